@@ -1,0 +1,1 @@
+//! Track, cars and structure -> checks.

@@ -1,0 +1,1 @@
+//! Dimensions and space -> alternatives -> compressed dimensions.

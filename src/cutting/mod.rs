@@ -1,0 +1,1 @@
+//! Parts and stock -> plans for sticks and sheets.

@@ -1,0 +1,1 @@
+//! Parts and plans -> a drawing that knows no file format.

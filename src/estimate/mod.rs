@@ -1,0 +1,1 @@
+//! A value with its standard uncertainty and the readings it rests on.

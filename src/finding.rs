@@ -1,0 +1,124 @@
+//! What a stage tells the person.
+//!
+//! Three kinds of trouble are kept apart. A [`Stop`] is an error: the stage
+//! cannot go on. A [`Finding`] leaves the result standing but asks for a look.
+//! A bug is an assertion and has no type.
+
+use serde::Serialize;
+
+/// What a finding, a table row or a drawn mark speaks of.
+///
+/// The same value is carried by rows, drawings and findings, so that the
+/// terminal can jump from one to the other.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case", tag = "what", content = "name")]
+pub enum Subject {
+    /// The job as a whole.
+    Job,
+    /// A source of evidence, by id.
+    Source(String),
+    /// A reading, by id.
+    Reading(String),
+    /// A tie between dimensions, by id.
+    Tie(String),
+    /// A prototype dimension, by name.
+    Dimension(String),
+    /// An element of a face: `face/element`.
+    Element(String),
+    /// A compression alternative, by key.
+    Alternative(String),
+    /// A member of the frame or a kind of board, by name.
+    Member(String),
+    /// A part of the take-off, by label.
+    Part(String),
+    /// A stick or sheet of stock, by size name.
+    Stock(String),
+    /// A photograph, by id.
+    Photo(String),
+}
+
+/// How much a finding matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Severity {
+    /// Worth knowing; nothing to do.
+    Note,
+    /// The result stands, but look here.
+    Look,
+    /// Something asked for could not be done.
+    Trouble,
+}
+
+/// One thing a stage wants the person to see.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Finding {
+    /// What it speaks of.
+    pub subject: Subject,
+    /// How much it matters.
+    pub severity: Severity,
+    /// The fact, in one sentence.
+    pub message: String,
+    /// What to do about it; may be empty.
+    pub hint: String,
+}
+
+impl Finding {
+    /// A finding that asks for a look.
+    pub fn look(subject: Subject, message: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self::new(Severity::Look, subject, message, hint)
+    }
+
+    /// A finding that is only worth knowing.
+    pub fn note(subject: Subject, message: impl Into<String>) -> Self {
+        Self::new(Severity::Note, subject, message, "")
+    }
+
+    /// A finding for something that could not be done.
+    pub fn trouble(subject: Subject, message: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self::new(Severity::Trouble, subject, message, hint)
+    }
+
+    fn new(
+        severity: Severity,
+        subject: Subject,
+        message: impl Into<String>,
+        hint: impl Into<String>,
+    ) -> Self {
+        Self { subject, severity, message: message.into(), hint: hint.into() }
+    }
+}
+
+/// Why a stage cannot go on: what was being done, to what, and a hint.
+#[derive(Clone, Debug, PartialEq, Serialize, thiserror::Error)]
+#[error("{doing}: {trouble}")]
+pub struct Stop {
+    /// What the stage was doing, and to what.
+    pub doing: String,
+    /// What went wrong.
+    pub trouble: String,
+    /// What the person can do; may be empty.
+    pub hint: String,
+}
+
+impl Stop {
+    /// A stop with its hint.
+    pub fn new(
+        doing: impl Into<String>,
+        trouble: impl Into<String>,
+        hint: impl Into<String>,
+    ) -> Self {
+        Self { doing: doing.into(), trouble: trouble.into(), hint: hint.into() }
+    }
+}
+
+/// What a stage hands on: its output and what it noticed.
+#[derive(Clone, Debug)]
+pub struct Outcome<T> {
+    /// The output.
+    pub value: T,
+    /// What the person should see, in the order it was noticed.
+    pub findings: Vec<Finding>,
+}
+
+/// The result of a stage.
+pub type Staged<T> = Result<Outcome<T>, Stop>;

@@ -1,0 +1,1 @@
+//! What the person wrote: load, save, edit.

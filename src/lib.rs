@@ -1,0 +1,49 @@
+//! Scantling carries every dimension of a scale model structure from a field
+//! note to a cut part, and keeps the reason beside it.
+//!
+//! The folders are the pipeline; each may use only what stands before it:
+//!
+//! | room | what it holds |
+//! |---|---|
+//! | [`quantity`] | spaces, lengths, scales, the notation in and out |
+//! | [`estimate`] | a value with its uncertainty and its sources |
+//! | [`solve`] | mathematics without trade words |
+//! | [`finding`] | what a stage tells the person |
+//! | [`catalog`] | what `data/` holds, typed |
+//! | [`job`] | what the person wrote: load, save, edit |
+//! | [`photo`] | marks on a picture -> lengths |
+//! | [`survey`] | readings -> prototype dimensions |
+//! | [`site`] | outline, track and cars |
+//! | [`compress`] | dimensions and space -> compressed dimensions |
+//! | [`scaling`] | compressed -> model sizes |
+//! | [`stock`] | sizes -> choices and their error |
+//! | [`takeoff`] | building -> parts |
+//! | [`cutting`] | parts and stock -> sticks and sheets |
+//! | [`clearance`] | track, cars, structure -> checks |
+//! | [`lamps`] | circuits |
+//! | [`drawing`] | parts and plans -> a format-free drawing |
+//! | [`plan`] | runs the stages in order |
+//! | [`report`] | the views as tables, text, JSON and files |
+//! | [`cli`], [`tui`] | the two faces; neither knows the other |
+
+pub mod catalog;
+pub mod clearance;
+pub mod cli;
+pub mod compress;
+pub mod cutting;
+pub mod drawing;
+pub mod estimate;
+pub mod finding;
+pub mod job;
+pub mod lamps;
+pub mod photo;
+pub mod plan;
+pub mod quantity;
+pub mod report;
+pub mod scaling;
+pub mod site;
+pub mod solve;
+pub mod stock;
+pub mod survey;
+pub mod takeoff;
+pub mod tui;

@@ -1,0 +1,1 @@
+//! Marks on one picture -> lengths with intervals.

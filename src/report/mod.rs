@@ -1,0 +1,1 @@
+//! The views as tables, and the tables as text, JSON and files.

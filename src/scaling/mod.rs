@@ -1,0 +1,1 @@
+//! Compressed dimensions -> model sizes.

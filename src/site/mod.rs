@@ -1,0 +1,1 @@
+//! Site outline, track and cars.

@@ -1,0 +1,1 @@
+//! Wanted sizes -> stock choices and the error each makes.

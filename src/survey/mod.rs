@@ -1,0 +1,1 @@
+//! Readings -> one set of prototype dimensions.

@@ -1,0 +1,12 @@
+//! Checks against numbers from outside the project: published standards,
+//! handbook tables, worked examples. Each check names its source.
+
+mod clearance;
+mod cutting;
+mod lamps;
+mod lumber;
+mod notation;
+mod paper;
+mod photo;
+mod scales;
+mod survey;

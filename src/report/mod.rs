@@ -1,1 +1,41 @@
 //! The views as tables, and the tables as text, JSON and files.
+//!
+//! A view is one file here with a `view` and a `json` function, and one line
+//! in [`VIEWS`]; the command line and the terminal both read that list.
+
+pub mod table;
+pub mod text;
+
+use serde_json::Value;
+
+use self::table::View;
+use crate::catalog::Catalog;
+use crate::job::Job;
+use crate::plan::Plan;
+
+/// What a view is made from.
+#[derive(Clone, Copy, Debug)]
+pub struct Seen<'a> {
+    /// What the person wrote.
+    pub job: &'a Job,
+    /// The data behind it.
+    pub catalog: &'a Catalog,
+    /// What follows from both.
+    pub plan: &'a Plan,
+}
+
+/// A view that needs a job.
+#[derive(Clone, Copy, Debug)]
+pub struct ViewKind {
+    /// Its name: the verb and the screen.
+    pub name: &'static str,
+    /// What it shows, for help.
+    pub about: &'static str,
+    /// The view as tables.
+    pub view: fn(Seen<'_>) -> View,
+    /// The view as JSON with stable keys.
+    pub json: fn(Seen<'_>) -> Value,
+}
+
+/// The views that need a job, in the order of the work.
+pub const VIEWS: &[ViewKind] = &[];

@@ -1,0 +1,41 @@
+//! How a run ends: what it printed, or why it failed.
+
+use std::io::{self, Write as _};
+use std::process::ExitCode;
+
+/// Why a run failed.
+#[derive(Debug)]
+pub(super) struct Failure {
+    message: String,
+    status: u8,
+}
+
+impl Failure {
+    /// The work could not be done.
+    pub(super) fn failed(message: impl ToString) -> Self {
+        Self { message: message.to_string(), status: 1 }
+    }
+
+    /// The command was asked wrongly.
+    pub(super) fn wrong_use(message: impl ToString) -> Self {
+        Self { message: message.to_string(), status: 2 }
+    }
+}
+
+/// Prints the outcome and turns it into an exit status.
+pub(super) fn finish(outcome: Result<String, Failure>) -> ExitCode {
+    match outcome {
+        Ok(text) => match io::stdout().lock().write_all(text.as_bytes()) {
+            Ok(()) => ExitCode::SUCCESS,
+            // Whoever read the pipe has seen enough.
+            Err(error) if error.kind() == io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
+            Err(error) => fail(&format!("writing the answer: {error}"), 1),
+        },
+        Err(failure) => fail(&failure.message, failure.status),
+    }
+}
+
+fn fail(message: &str, status: u8) -> ExitCode {
+    let _ = writeln!(io::stderr().lock(), "scantling: {message}");
+    ExitCode::from(status)
+}

@@ -1,0 +1,242 @@
+//! The body, roof, openings, cladding and timbers of a building.
+
+use serde::Deserialize;
+
+use super::said::{Said, Size};
+use crate::quantity::Model;
+
+/// The body of the building.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Building {
+    /// The face whose row gives the length.
+    pub front: String,
+    /// Depth behind the front, wall face to wall face.
+    pub depth: Size,
+    /// Height of the eave: where the roof plane meets the wall face.
+    pub eave: Size,
+    /// Foundation under the sill, full size.
+    pub foundation: Option<Size>,
+}
+
+/// The roof.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Roof {
+    /// Its kind.
+    pub kind: RoofKind,
+    /// Rise over run as `6:12` or a plain number; from the ridge when absent.
+    pub pitch: Option<String>,
+    /// Ridge height; from the pitch when absent.
+    pub ridge: Option<Size>,
+    /// Level projection beyond the wall at the eaves.
+    pub eave_overhang: Option<Size>,
+    /// Projection beyond the gable walls.
+    pub rake_overhang: Option<Size>,
+    /// Name of the cladding on it.
+    pub cladding: Option<String>,
+    /// Rafters at these centres.
+    pub rafters: Option<Size>,
+}
+
+/// Kinds of roof.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum RoofKind {
+    /// Two planes and a ridge.
+    Gable,
+    /// One plane.
+    Shed,
+    /// Four planes.
+    Hip,
+    /// A gable with a raised strip along the ridge.
+    Monitor,
+    /// Level.
+    Flat,
+}
+
+/// A kind of door or window.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Opening {
+    /// Short name used in rows.
+    pub name: String,
+    /// Door, window, or a plain hole.
+    pub what: OpeningWhat,
+    /// Width inside the trim.
+    pub width: Size,
+    /// Height inside the trim.
+    pub height: Size,
+    /// Height of its foot above the foot of the wall; 0 when absent.
+    pub sill: Option<Size>,
+    /// Width of the trim round it.
+    pub trim: Option<Size>,
+    /// The bought part that fills it.
+    pub casting: Option<Casting>,
+}
+
+/// What an opening is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum OpeningWhat {
+    /// People or goods pass.
+    Door,
+    /// Light passes.
+    Window,
+    /// Neither: a vent, a hatch.
+    Hole,
+}
+
+/// The casting that fills an opening, measured on the bench.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Casting {
+    /// Width of the frame behind the flange.
+    pub width: Said<Model>,
+    /// Height of the frame behind the flange.
+    pub height: Said<Model>,
+}
+
+/// What a wall or roof is covered with. Which keys count depends on the kind.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Cladding {
+    /// Short name used by faces and roof.
+    pub name: String,
+    /// Its kind.
+    pub kind: CladdingKind,
+    /// Height at which it begins; the foot of the wall when absent.
+    pub from: Option<Size>,
+    /// Height at which it ends; the eave when absent.
+    pub to: Option<Size>,
+    /// Board width (boards), sheet cover (corrugated), course (brick).
+    pub unit: Option<Size>,
+    /// Gap between boards.
+    pub gap: Option<Size>,
+    /// Part left to the weather: clapboards, shingles.
+    pub exposure: Option<Size>,
+    /// Batten width.
+    pub batten: Option<Size>,
+    /// Thickness of board, sheet or shingle.
+    pub thickness: Option<Size>,
+    /// Thickness of the batten.
+    pub batten_thickness: Option<Size>,
+    /// Length of a sheet (corrugated) or shingle.
+    pub length: Option<Size>,
+    /// End lap of sheets.
+    pub lap: Option<Size>,
+    /// Distance from crest to crest of corrugated sheet.
+    pub pitch: Option<Size>,
+    /// What to do with the last board.
+    #[serde(default)]
+    pub remainder: Remainder,
+}
+
+/// Kinds of cladding.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CladdingKind {
+    /// Vertical boards with a batten over each joint.
+    BoardAndBatten,
+    /// Vertical boards alone.
+    Boards,
+    /// Tapered horizontal boards, lapped.
+    Clapboard,
+    /// Corrugated metal sheet.
+    Corrugated,
+    /// Brick in courses.
+    Brick,
+    /// Wood shingles in courses.
+    Shingle,
+}
+
+/// What becomes of the board that does not come out whole (trade: leave it
+/// narrow, centre the layout, or adjust the width of all).
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Remainder {
+    /// Leave the narrow last board.
+    #[default]
+    Leave,
+    /// Two equal end boards.
+    Centre,
+    /// Widen or narrow all boards a little.
+    Adjust,
+}
+
+/// Timbers of one kind.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Member {
+    /// Short name.
+    pub name: String,
+    /// What it is.
+    #[serde(default)]
+    pub what: String,
+    /// Nominal lumber size, such as `8x8`; its actual size goes by the era.
+    pub lumber: Option<String>,
+    /// Actual thickness, where no nominal size is given.
+    pub thickness: Option<Size>,
+    /// Actual width, where no nominal size is given.
+    pub width: Option<Size>,
+    /// Length of one, before joints.
+    pub length: Option<Size>,
+    /// How many; by the spacing along the front when absent.
+    pub count: Option<u32>,
+    /// Greatest spacing along the front.
+    pub spacing: Option<Size>,
+    /// Inclined members: level leg and upright leg of the line.
+    pub legs: Option<[Size; 2]>,
+    /// How many stand at each place given by count or spacing.
+    pub each: Option<u32>,
+}
+
+/// Core walls.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Core {
+    /// Thickness of the core sheet.
+    pub thickness: Option<Said<Model>>,
+    /// How the walls meet.
+    #[serde(default)]
+    pub corners: Corners,
+}
+
+/// Corner joints of core walls.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Corners {
+    /// Short walls between the long ones.
+    #[default]
+    Butt,
+    /// Edges at half the angle.
+    Mitre,
+}
+
+/// Sticks, sheets and kerf.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Cutting {
+    /// Length of a stick as bought; 24 in when absent.
+    pub stick: Option<Said<Model>>,
+    /// Lost at the ends of each stick, both together.
+    pub trim: Option<Said<Model>>,
+    /// Width of a saw cut; 0 for a knife.
+    pub kerf: Option<Said<Model>>,
+    /// Sheet sizes on hand: width across the grain, length along it.
+    #[serde(default)]
+    pub sheets: Vec<[Said<Model>; 2]>,
+}
+
+/// Stock picked by hand for a member or board.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct PickedStock {
+    /// The member, board or cladding it is for.
+    pub member: String,
+    /// Stock size, as the catalogue or rack names it.
+    pub size: String,
+    /// Why.
+    #[serde(default)]
+    pub reason: String,
+}

@@ -1,0 +1,204 @@
+//! The job file as types. Every table of the file is a struct here or in a
+//! file beside this one; unknown keys are refused.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+
+use super::building::{Building, Cladding, Core, Cutting, Member, Opening, PickedStock, Roof};
+use super::face::Face;
+use super::form::{Equation, Form};
+use super::photo::Photo;
+use super::place::{Choice, Look, Space};
+use super::said::Said;
+use crate::quantity::{Model, Prototype};
+
+/// Everything the person wrote about one building.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Job {
+    /// What the job is, and how it is to be shown.
+    #[serde(rename = "job")]
+    pub about: About,
+    /// Where the evidence comes from.
+    #[serde(default, rename = "source")]
+    pub sources: Vec<Source>,
+    /// The named dimensions of the prototype.
+    #[serde(default, rename = "dimension")]
+    pub dimensions: Vec<Dimension>,
+    /// Exact ties between dimensions.
+    #[serde(default, rename = "tie")]
+    pub ties: Vec<Tie>,
+    /// The readings.
+    #[serde(default, rename = "reading")]
+    pub readings: Vec<Reading>,
+    /// Photographs with their marks.
+    #[serde(default, rename = "photo")]
+    pub photos: Vec<Photo>,
+    /// The body of the building.
+    pub building: Option<Building>,
+    /// The roof.
+    pub roof: Option<Roof>,
+    /// Kinds of door and window.
+    #[serde(default, rename = "opening")]
+    pub openings: Vec<Opening>,
+    /// What the walls are covered with.
+    #[serde(default, rename = "cladding")]
+    pub claddings: Vec<Cladding>,
+    /// The faces, each a row of elements.
+    #[serde(default, rename = "face")]
+    pub faces: Vec<Face>,
+    /// Posts, beams, rafters and other timbers.
+    #[serde(default, rename = "member")]
+    pub members: Vec<Member>,
+    /// The place the model is to stand in.
+    pub space: Option<Space>,
+    /// What counts in the look of the building.
+    #[serde(default)]
+    pub look: Look,
+    /// The alternative chosen, with its reason.
+    pub choice: Option<Choice>,
+    /// Core walls and their corners.
+    #[serde(default)]
+    pub core: Core,
+    /// Sticks, sheets and kerf.
+    #[serde(default)]
+    pub cutting: Cutting,
+    /// Stock picked by hand.
+    #[serde(default, rename = "stock")]
+    pub picked: Vec<PickedStock>,
+}
+
+/// What the job is.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct About {
+    /// The building's name.
+    pub name: String,
+    /// One line: what must survive.
+    #[serde(default)]
+    pub intent: String,
+    /// Scale by name or ratio; see `data/scales.toml`.
+    pub scale: String,
+    /// The year shown.
+    pub year: Option<i32>,
+    /// Lumber era, a key of `data/lumber.toml`; by the year when absent.
+    pub lumber: Option<String>,
+    /// The notation used in tables.
+    #[serde(default)]
+    pub units: Units,
+    /// Finest fraction of an inch shown: 2, 4, 8, 16, 32 or 64.
+    #[serde(default = "sixteenths")]
+    pub fraction: u32,
+    /// What the hand can cut to, on the model; 5 thou when absent.
+    pub hand: Option<Said<Model>>,
+    /// From where the model is seen; 24 in when absent.
+    pub seen_from: Option<Said<Model>>,
+    /// What a surveyor's last figure counts: 4 for quarters, 16 for sixteenths.
+    pub surveyor: Option<u32>,
+    /// Free notes.
+    #[serde(default)]
+    pub notes: String,
+}
+
+fn sixteenths() -> u32 {
+    16
+}
+
+/// The notation the person reads.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Units {
+    /// Feet, inches and fractions; thou on the model.
+    #[default]
+    FeetInches,
+    /// Metres and millimetres; hundredths of a millimetre on the model.
+    Metric,
+}
+
+/// A field book, photograph, map or record.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Source {
+    /// Short name used by readings.
+    pub id: String,
+    /// `field book`, `photograph`, `map`, `record`, or another word.
+    pub kind: String,
+    /// What it is.
+    pub title: String,
+    /// When it was made, as far as known.
+    #[serde(default)]
+    pub date: String,
+    /// The year whose building it shows.
+    pub year: Option<i32>,
+    /// How good it is, in words.
+    #[serde(default)]
+    pub quality: String,
+    /// The owner's terms.
+    #[serde(default)]
+    pub terms: String,
+}
+
+/// A named dimension of the prototype: an unknown of the survey.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Dimension {
+    /// Name used in forms: letters, digits and underscores.
+    pub name: String,
+    /// What it is, in words.
+    #[serde(default)]
+    pub what: String,
+    /// The round figure the person adopted.
+    pub adopt: Option<Said<Prototype>>,
+    /// Why that figure.
+    #[serde(default)]
+    pub reason: String,
+    /// Module it should be a whole number of: 1 ft, a board, a sheet.
+    pub module: Option<Said<Prototype>>,
+}
+
+/// An exact tie between dimensions.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Tie {
+    /// Short name.
+    pub id: String,
+    /// The equation.
+    pub says: Equation,
+    /// How it is known: counted, by symmetry, sum of parts.
+    #[serde(default)]
+    pub why: String,
+}
+
+/// One reading.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Reading {
+    /// Short name.
+    pub id: String,
+    /// What was read.
+    pub of: Form,
+    /// How: a key of `data/methods.toml`.
+    pub method: String,
+    /// What was read off, as text: a length with its unit, or a plain number
+    /// for a ratio. Absent when `given` has the figures it is worked out from.
+    pub value: Option<String>,
+    /// One standard uncertainty, in the same unit; the method's own when absent.
+    pub sigma: Option<String>,
+    /// The figures a method works from, such as `paces`, `angle-up`, `object`.
+    #[serde(default)]
+    pub given: BTreeMap<String, String>,
+    /// Readings with the same word share one pull of the tape, and its zero.
+    pub pull: Option<String>,
+    /// The source it belongs to.
+    pub source: Option<String>,
+    /// Free note.
+    #[serde(default)]
+    pub note: String,
+    /// Switched off by the person.
+    #[serde(default)]
+    pub off: bool,
+    /// Why it is switched off.
+    #[serde(default)]
+    pub off_reason: String,
+}

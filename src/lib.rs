@@ -13,6 +13,7 @@
 //! | [`job`] | what the person wrote: load, save, edit |
 //! | [`photo`] | marks on a picture -> lengths |
 //! | [`survey`] | readings -> prototype dimensions |
+//! | [`elevation`] | faces laid out, every element at its place |
 //! | [`site`] | outline, track and cars |
 //! | [`compress`] | dimensions and space -> compressed dimensions |
 //! | [`scaling`] | compressed -> model sizes |
@@ -32,6 +33,7 @@ pub mod cli;
 pub mod compress;
 pub mod cutting;
 pub mod drawing;
+pub mod elevation;
 pub mod estimate;
 pub mod finding;
 pub mod job;

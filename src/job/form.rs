@@ -141,7 +141,7 @@ fn trouble(text: &str, what: impl Into<String>) -> FormError {
 }
 
 fn linear(part: &str, whole: &str) -> Result<Linear, FormError> {
-    let spaced = part.replace('+', " + ").replace('-', " - ").replace('−', " - ");
+    let spaced = part.replace('+', " + ").replace(['-', '−'], " - ");
     let mut terms = Vec::new();
     let mut factor: Option<f64> = None;
     let mut sign = 1.0;

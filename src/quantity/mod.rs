@@ -12,13 +12,34 @@
 //! | model | full size | [`Scale::enlarge`] |
 //! | model | paper | [`Scale::to_paper`] and the print calibration |
 //!
+//! A length as a person wrote it is a [`Written`]: exact, with its text. It is
+//! read by [`parse`] and [`parse_stated`] and written by a [`Notation`].
+//!
 //! `uom` is seen only in this folder.
 
+mod error;
+mod parse;
+mod plain;
+mod rational;
 mod scale;
+mod scan;
+mod show;
 mod space;
+mod unit;
+mod written;
 
+#[cfg(test)]
+mod tests;
+
+pub use error::NotationError;
+pub use parse::{Reading, parse, parse_stated};
+pub use plain::{parse_angle, parse_number, parse_pitch};
+pub use rational::Rational;
 pub use scale::{Ratio, Scale};
+pub use show::{Denominator, Notation, SNAP, Stepped, Steps, scale_feet, significant, spread};
 pub use space::{
     Angle, Area, Compressed, CompressedLength, FullSize, Length, Model, ModelLength, Paper,
     PaperLength, Prototype, PrototypeLength, Space,
 };
+pub use unit::Unit;
+pub use written::{Exact, Remainder, Stated, Written};

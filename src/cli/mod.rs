@@ -5,6 +5,8 @@
 
 mod output;
 
+pub mod layout_problem;
+
 use std::process::ExitCode;
 
 use clap::{Arg, ArgAction, ArgMatches, Command};

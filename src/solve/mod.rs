@@ -1,1 +1,3 @@
 //! Mathematics without trade words.
+
+pub mod sticks;

@@ -1,0 +1,73 @@
+//! `scantling layout --problem FILE`: a plain problem file, solved.
+
+use crate::cutting::problem::{ProblemFile, StickProblem, read};
+use crate::finding::Stop;
+use crate::solve::sticks::{Budget, Control, Solution, solve};
+use serde_json::{Value, json};
+use std::time::{Duration, Instant};
+
+/// Solves a problem file within about `seconds`, as the JSON the verb prints:
+/// `name`, `cost`, `bound`, `proven`, `seconds` and `plan`, a list of
+/// `stock` (row of the file, from 0), `pieces` (rows of the file, from 0) and
+/// `times`.
+///
+/// # Errors
+/// A file that cannot be read; numbers the solver refuses.
+pub fn solve_problem_file(text: &str, seconds: f64) -> Result<Value, Stop> {
+    match read(text)? {
+        ProblemFile::Sticks(file) => sticks(&file, seconds),
+        ProblemFile::Sheets(_) => Err(Stop::new(
+            "laying out the problem file",
+            "sheets are not laid out by this call",
+            "give a file with kind = \"sticks\"",
+        )),
+    }
+}
+
+fn sticks(file: &StickProblem, seconds: f64) -> Result<Value, Stop> {
+    let problem = file.problem()?;
+    let start = Instant::now();
+    let most = Duration::try_from_secs_f64(seconds).unwrap_or(Duration::MAX);
+    let late = || start.elapsed() >= most;
+    let budget = Budget { steps: u64::MAX, stop: Some(&late) };
+    let solution = solve(&problem, &budget, &mut |_| Control::Continue)
+        .map_err(|error| Stop::new(format!("laying out {}", file.name), error.to_string(), ""))?;
+    Ok(as_json(&file.name, &solution, start.elapsed()))
+}
+
+fn as_json(name: &str, solution: &Solution, taken: Duration) -> Value {
+    let plan: Vec<Value> = (solution.plan.iter())
+        .map(|p| json!({ "stock": p.stock, "pieces": p.pieces, "times": p.times }))
+        .collect();
+    json!({
+        "name": name,
+        "cost": solution.cost,
+        "bound": solution.bound,
+        "proven": solution.proven,
+        "seconds": taken.as_secs_f64(),
+        "plan": plan,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_answer_has_the_keys_promised() {
+        let text = "name = \"a\"\nkind = \"sticks\"\nstock = [[10, 1, -1]]\nparts = [[5, 3]]\n";
+        let answer = solve_problem_file(text, 1.0).unwrap();
+        assert_eq!(answer["cost"], 2);
+        assert_eq!(answer["bound"], 2);
+        assert_eq!(answer["proven"], true);
+        assert!(answer["seconds"].is_number());
+        assert_eq!(answer["plan"][0]["pieces"], json!([0, 0]));
+    }
+
+    #[test]
+    fn a_refusal_names_the_problem() {
+        let text = "name = \"short\"\nkind = \"sticks\"\nstock = [[4, 1, -1]]\nparts = [[5, 3]]\n";
+        let stop = solve_problem_file(text, 1.0).unwrap_err();
+        assert!(stop.to_string().contains("short"), "{stop}");
+    }
+}

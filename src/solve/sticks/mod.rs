@@ -1,0 +1,71 @@
+//! One-dimensional cutting: the fewest, or cheapest, strips that give all
+//! parts, with a proof where one is found.
+//!
+//! | file | what it does |
+//! |---|---|
+//! | `problem` | what is asked and answered |
+//! | `normal` | kerf folded in, equal lengths merged |
+//! | `greedy` | plans at once |
+//! | `bound` | bounds in whole numbers |
+//! | `search` | best plan, bound, budget, progress |
+//! | `check` | an independent check of a plan |
+
+#[allow(dead_code)] // for the methods to come
+mod bound;
+mod check;
+mod greedy;
+#[allow(dead_code)]
+mod normal;
+mod problem;
+#[allow(dead_code)]
+mod search;
+#[cfg(test)]
+mod tests;
+
+pub use check::{Fault, check};
+pub use problem::{
+    Budget, Control, LARGEST, Part, Pattern, Phase, Problem, ProblemError, Progress, Solution,
+    Stock,
+};
+
+use normal::Instance;
+use search::Search;
+
+/// Finds a plan of least cost, or the best that the budget allows.
+///
+/// `watch` hears of every better plan, every better bound and every change of
+/// phase, and can stop the search. Without a stop the answer depends on the
+/// problem and the number of steps only.
+///
+/// # Errors
+/// Numbers out of range; parts that fit no stock; a supply that does not hold
+/// the parts (or for which no plan was found).
+pub fn solve(
+    problem: &Problem,
+    budget: &Budget,
+    watch: &mut dyn FnMut(&Progress) -> Control,
+) -> Result<Solution, ProblemError> {
+    let instance = Instance::new(problem)?;
+    if bound::too_little_material(&instance) {
+        return Err(ProblemError::SupplyShort { proven: true });
+    }
+    let mut search = Search::new(problem, &instance, *budget, watch);
+    quick_plans(&mut search);
+    if let Some(bound) = bound::material_bound(&instance) {
+        search.raise(bound);
+    }
+    match &search.best {
+        Some(cuts) => Ok(search.solution(cuts)),
+        None => Err(ProblemError::SupplyShort { proven: false }),
+    }
+}
+
+fn quick_plans(search: &mut Search) {
+    let wanted = search.instance.demands();
+    let supply: Vec<u32> = search.instance.bars.iter().map(|bar| bar.supply).collect();
+    for (fill, pick) in greedy::WAYS {
+        if let Some(cuts) = greedy::plan(search.instance, &wanted, &supply, fill, pick) {
+            search.offer(&cuts);
+        }
+    }
+}

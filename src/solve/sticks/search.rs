@@ -1,0 +1,140 @@
+//! What all methods share: the best plan, the bound, the budget, the watcher.
+
+use super::bound::{Reachable, dual_bound};
+use super::check::check;
+use super::normal::{Cut, Instance};
+use super::problem::{Budget, Control, Phase, Problem, Progress, Solution};
+
+/// Steps between two questions to the clock or the watcher: well under a
+/// millisecond of work.
+const BETWEEN_QUESTIONS: u64 = 200_000;
+
+/// Counts the steps taken and asks now and then whether to go on.
+pub(super) struct Meter<'a> {
+    budget: Budget<'a>,
+    unasked: u64,
+    /// A nearer limit than the budget, for one method among several.
+    pub allowance: u64,
+    pub stopped: bool,
+}
+
+impl<'a> Meter<'a> {
+    pub(super) fn new(budget: Budget<'a>) -> Self {
+        let stopped = budget.steps == 0;
+        Self { budget, unasked: BETWEEN_QUESTIONS, allowance: u64::MAX, stopped }
+    }
+
+    /// Books `steps`; false when the search has to end.
+    pub(super) fn spend(&mut self, steps: u64) -> bool {
+        self.budget.steps = self.budget.steps.saturating_sub(steps);
+        self.allowance = self.allowance.saturating_sub(steps);
+        self.unasked += steps;
+        if self.unasked >= BETWEEN_QUESTIONS {
+            self.unasked = 0;
+            self.stopped |= self.budget.stop.is_some_and(|stop| stop());
+        }
+        self.stopped |= self.budget.steps == 0;
+        !self.stopped && self.allowance > 0
+    }
+}
+
+/// The state of a search.
+pub(super) struct Search<'a> {
+    pub problem: &'a Problem,
+    pub instance: &'a Instance,
+    pub meter: Meter<'a>,
+    pub best: Option<Vec<Cut>>,
+    pub best_cost: i64,
+    pub bound: i64,
+    pub phase: Phase,
+    reachable: Reachable,
+    watch: &'a mut dyn FnMut(&Progress) -> Control,
+}
+
+impl<'a> Search<'a> {
+    pub(super) fn new(
+        problem: &'a Problem,
+        instance: &'a Instance,
+        budget: Budget<'a>,
+        watch: &'a mut dyn FnMut(&Progress) -> Control,
+    ) -> Self {
+        Self {
+            problem,
+            instance,
+            meter: Meter::new(budget),
+            best: None,
+            best_cost: i64::MAX,
+            bound: 0,
+            phase: Phase::Greedy,
+            reachable: Reachable::default(),
+            watch,
+        }
+    }
+
+    /// Takes a plan that covers all demands, if it is better.
+    pub(super) fn offer(&mut self, cuts: &[Cut]) -> bool {
+        let cost = self.instance.cost(cuts);
+        if cost >= self.best_cost {
+            return false;
+        }
+        self.best = Some(cuts.to_vec());
+        self.best_cost = cost;
+        self.reachable = Reachable::new(&self.instance.bars, cost);
+        self.raise(self.bound);
+        debug_assert_eq!(check(self.problem, &self.solution(cuts)), Ok(()));
+        self.report();
+        true
+    }
+
+    /// Takes a bound, rounded up to the next sum that prices can reach.
+    pub(super) fn raise(&mut self, bound: i64) {
+        let bound = self.reachable.round_up(bound).min(self.best_cost);
+        if bound > self.bound {
+            self.bound = bound;
+            self.report();
+        }
+    }
+
+    /// Raises the bound from multipliers and the largest value of a strip of
+    /// each kind under them.
+    pub(super) fn raise_by_duals(&mut self, values: &[i64], largest: &[i64]) {
+        if let Some(bound) = dual_bound(self.instance, values, largest) {
+            self.raise(bound);
+        }
+    }
+
+    /// The next sum of prices above the bound.
+    pub(super) fn round_up(&self, bound: i64) -> i64 {
+        self.reachable.round_up(bound)
+    }
+
+    /// Whether nothing is left to do.
+    pub(super) fn done(&self) -> bool {
+        self.meter.stopped || self.proven()
+    }
+
+    pub(super) fn proven(&self) -> bool {
+        self.bound >= self.best_cost
+    }
+
+    pub(super) fn enter(&mut self, phase: Phase) {
+        self.phase = phase;
+        self.report();
+    }
+
+    fn report(&mut self) {
+        let progress = Progress { best: self.best_cost, bound: self.bound, phase: self.phase };
+        if (self.watch)(&progress) == Control::Stop {
+            self.meter.stopped = true;
+        }
+    }
+
+    /// The plan as an answer to the problem.
+    pub(super) fn solution(&self, cuts: &[Cut]) -> Solution {
+        let plan = self.instance.plan(cuts);
+        let stock = &self.problem.stock;
+        let cost = plan.iter().map(|p| stock[p.stock].cost * i64::from(p.times)).sum();
+        let bound = self.bound.min(cost);
+        Solution { plan, cost, bound, proven: bound == cost }
+    }
+}

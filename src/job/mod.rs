@@ -4,29 +4,21 @@
 //! types in [`model`] and beside it are its grammar.
 
 pub mod building;
+mod check;
+pub mod document;
+pub mod edit;
 pub mod face;
 pub mod form;
+mod locate;
 pub mod model;
 mod notation;
 pub mod photo;
 pub mod place;
+pub mod read;
 pub mod said;
+pub mod store;
 
 pub use model::Job;
 
 #[cfg(test)]
-mod tests {
-    use super::Job;
-
-    #[test]
-    fn the_demo_jobs_read() {
-        for text in [
-            include_str!("../../data/demo/grain-store.toml"),
-            include_str!("../../data/demo/river-cannery.toml"),
-            include_str!("../../data/demo/creamery.toml"),
-        ] {
-            let job: Job = toml::from_str(text).unwrap_or_else(|error| panic!("{error}"));
-            assert!(!job.readings.is_empty());
-        }
-    }
-}
+mod tests;

@@ -67,6 +67,21 @@ pub struct Job {
     /// Stock picked by hand.
     #[serde(default, rename = "stock")]
     pub picked: Vec<PickedStock>,
+    /// Parts that are ticked, by label.
+    #[serde(default)]
+    pub done: BTreeMap<String, Done>,
+}
+
+/// How far a part is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Done {
+    /// Cut to size.
+    Cut,
+    /// Coloured.
+    Stained,
+    /// On the model.
+    Fitted,
 }
 
 /// What the job is.

@@ -1,0 +1,230 @@
+//! Checks that every name in a job stands for something, and only one thing.
+
+use std::collections::BTreeSet;
+
+use super::face::{Element, ElementKind};
+use super::form::{Linear, is_name};
+use super::locate::{self, Place, Step};
+use super::model::Job;
+use super::read::nearest;
+use super::said::Size;
+use crate::catalog::Catalog;
+
+/// What is wrong, and where.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Trouble {
+    pub(super) place: Place,
+    pub(super) message: String,
+    pub(super) hint: String,
+}
+
+type Checked = Result<(), Trouble>;
+
+fn trouble(place: Place, message: impl Into<String>, hint: impl Into<String>) -> Trouble {
+    Trouble { place, message: message.into(), hint: hint.into() }
+}
+
+/// The names of one kind of thing.
+struct Names<'a> {
+    what: &'static str,
+    known: BTreeSet<&'a str>,
+}
+
+impl<'a> Names<'a> {
+    /// Collects names, refusing the second of a pair.
+    fn collect(
+        what: &'static str,
+        names: impl Iterator<Item = (&'a str, Place)>,
+    ) -> Result<Self, Trouble> {
+        let mut known = BTreeSet::new();
+        for (name, place) in names {
+            if name.trim().is_empty() {
+                return Err(trouble(place, format!("this {what} has an empty name"), ""));
+            }
+            if !known.insert(name) {
+                return Err(trouble(
+                    place,
+                    format!("there are two {what}s called \"{name}\""),
+                    "give one of them another name",
+                ));
+            }
+        }
+        Ok(Self { what, known })
+    }
+
+    fn want(&self, name: &str, place: impl FnOnce() -> Place) -> Checked {
+        if self.known.contains(name) {
+            return Ok(());
+        }
+        let hint = match nearest(name, self.known.iter().copied()) {
+            Some(meant) => format!("did you mean \"{meant}\"?"),
+            None if self.known.is_empty() => format!("the job has no {} yet", self.what),
+            None => format!("there are: {}", list(&self.known)),
+        };
+        Err(trouble(place(), format!("there is no {} called \"{name}\"", self.what), hint))
+    }
+}
+
+fn list(names: &BTreeSet<&str>) -> String {
+    let shown: Vec<&str> = names.iter().copied().take(12).collect();
+    let more = if names.len() > shown.len() { ", ..." } else { "" };
+    format!("{}{more}", shown.join(", "))
+}
+
+/// Checks the whole job.
+pub(super) fn check(job: &Job, _catalog: &Catalog) -> Checked {
+    let dimensions = dimension_names(job)?;
+    evidence(job, &dimensions)?;
+    let openings =
+        Names::collect("opening", rows("opening", job.openings.iter().map(|o| &o.name)))?;
+    let claddings =
+        Names::collect("cladding", rows("cladding", job.claddings.iter().map(|c| &c.name)))?;
+    let faces = Names::collect("face", rows("face", job.faces.iter().map(|f| &f.name)))?;
+    Names::collect("member", rows("member", job.members.iter().map(|m| &m.name)))?;
+    for (index, face) in job.faces.iter().enumerate() {
+        for name in &face.cladding {
+            claddings.want(name, || locate::row("face", index, "cladding"))?;
+        }
+        if let Some(height) = &face.height {
+            size(height, &dimensions, || locate::row("face", index, "height"))?;
+        }
+        let row = locate::row("face", index, "row");
+        let mut seen = BTreeSet::new();
+        elements(&face.row, &row, &mut seen, &dimensions, &openings)?;
+    }
+    body(job, &dimensions, &faces, &claddings)
+}
+
+fn rows<'a>(
+    table: &'static str,
+    names: impl Iterator<Item = &'a String>,
+) -> impl Iterator<Item = (&'a str, Place)> {
+    let key = if matches!(table, "source" | "reading" | "tie" | "photo") { "id" } else { "name" };
+    names.enumerate().map(move |(index, name)| (name.as_str(), locate::row(table, index, key)))
+}
+
+fn dimension_names(job: &Job) -> Result<Names<'_>, Trouble> {
+    for (index, dimension) in job.dimensions.iter().enumerate() {
+        if !is_name(&dimension.name) {
+            return Err(trouble(
+                locate::row("dimension", index, "name"),
+                format!("\"{}\" cannot name a dimension", dimension.name),
+                "use letters, digits and underscores, a letter first",
+            ));
+        }
+    }
+    Names::collect("dimension", rows("dimension", job.dimensions.iter().map(|d| &d.name)))
+}
+
+fn evidence(job: &Job, dimensions: &Names<'_>) -> Checked {
+    let sources = Names::collect("source", rows("source", job.sources.iter().map(|s| &s.id)))?;
+    Names::collect("reading", rows("reading", job.readings.iter().map(|r| &r.id)))?;
+    Names::collect("tie", rows("tie", job.ties.iter().map(|t| &t.id)))?;
+    Names::collect("photo", rows("photo", job.photos.iter().map(|p| &p.id)))?;
+    for (index, reading) in job.readings.iter().enumerate() {
+        for name in reading.of.names() {
+            dimensions.want(name, || locate::row("reading", index, "of"))?;
+        }
+        if let Some(source) = &reading.source {
+            sources.want(source, || locate::row("reading", index, "source"))?;
+        }
+        if reading.value.is_none() && reading.given.is_empty() {
+            return Err(trouble(
+                locate::row("reading", index, "id"),
+                format!("the reading \"{}\" says nothing", reading.id),
+                "give it a `value`, or the figures it is worked out from under `given`",
+            ));
+        }
+    }
+    for (index, tie) in job.ties.iter().enumerate() {
+        linear(&tie.says.difference(), dimensions, || locate::row("tie", index, "says"))?;
+    }
+    Ok(())
+}
+
+fn linear(form: &Linear, dimensions: &Names<'_>, place: impl Fn() -> Place) -> Checked {
+    form.terms.iter().try_for_each(|term| dimensions.want(&term.name, &place))
+}
+
+fn size(size: &Size, dimensions: &Names<'_>, place: impl Fn() -> Place) -> Checked {
+    size.measured.as_ref().map_or(Ok(()), |form| linear(form, dimensions, place))
+}
+
+fn elements<'a>(
+    row: &'a [Element],
+    place: &Place,
+    seen: &mut BTreeSet<&'a str>,
+    dimensions: &Names<'_>,
+    openings: &Names<'_>,
+) -> Checked {
+    for (index, element) in row.iter().enumerate() {
+        let here = || [place.clone(), vec![Step::At(index)]].concat();
+        if !seen.insert(&element.name) {
+            return Err(trouble(
+                here(),
+                format!("this face has two elements called \"{}\"", element.name),
+                "give one of them another name",
+            ));
+        }
+        match &element.kind {
+            ElementKind::Corner { width } | ElementKind::Plain { width, .. } => {
+                size(width, dimensions, here)?;
+            }
+            ElementKind::Opening { kind, .. } => openings.want(kind, here)?,
+            ElementKind::Bays { width, cycle, times, .. } => {
+                size(width, dimensions, here)?;
+                if cycle.is_empty() {
+                    return Err(trouble(
+                        here(),
+                        "the cycle of these bays is empty",
+                        "use [\"\"] for plain bays",
+                    ));
+                }
+                for kind in cycle.iter().flat_map(|cell| cell.split('+')).map(str::trim) {
+                    if !kind.is_empty() {
+                        openings.want(kind, here)?;
+                    }
+                }
+                if let Some(centre) = &times.centre {
+                    openings.want(centre, here)?;
+                }
+            }
+            ElementKind::Repeat { row, .. } => {
+                let inner = [here(), vec![Step::Key("row".to_owned())]].concat();
+                elements(row, &inner, seen, dimensions, openings)?;
+            }
+        }
+    }
+    Ok(())
+}
+
+fn body(job: &Job, dimensions: &Names<'_>, faces: &Names<'_>, claddings: &Names<'_>) -> Checked {
+    if let Some(building) = &job.building {
+        faces.want(&building.front, || locate::key("building", "front"))?;
+        size(&building.depth, dimensions, || locate::key("building", "depth"))?;
+        size(&building.eave, dimensions, || locate::key("building", "eave"))?;
+    }
+    if let Some(roof) = &job.roof {
+        if let Some(ridge) = &roof.ridge {
+            size(ridge, dimensions, || locate::key("roof", "ridge"))?;
+        }
+        if let Some(name) = &roof.cladding {
+            claddings.want(name, || locate::key("roof", "cladding"))?;
+        }
+        if roof.pitch.is_none() && roof.ridge.is_none() {
+            return Err(trouble(
+                locate::key("roof", "kind"),
+                "the roof has neither a pitch nor a ridge height",
+                "give `pitch = \"6:12\"` or `ridge = \"31 ft\"`",
+            ));
+        }
+    }
+    if ![2, 4, 8, 16, 32, 64].contains(&job.about.fraction) {
+        return Err(trouble(
+            locate::key("job", "fraction"),
+            format!("1/{} in is not a mark on a rule", job.about.fraction),
+            "use 2, 4, 8, 16, 32 or 64",
+        ));
+    }
+    Ok(())
+}

@@ -1,0 +1,342 @@
+//! Everything that can be changed in a job, as one list.
+//!
+//! An edit is made on the text of the file, so that the person's comments and
+//! order stay. The terminal and the command line use the same list.
+
+use std::collections::BTreeMap;
+
+use toml_edit::{ArrayOfTables, DocumentMut, InlineTable, Item, Table, Value, value};
+
+/// One change of a job, in the words of the trade.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Edit {
+    /// What a reading says, and its standard uncertainty; `None` leaves it.
+    SetReading {
+        /// The reading.
+        id: String,
+        /// Its value with its unit.
+        value: Option<String>,
+        /// Its uncertainty with its unit.
+        sigma: Option<String>,
+    },
+    /// Switches a reading off, or on again.
+    SwitchReading {
+        /// The reading.
+        id: String,
+        /// Off or on.
+        off: bool,
+        /// Why, for the record.
+        reason: String,
+    },
+    /// A new reading at the end of the list.
+    AddReading(NewReading),
+    /// Takes a reading out of the file.
+    RemoveReading {
+        /// The reading.
+        id: String,
+    },
+    /// A new dimension at the end of the list.
+    AddDimension {
+        /// Its name.
+        name: String,
+        /// What it is.
+        what: String,
+    },
+    /// Adopts a round figure for a dimension, or gives the adoption up.
+    Adopt {
+        /// The dimension.
+        dimension: String,
+        /// The figure with its unit; `None` goes back to the measured value.
+        figure: Option<String>,
+        /// Why that figure.
+        reason: String,
+    },
+    /// Chooses an alternative of the compression.
+    Choose(ChoiceText),
+    /// Gives the choice up.
+    Unchoose,
+    /// Sets a key of `[job]`, such as the name or the scale.
+    SetAbout {
+        /// The key.
+        key: String,
+        /// Its text.
+        to: String,
+    },
+    /// Sets a key of `[space]`, with its unit.
+    SetSpace {
+        /// The key: `length`, `depth`, `margin` or another.
+        key: String,
+        /// Its text.
+        to: String,
+    },
+    /// Picks a stock size for a member by hand; `None` goes back to the nearest.
+    PickStock {
+        /// The member.
+        member: String,
+        /// The size as the catalogue names it.
+        size: Option<String>,
+        /// Why.
+        reason: String,
+    },
+    /// Ticks a part: cut, stained or fitted; `None` takes the tick away.
+    MarkPart {
+        /// The part's label.
+        label: String,
+        /// How far it is.
+        state: Option<String>,
+    },
+}
+
+/// A reading to be added, as text.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct NewReading {
+    /// Short name.
+    pub id: String,
+    /// What was read: a form of dimensions.
+    pub of: String,
+    /// How.
+    pub method: String,
+    /// What it says, with its unit.
+    pub value: String,
+    /// Its uncertainty; the method's own when empty.
+    pub sigma: String,
+    /// The source it belongs to; none when empty.
+    pub source: String,
+}
+
+/// A choice, as text: the compression record.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ChoiceText {
+    /// The alternative's kind.
+    pub kind: String,
+    /// Repeats kept, by element.
+    pub counts: BTreeMap<String, u32>,
+    /// Widths used, by element or group, with their unit.
+    pub widths: BTreeMap<String, String>,
+    /// Depth used, with its unit.
+    pub depth: Option<String>,
+    /// How the roof follows: `keep-pitch`, `keep-ridge`, `half-relief`, `flat`.
+    pub roof: Option<String>,
+    /// Why, in the person's words.
+    pub reason: String,
+    /// When, as written.
+    pub date: String,
+}
+
+/// Why an edit could not be made.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{edit}: {trouble}")]
+pub struct EditError {
+    /// The edit's name.
+    pub edit: String,
+    /// What went wrong.
+    pub trouble: String,
+}
+
+impl Edit {
+    /// What the edit does, for the undo list: `reject W2-right`.
+    #[must_use]
+    pub fn name(&self) -> String {
+        match self {
+            Self::SetReading { id, .. } => format!("change reading {id}"),
+            Self::SwitchReading { id, off: true, .. } => format!("switch off {id}"),
+            Self::SwitchReading { id, off: false, .. } => format!("switch on {id}"),
+            Self::AddReading(new) => format!("add reading {}", new.id),
+            Self::RemoveReading { id } => format!("remove reading {id}"),
+            Self::AddDimension { name, .. } => format!("add dimension {name}"),
+            Self::Adopt { dimension, figure: Some(figure), .. } => {
+                format!("adopt {figure} for {dimension}")
+            }
+            Self::Adopt { dimension, figure: None, .. } => format!("measure {dimension} again"),
+            Self::Choose(choice) => format!("choose {}", choice.kind),
+            Self::Unchoose => "give the choice up".to_owned(),
+            Self::SetAbout { key, to } => format!("set the {key} to {to}"),
+            Self::SetSpace { key, to } => format!("set the space's {key} to {to}"),
+            Self::PickStock { member, size: Some(size), .. } => format!("take {size} for {member}"),
+            Self::PickStock { member, size: None, .. } => format!("nearest stock for {member}"),
+            Self::MarkPart { label, state: Some(state) } => format!("mark {label} {state}"),
+            Self::MarkPart { label, state: None } => format!("unmark {label}"),
+        }
+    }
+
+    /// Makes the change in the text of the file.
+    ///
+    /// # Errors
+    /// When the thing it changes is not there. Whether the new text is a job
+    /// is for the reader to say.
+    pub(super) fn apply(&self, file: &mut DocumentMut) -> Result<(), EditError> {
+        self.change(file).map_err(|trouble| EditError { edit: self.name(), trouble })
+    }
+
+    fn change(&self, file: &mut DocumentMut) -> Result<(), String> {
+        match self {
+            Self::SetReading { id, value, sigma } => {
+                let row = row_mut(file, "reading", "id", id)?;
+                set_if(row, "value", value.as_deref());
+                set_if(row, "sigma", sigma.as_deref());
+            }
+            Self::SwitchReading { id, off, reason } => {
+                let row = row_mut(file, "reading", "id", id)?;
+                if *off {
+                    row["off"] = value(true);
+                } else {
+                    row.remove("off");
+                }
+                set_or_drop(row, "off-reason", if *off { reason } else { "" });
+            }
+            Self::AddReading(new) => {
+                let mut row = Table::new();
+                let keys = [
+                    ("id", &new.id),
+                    ("of", &new.of),
+                    ("method", &new.method),
+                    ("value", &new.value),
+                    ("sigma", &new.sigma),
+                    ("source", &new.source),
+                ];
+                for (key, text) in keys {
+                    set_or_drop(&mut row, key, text);
+                }
+                rows_mut(file, "reading")?.push(row);
+            }
+            Self::RemoveReading { id } => remove_row(file, "reading", "id", id)?,
+            Self::AddDimension { name, what } => {
+                let mut row = Table::new();
+                row["name"] = value(name);
+                set_or_drop(&mut row, "what", what);
+                rows_mut(file, "dimension")?.push(row);
+            }
+            Self::Adopt { dimension, figure, reason } => {
+                let row = row_mut(file, "dimension", "name", dimension)?;
+                set_or_drop(row, "adopt", figure.as_deref().unwrap_or(""));
+                set_or_drop(row, "reason", if figure.is_some() { reason } else { "" });
+            }
+            Self::Choose(choice) => file["choice"] = Item::Table(choice.table()),
+            Self::Unchoose => {
+                file.remove("choice");
+            }
+            Self::SetAbout { key, to } => set_or_drop(table_mut(file, "job")?, key, to),
+            Self::SetSpace { key, to } => set_or_drop(table_mut(file, "space")?, key, to),
+            Self::PickStock { member, size, reason } => {
+                pick(file, member, size.as_deref(), reason)?;
+            }
+            Self::MarkPart { label, state } => {
+                let marks = table_mut(file, "done")?;
+                match state {
+                    Some(state) => marks[label] = value(state),
+                    None => {
+                        marks.remove(label);
+                    }
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+impl ChoiceText {
+    fn table(&self) -> Table {
+        let mut table = Table::new();
+        table["kind"] = value(&self.kind);
+        let counts: InlineTable = self
+            .counts
+            .iter()
+            .map(|(name, n)| (name.as_str(), Value::from(i64::from(*n))))
+            .collect();
+        let widths: InlineTable =
+            self.widths.iter().map(|(name, text)| (name.as_str(), Value::from(text))).collect();
+        if !counts.is_empty() {
+            table["counts"] = value(counts);
+        }
+        if !widths.is_empty() {
+            table["widths"] = value(widths);
+        }
+        set_if(&mut table, "depth", self.depth.as_deref());
+        set_if(&mut table, "roof", self.roof.as_deref());
+        set_or_drop(&mut table, "reason", &self.reason);
+        set_or_drop(&mut table, "date", &self.date);
+        table
+    }
+}
+
+fn set_if(row: &mut Table, key: &str, text: Option<&str>) {
+    if let Some(text) = text {
+        set_or_drop(row, key, text);
+    }
+}
+
+/// Sets a key, keeping the comment behind the old value; an empty text takes
+/// the key out.
+fn set_or_drop(row: &mut Table, key: &str, text: &str) {
+    if text.is_empty() {
+        row.remove(key);
+        return;
+    }
+    let decor = row.get(key).and_then(Item::as_value).map(|old| old.decor().clone());
+    let mut new = Value::from(text);
+    if let Some(decor) = decor {
+        *new.decor_mut() = decor;
+    }
+    row[key] = Item::Value(new);
+}
+
+fn table_mut<'a>(file: &'a mut DocumentMut, name: &str) -> Result<&'a mut Table, String> {
+    file.entry(name)
+        .or_insert(Item::Table(Table::new()))
+        .as_table_mut()
+        .ok_or_else(|| format!("[{name}] is not a table in the file"))
+}
+
+fn rows_mut<'a>(file: &'a mut DocumentMut, name: &str) -> Result<&'a mut ArrayOfTables, String> {
+    file.entry(name)
+        .or_insert(Item::ArrayOfTables(ArrayOfTables::new()))
+        .as_array_of_tables_mut()
+        .ok_or_else(|| format!("[[{name}]] is not a list of tables in the file"))
+}
+
+fn is_called(row: &Table, key: &str, name: &str) -> bool {
+    row.get(key).and_then(Item::as_str) == Some(name)
+}
+
+fn row_mut<'a>(
+    file: &'a mut DocumentMut,
+    table: &str,
+    key: &str,
+    name: &str,
+) -> Result<&'a mut Table, String> {
+    rows_mut(file, table)?
+        .iter_mut()
+        .find(|row| is_called(row, key, name))
+        .ok_or_else(|| format!("there is no {table} called \"{name}\""))
+}
+
+fn remove_row(file: &mut DocumentMut, table: &str, key: &str, name: &str) -> Result<(), String> {
+    let rows = rows_mut(file, table)?;
+    let at = rows
+        .iter()
+        .position(|row| is_called(row, key, name))
+        .ok_or_else(|| format!("there is no {table} called \"{name}\""))?;
+    rows.remove(at);
+    Ok(())
+}
+
+fn pick(
+    file: &mut DocumentMut,
+    member: &str,
+    size: Option<&str>,
+    reason: &str,
+) -> Result<(), String> {
+    let Some(size) = size else {
+        return remove_row(file, "stock", "member", member);
+    };
+    let rows = rows_mut(file, "stock")?;
+    if !rows.iter().any(|row| is_called(row, "member", member)) {
+        let mut row = Table::new();
+        row["member"] = value(member);
+        rows.push(row);
+    }
+    let row = row_mut(file, "stock", "member", member)?;
+    set_or_drop(row, "size", size);
+    set_or_drop(row, "reason", reason);
+    Ok(())
+}

@@ -1,0 +1,185 @@
+use super::document::Document;
+use super::edit::{ChoiceText, Edit};
+use super::read::read;
+use crate::catalog::Catalog;
+
+const DEMOS: [(&str, &str); 3] = [
+    ("grain-store.toml", include_str!("../../data/demo/grain-store.toml")),
+    ("river-cannery.toml", include_str!("../../data/demo/river-cannery.toml")),
+    ("creamery.toml", include_str!("../../data/demo/creamery.toml")),
+];
+
+fn catalog() -> Catalog {
+    Catalog::built_in().expect("the shipped data is sound")
+}
+
+#[test]
+fn the_demo_jobs_read() {
+    for (name, text) in DEMOS {
+        let job = read(name, text, &catalog()).unwrap_or_else(|error| panic!("{error}"));
+        assert!(!job.readings.is_empty());
+    }
+}
+
+/// Each line of the grain store changed, what the error must say, and where.
+#[test]
+fn errors_name_the_line_and_give_a_hint() {
+    let cases = [
+        ("id = \"D1-right\"", "idd = \"D1-right\"", "`idd` is not known", "did you mean `id`"),
+        (
+            "id = \"D1-right\"",
+            "id = \"D1-left\"",
+            "two readings called \"D1-left\"",
+            "another name",
+        ),
+        (
+            "of = \"d1_right\"",
+            "of = \"d1_rigth\"",
+            "no dimension called \"d1_rigth\"",
+            "\"d1_right\"",
+        ),
+        ("front = \"track\"", "front = \"trak\"", "no face called \"trak\"", "\"track\""),
+        ("depth = \"32 ft\"", "depth = \"32\"", "32", "in"),
+        ("fraction = 16", "fraction = 10", "not a mark on a rule", "16"),
+        ("corner = \"left-corner\"", "korner = \"left-corner\"", "`korner`", "corner"),
+        ("kind = \"office-door\"", "kind = \"office-dor\"", "no opening called", "office-door"),
+        ("pitch = \"6:12\"\n", "", "neither a pitch nor a ridge", "6:12"),
+    ];
+    let (name, text) = DEMOS[0];
+    for (old, new, says, hints) in cases {
+        assert!(text.contains(old), "{old}");
+        let broken = text.replacen(old, new, 1);
+        let error = read(name, &broken, &catalog()).expect_err(new);
+        let shown = error.to_string();
+        assert!(shown.contains(says), "{new}: {shown}");
+        assert!(shown.contains(hints), "{new}: {shown}");
+        let at = text.find(old).expect("found above");
+        let line = text[..at].matches('\n').count() + 1;
+        if !new.is_empty() {
+            assert_eq!(error.line, line, "{shown}");
+        }
+    }
+}
+
+#[test]
+fn deep_nesting_is_refused_not_followed() {
+    let text = format!("x = {}{}", "[".repeat(10_000), "]".repeat(10_000));
+    assert!(read("deep.toml", &text, &catalog()).is_err());
+}
+
+#[test]
+fn an_edit_keeps_comments_and_order_and_can_be_undone() {
+    let (name, text) = DEMOS[0];
+    let mut document = Document::read(name, text, &catalog()).expect("the demo reads");
+    let edit = Edit::SetReading {
+        id: "D3-left".to_owned(),
+        value: Some("792.5 in".to_owned()),
+        sigma: None,
+    };
+    document.apply(&edit, &catalog()).expect("the reading is there");
+    assert!(document.is_changed());
+    assert_eq!(document.text(), text.replacen("804.5 in", "792.5 in", 1));
+    assert_eq!(document.undo_name(), Some("change reading D3-left"));
+    assert_eq!(document.undo(&catalog()).as_deref(), Some("change reading D3-left"));
+    assert_eq!(document.text(), text);
+    assert!(!document.is_changed());
+    assert!(document.redo(&catalog()).is_some());
+    assert!(document.text().contains("792.5 in"));
+}
+
+#[test]
+fn every_kind_of_edit_goes_there_and_back() {
+    let edits = [
+        Edit::SwitchReading { id: "D3-left".into(), off: true, reason: "a foot out".into() },
+        Edit::SwitchReading { id: "D3-left".into(), off: false, reason: String::new() },
+        Edit::AddReading(super::edit::NewReading {
+            id: "extra".into(),
+            of: "d1_left".into(),
+            method: "tape".into(),
+            value: "96 in".into(),
+            ..Default::default()
+        }),
+        Edit::RemoveReading { id: "sheets".into() },
+        Edit::AddDimension { name: "stack".into(), what: "the stack".into() },
+        Edit::Adopt {
+            dimension: "d1_left".into(),
+            figure: Some("8 ft".into()),
+            reason: "round".into(),
+        },
+        Edit::Adopt { dimension: "d1_left".into(), figure: None, reason: String::new() },
+        Edit::Choose(ChoiceText {
+            kind: "drop-modules".into(),
+            counts: [("module".to_owned(), 1)].into(),
+            reason: "room for a wagon scale".into(),
+            ..Default::default()
+        }),
+        Edit::Unchoose,
+        Edit::SetAbout { key: "scale".into(), to: "1:64".into() },
+        Edit::SetSpace { key: "length".into(), to: "20 in".into() },
+        Edit::PickStock {
+            member: "canopy-post".into(),
+            size: Some("3/16 in".into()),
+            reason: "on hand".into(),
+        },
+        Edit::PickStock { member: "canopy-post".into(), size: None, reason: String::new() },
+        Edit::MarkPart { label: "track-batten-1".into(), state: Some("cut".into()) },
+        Edit::MarkPart { label: "track-batten-1".into(), state: None },
+    ];
+    let (name, text) = DEMOS[0];
+    let catalog = catalog();
+    let mut document = Document::read(name, text, &catalog).expect("the demo reads");
+    let mut texts = vec![text.to_owned()];
+    for edit in &edits {
+        document.apply(edit, &catalog).unwrap_or_else(|error| panic!("{error}"));
+        texts.push(document.text().to_owned());
+    }
+    for before in texts.iter().rev().skip(1) {
+        document.undo(&catalog);
+        assert_eq!(document.text(), before);
+    }
+}
+
+#[test]
+fn an_edit_that_makes_no_job_leaves_it_alone() {
+    let (name, text) = DEMOS[0];
+    let catalog = catalog();
+    let mut document = Document::read(name, text, &catalog).expect("the demo reads");
+    for edit in [
+        Edit::SetReading { id: "nobody".into(), value: Some("1 in".into()), sigma: None },
+        Edit::SetSpace { key: "length".into(), to: "nineteen".into() },
+        Edit::AddDimension { name: "overall".into(), what: String::new() },
+    ] {
+        assert!(document.apply(&edit, &catalog).is_err(), "{edit:?}");
+        assert_eq!(document.text(), text);
+    }
+}
+
+mod store {
+    use super::super::store::{self, StoreError};
+
+    #[test]
+    fn a_save_keeps_one_backup_and_refuses_a_foreign_change() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("job.toml");
+        store::save_new(&path, "one").expect("a new file");
+        assert!(matches!(store::save_new(&path, "x"), Err(StoreError::Exists { .. })));
+        store::save(&path, "two", "one").expect("a save");
+        assert_eq!(store::open(&path).expect("it opens"), "two");
+        let before = folder.path().join("job.toml.before");
+        assert_eq!(std::fs::read_to_string(before).expect("the backup"), "one");
+        assert!(matches!(store::save(&path, "three", "one"), Err(StoreError::Changed { .. })));
+        assert_eq!(store::open(&path).expect("it opens"), "two");
+    }
+
+    #[test]
+    fn unsaved_work_is_found_again_once() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("job.toml");
+        store::save_new(&path, "saved").expect("a new file");
+        assert_eq!(store::find_recovery(&path, "saved"), None);
+        store::keep_recovery(&path, "newer").expect("kept");
+        assert_eq!(store::find_recovery(&path, "saved").as_deref(), Some("newer"));
+        store::drop_recovery(&path);
+        assert_eq!(store::find_recovery(&path, "saved"), None);
+    }
+}

@@ -11,7 +11,6 @@ pub mod face;
 pub mod form;
 mod locate;
 pub mod model;
-mod notation;
 pub mod photo;
 pub mod place;
 pub mod read;

@@ -92,7 +92,7 @@ pub fn read(file: &str, text: &str, catalog: &Catalog) -> Result<Job, JobError> 
 fn from_toml(file: &str, text: &str, error: &toml::de::Error) -> JobError {
     let range = error.span().unwrap_or(0..0);
     let message = error.message().trim();
-    let (message, hint) = match message.split_once("\nhint: ") {
+    let (message, hint) = match message.split_once(super::said::HINT) {
         Some((message, hint)) => (message.to_owned(), hint.to_owned()),
         None => explain(message),
     };

@@ -5,26 +5,29 @@ use std::fmt;
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
 
 use super::form::{Form, Linear};
-use crate::quantity::{Length, Prototype, Space};
+use crate::quantity::{self, Exact, Length, Prototype, Reading, Space, Written};
 
 /// A length as written in the job file, with the value it stands for.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Said<S: Space> {
-    text: String,
-    length: Length<S>,
-}
+pub struct Said<S: Space>(Written<S>);
 
 impl<S: Space> Said<S> {
-    /// The length.
+    /// The length, as a number.
     #[must_use]
     pub fn length(&self) -> Length<S> {
-        self.length
+        self.0.length()
+    }
+
+    /// The length exactly as written.
+    #[must_use]
+    pub fn exact(&self) -> Exact<S> {
+        self.0.exact()
     }
 
     /// The text as written.
     #[must_use]
     pub fn text(&self) -> &str {
-        &self.text
+        self.0.text()
     }
 }
 
@@ -32,13 +35,15 @@ impl<S: Space> std::str::FromStr for Said<S> {
     type Err = String;
 
     fn from_str(text: &str) -> Result<Self, String> {
-        super::notation::length(text).map(|length| Self { text: text.to_owned(), length })
+        quantity::parse(text, &Reading::default())
+            .map(Self)
+            .map_err(|error| with_hint(&error.message, &error.hint))
     }
 }
 
 impl<S: Space> fmt::Display for Said<S> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.text)
+        f.write_str(self.text())
     }
 }
 
@@ -50,9 +55,18 @@ impl<'de, S: Space> Deserialize<'de> for Said<S> {
 
 impl<S: Space> Serialize for Said<S> {
     fn serialize<Z: Serializer>(&self, to: Z) -> Result<Z::Ok, Z::Error> {
-        to.serialize_str(&self.text)
+        to.serialize_str(self.text())
     }
 }
+
+/// A message and its hint as one text; the reader of the file parts them.
+fn with_hint(message: &str, hint: &str) -> String {
+    if hint.is_empty() { message.to_owned() } else { format!("{message}{HINT}{hint}") }
+}
+
+/// What stands between a message and its hint on their way through the
+/// deserializer.
+pub(super) const HINT: &str = "\nhint: ";
 
 /// A full-size size of the building: written, measured, or both.
 ///

@@ -1,7 +1,9 @@
 //! `scantling layout --problem FILE`: a plain problem file, solved.
 
+use crate::cli::layout_problem_sheets::solve_sheets;
 use crate::cutting::problem::{ProblemFile, StickProblem, read};
 use crate::finding::Stop;
+use crate::solve::sheets::Method;
 use crate::solve::sticks::{Budget, Control, Solution, solve};
 use serde_json::{Value, json};
 use std::time::{Duration, Instant};
@@ -9,18 +11,14 @@ use std::time::{Duration, Instant};
 /// Solves a problem file within about `seconds`, as the JSON the verb prints:
 /// `name`, `cost`, `bound`, `proven`, `seconds` and `plan`, a list of
 /// `stock` (row of the file, from 0), `pieces` (rows of the file, from 0) and
-/// `times`.
+/// `times`. Sheets are laid out by `method`; see [`solve_sheets`].
 ///
 /// # Errors
 /// A file that cannot be read; numbers the solver refuses.
-pub fn solve_problem_file(text: &str, seconds: f64) -> Result<Value, Stop> {
+pub fn solve_problem_file(text: &str, method: Method, seconds: f64) -> Result<Value, Stop> {
     match read(text)? {
         ProblemFile::Sticks(file) => sticks(&file, seconds),
-        ProblemFile::Sheets(_) => Err(Stop::new(
-            "laying out the problem file",
-            "sheets are not laid out by this call",
-            "give a file with kind = \"sticks\"",
-        )),
+        ProblemFile::Sheets(file) => solve_sheets(&file, method, seconds),
     }
 }
 
@@ -56,7 +54,7 @@ mod tests {
     #[test]
     fn the_answer_has_the_keys_promised() {
         let text = "name = \"a\"\nkind = \"sticks\"\nstock = [[10, 1, -1]]\nparts = [[5, 3]]\n";
-        let answer = solve_problem_file(text, 1.0).unwrap();
+        let answer = solve_problem_file(text, Method::Laser, 1.0).unwrap();
         assert_eq!(answer["cost"], 2);
         assert_eq!(answer["bound"], 2);
         assert_eq!(answer["proven"], true);
@@ -67,7 +65,7 @@ mod tests {
     #[test]
     fn a_refusal_names_the_problem() {
         let text = "name = \"short\"\nkind = \"sticks\"\nstock = [[4, 1, -1]]\nparts = [[5, 3]]\n";
-        let stop = solve_problem_file(text, 1.0).unwrap_err();
+        let stop = solve_problem_file(text, Method::Laser, 1.0).unwrap_err();
         assert!(stop.to_string().contains("short"), "{stop}");
     }
 }

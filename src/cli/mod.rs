@@ -6,6 +6,7 @@
 mod output;
 
 pub mod layout_problem;
+pub mod layout_problem_sheets;
 
 use std::process::ExitCode;
 

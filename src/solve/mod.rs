@@ -1,3 +1,4 @@
 //! Mathematics without trade words.
 
+pub mod sheets;
 pub mod sticks;

@@ -1,0 +1,268 @@
+//! The phases in order: starts, bound, moves, offcut.
+
+use super::bound::Bank;
+use super::finish::{enlarge_offcut, plans};
+use super::first::starts;
+use super::improve::Search;
+use super::plan::Solution;
+use super::problem::{Method, Problem, ProblemError};
+use super::target::targets;
+use super::work::{Filled, Layout, Work};
+
+/// How much work may be done. Steps count items placed, about a million in a
+/// second or two; the same steps always give the same answer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Budget {
+    /// The most steps.
+    pub steps: u64,
+    /// Start of the chance numbers.
+    pub seed: u64,
+}
+
+impl Default for Budget {
+    fn default() -> Self {
+        Self { steps: 20_000_000, seed: 1 }
+    }
+}
+
+/// What the solver is doing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Phase {
+    /// The first plans.
+    Starts,
+    /// Local moves towards a cheaper plan.
+    Moves,
+    /// A larger offcut on the last sheet.
+    Offcut,
+}
+
+/// How things stand; sent every few hundred steps.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Progress {
+    /// What the solver is doing.
+    pub phase: Phase,
+    /// Cost of the best plan so far, `None` before the first complete one.
+    pub cost: Option<i64>,
+    /// No plan costs less.
+    pub bound: i64,
+    /// Steps done.
+    pub steps: u64,
+}
+
+/// What the caller wants next.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Control {
+    /// Go on.
+    Continue,
+    /// Stop and keep the best plan so far.
+    Stop,
+}
+
+/// Lays the parts of `problem` on sheets.
+///
+/// `watch` is told how things stand and may stop the search; the best plan so
+/// far is then returned. Parts that find no room on a finite supply are listed
+/// in [`Solution::unplaced`], and nothing is proven.
+///
+/// # Errors
+/// A number out of range, or parts that fit no sheet: see [`ProblemError`].
+pub fn solve(
+    problem: &Problem,
+    method: Method,
+    budget: &Budget,
+    watch: &mut dyn FnMut(&Progress) -> Control,
+) -> Result<Solution, ProblemError> {
+    problem.validate(method)?;
+    let work = Work::fold(problem, method);
+    let all: Vec<usize> = (0..work.items.len()).collect();
+    let mut run = Run {
+        problem,
+        method,
+        work: &work,
+        bank: Bank::of(&work, &all),
+        best: Layout { bins: Vec::new(), left: all },
+        bound: 0,
+        steps: 0,
+        told: 0,
+        budget: *budget,
+        phase: Phase::Starts,
+        stopped: false,
+        watch,
+    };
+    run.bound = run.bank.least_cost(&work);
+    run.all_phases();
+    Ok(run.solution())
+}
+
+struct Run<'a> {
+    problem: &'a Problem,
+    method: Method,
+    work: &'a Work,
+    bank: Bank,
+    best: Layout,
+    bound: i64,
+    steps: u64,
+    told: u64,
+    budget: Budget,
+    phase: Phase,
+    stopped: bool,
+    watch: &'a mut dyn FnMut(&Progress) -> Control,
+}
+
+/// Steps between two reports of progress.
+const TELL_EVERY: u64 = 2000;
+
+impl Run<'_> {
+    fn all_phases(&mut self) {
+        self.first_plans();
+        self.phase = Phase::Moves;
+        self.cheaper_plans();
+        self.phase = Phase::Offcut;
+        self.larger_offcut();
+    }
+
+    fn settled(&self) -> bool {
+        self.best.left.is_empty() && self.work.cost(&self.best.bins) <= self.bound
+    }
+
+    /// Counts steps and reports; false when it is time to stop.
+    fn spend(&mut self, steps: u64) -> bool {
+        self.steps += steps;
+        if self.steps - self.told >= TELL_EVERY {
+            self.told = self.steps;
+            self.tell();
+        }
+        !self.stopped && self.steps < self.budget.steps
+    }
+
+    fn tell(&mut self) {
+        let complete = self.best.left.is_empty();
+        let progress = Progress {
+            phase: self.phase,
+            cost: complete.then(|| self.work.cost(&self.best.bins)),
+            bound: self.bound,
+            steps: self.steps,
+        };
+        self.stopped |= (self.watch)(&progress) == Control::Stop;
+    }
+
+    /// Whether `layout` is better: less left outside, then cheaper.
+    fn better(&self, layout: &Layout) -> bool {
+        let rank = |layout: &Layout| (self.work.share(&layout.left), self.work.cost(&layout.bins));
+        let (new, old) = (rank(layout), rank(&self.best));
+        new.0 < old.0 - 1e-9 || (new.0 < old.0 + 1e-9 && new.1 < old.1)
+    }
+
+    fn keep(&mut self, layout: Layout) {
+        if self.better(&layout) {
+            self.best = layout;
+            if cfg!(debug_assertions) {
+                let checked = super::check::check(self.problem, self.method, &self.solution());
+                assert!(checked.is_ok(), "a plan fails its check: {checked:?}");
+            }
+            self.tell();
+        }
+    }
+
+    fn first_plans(&mut self) {
+        let work = self.work;
+        let run = std::cell::RefCell::new(self);
+        let cost = work.items.len() as u64;
+        let mut go_on = || run.borrow_mut().spend(cost);
+        let mut take = |layout| {
+            let mut run = run.borrow_mut();
+            run.keep(layout);
+            !run.settled()
+        };
+        starts(work, &mut go_on, &mut take);
+    }
+
+    /// Aims for cheaper lists of sheets until the bound is met.
+    fn cheaper_plans(&mut self) {
+        let mut round = 0;
+        while !self.settled() && self.spend(0) {
+            let complete = self.best.left.is_empty();
+            let lists = if complete {
+                let found = targets(self.work, &self.bank, self.work.cost(&self.best.bins));
+                self.bound = self.bound.max(found.bound);
+                found.lists
+            } else {
+                vec![self.work.kinds.iter().map(|kind| kind.supply).collect()]
+            };
+            if lists.is_empty() || self.settled() {
+                return;
+            }
+            let patience = (20_000_u64 << round.min(20)).max(self.work.items.len() as u64 * 50);
+            for (index, list) in lists.iter().take(12).enumerate() {
+                if self.aim(list, patience, round * 31 + index as u64) || !self.spend(0) {
+                    break;
+                }
+            }
+            round += 1;
+        }
+    }
+
+    /// Tries to lay everything on one list of sheets.
+    fn aim(&mut self, list: &[usize], patience: u64, salt: u64) -> bool {
+        let start = restart(self.work, &self.best, list);
+        let mut search = Search::new(self.work, start, self.budget.seed.wrapping_add(salt));
+        let until = self.steps.saturating_add(patience);
+        while !search.done() && self.steps < until {
+            let steps = search.step();
+            if !self.spend(steps) {
+                break;
+            }
+        }
+        let found = search.done();
+        self.keep(search.into_layout());
+        found
+    }
+
+    fn larger_offcut(&mut self) {
+        let mut layout = std::mem::take(&mut self.best);
+        let cost = layout.bins.last().map_or(0, |bin| bin.spots.len()) as u64;
+        self.budget.steps = u64::MAX;
+        enlarge_offcut(self.work, &mut layout, &mut || self.spend(cost));
+        self.best = layout;
+    }
+
+    fn solution(&self) -> Solution {
+        let sheets = plans(self.problem, self.work, &self.best);
+        let cost = sheets.iter().map(|plan| self.problem.sheets[plan.sheet].cost).sum();
+        let complete = self.best.left.is_empty();
+        let bound = if complete { self.bound.min(cost) } else { self.bound };
+        Solution {
+            sheets,
+            cost,
+            bound,
+            proven: complete && bound == cost,
+            unplaced: count_rows(self.work, &self.best.left),
+        }
+    }
+}
+
+fn count_rows(work: &Work, left: &[usize]) -> Vec<(usize, u64)> {
+    let mut rows: Vec<usize> = left.iter().map(|&item| work.items[item].row).collect();
+    rows.sort_unstable();
+    rows.chunk_by(|a, b| a == b).map(|run| (run[0], run.len() as u64)).collect()
+}
+
+/// The sheets of the list, filled with the fullest sheets of the best plan.
+fn restart(work: &Work, best: &Layout, list: &[usize]) -> Layout {
+    let mut wanted = list.to_vec();
+    let mut bins: Vec<&Filled> = best.bins.iter().collect();
+    bins.sort_by(|a, b| work.covered(b).total_cmp(&work.covered(a)));
+    let mut layout = Layout { bins: Vec::new(), left: best.left.clone() };
+    for bin in bins {
+        if wanted[bin.kind] > 0 {
+            wanted[bin.kind] -= 1;
+            layout.bins.push(bin.clone());
+        } else {
+            layout.left.extend(bin.spots.iter().map(|spot| spot.item));
+        }
+    }
+    for (kind, count) in wanted.into_iter().enumerate() {
+        layout.bins.extend((0..count).map(|_| Filled { kind, spots: Vec::new() }));
+    }
+    layout
+}

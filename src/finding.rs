@@ -109,6 +109,12 @@ impl Stop {
     ) -> Self {
         Self { doing: doing.into(), trouble: trouble.into(), hint: hint.into() }
     }
+
+    /// The whole of it, the hint on a line of its own.
+    #[must_use]
+    pub fn told(&self) -> String {
+        if self.hint.is_empty() { self.to_string() } else { format!("{self}\nhint: {}", self.hint) }
+    }
 }
 
 /// What a stage hands on: its output and what it noticed.

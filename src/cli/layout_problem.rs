@@ -1,12 +1,54 @@
 //! `scantling layout --problem FILE`: a plain problem file, solved.
 
-use crate::cli::layout_problem_sheets::solve_sheets;
+use super::layout_problem_sheets::{method, solve_sheets};
+use super::output::{Failure, pretty};
 use crate::cutting::problem::{ProblemFile, StickProblem, read};
 use crate::finding::Stop;
 use crate::solve::sheets::Method;
 use crate::solve::sticks::{Budget, Control, Solution, solve};
+use clap::{Arg, ArgMatches, Command, value_parser};
 use serde_json::{Value, json};
+use std::path::Path;
 use std::time::{Duration, Instant};
+
+/// Adds what `layout` takes when it solves a plain problem file.
+pub(super) fn with_problem(layout: Command) -> Command {
+    layout
+        .arg(
+            Arg::new("problem")
+                .long("problem")
+                .value_name("FILE")
+                .conflicts_with("job")
+                .help("Solve this plain problem file instead of a job"),
+        )
+        .arg(
+            Arg::new("seconds")
+                .long("seconds")
+                .value_name("N")
+                .default_value("10")
+                .value_parser(value_parser!(f64))
+                .help("Stop with the best found after this long"),
+        )
+        .arg(
+            Arg::new("method")
+                .long("method")
+                .value_parser(["knife", "laser"])
+                .default_value("knife")
+                .help("How sheets are cut: edge to edge, or anywhere"),
+        )
+}
+
+/// Solves the problem file named on the command line.
+pub(super) fn run(matches: &ArgMatches) -> Result<String, Failure> {
+    let file = matches.get_one::<String>("problem").cloned().unwrap_or_default();
+    let seconds = matches.get_one::<f64>("seconds").copied().unwrap_or(10.0);
+    let word = matches.get_one::<String>("method").map_or("knife", String::as_str);
+    let method = method(word).map_err(|stop| Failure::failed(stop.told()))?;
+    let text = crate::job::store::open(Path::new(&file)).map_err(Failure::failed)?;
+    let answer =
+        solve_problem_file(&text, method, seconds).map_err(|stop| Failure::failed(stop.told()))?;
+    pretty(&answer)
+}
 
 /// Solves a problem file within about `seconds`, as the JSON the verb prints:
 /// `name`, `cost`, `bound`, `proven`, `seconds` and `plan`, a list of
@@ -15,7 +57,7 @@ use std::time::{Duration, Instant};
 ///
 /// # Errors
 /// A file that cannot be read; numbers the solver refuses.
-pub fn solve_problem_file(text: &str, method: Method, seconds: f64) -> Result<Value, Stop> {
+pub(super) fn solve_problem_file(text: &str, method: Method, seconds: f64) -> Result<Value, Stop> {
     match read(text)? {
         ProblemFile::Sticks(file) => sticks(&file, seconds),
         ProblemFile::Sheets(file) => solve_sheets(&file, method, seconds),

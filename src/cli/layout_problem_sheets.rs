@@ -10,7 +10,7 @@ use std::time::{Duration, Instant};
 ///
 /// # Errors
 /// A word other than `knife` and `laser`.
-pub fn method(word: &str) -> Result<Method, Stop> {
+pub(super) fn method(word: &str) -> Result<Method, Stop> {
     match word {
         "laser" => Ok(Method::Laser),
         "knife" => Ok(Method::Knife { stages: None }),
@@ -30,7 +30,11 @@ pub fn method(word: &str) -> Result<Method, Stop> {
 ///
 /// # Errors
 /// Numbers the solver refuses.
-pub fn solve_sheets(file: &SheetProblem, method: Method, seconds: f64) -> Result<Value, Stop> {
+pub(super) fn solve_sheets(
+    file: &SheetProblem,
+    method: Method,
+    seconds: f64,
+) -> Result<Value, Stop> {
     let problem = file.problem()?;
     let start = Instant::now();
     let most = Duration::try_from_secs_f64(seconds).unwrap_or(Duration::MAX);

@@ -3,17 +3,18 @@
 //! Exit status: 0 good, 1 failed, 2 wrong use. Errors go to standard error; a
 //! reader that goes away early is no error.
 
+mod layout_problem;
+mod layout_problem_sheets;
+mod new;
+mod open;
 mod output;
-
-pub mod layout_problem;
-pub mod layout_problem_sheets;
+mod views;
 
 use std::process::ExitCode;
 
-use clap::{Arg, ArgAction, ArgMatches, Command};
+use clap::{ArgMatches, Command};
 
 use crate::catalog::Catalog;
-use crate::report::{VIEWS, ViewKind};
 use output::Failure;
 
 /// Runs the command line and says how it ended.
@@ -22,9 +23,10 @@ pub fn main() -> ExitCode {
     match command().try_get_matches() {
         Ok(matches) => output::finish(run(&matches)),
         Err(error) => {
-            let wrong_use = error.use_stderr();
+            let status = if error.use_stderr() { 2 } else { 0 };
+            // Nobody is left to tell when even this cannot be printed.
             let _ = error.print();
-            ExitCode::from(if wrong_use { 2 } else { 0 })
+            ExitCode::from(status)
         }
     }
 }
@@ -34,26 +36,35 @@ pub fn main() -> ExitCode {
 pub fn command() -> Command {
     Command::new("scantling")
         .about("A terminal workbench for people who build scale model structures from scratch")
+        .after_help("Without a verb the job opens in the terminal, or its record is printed.")
         .version(env!("CARGO_PKG_VERSION"))
-        .subcommands(VIEWS.iter().map(view_command))
-}
-
-fn view_command(kind: &ViewKind) -> Command {
-    Command::new(kind.name)
-        .about(kind.about)
-        .arg(Arg::new("job").value_name("JOB").help("The job file; the built-in demo when absent"))
-        .arg(
-            Arg::new("json")
-                .long("json")
-                .action(ArgAction::SetTrue)
-                .help("Print JSON with stable keys"),
-        )
+        .args_conflicts_with_subcommands(true)
+        .arg(views::job_arg())
+        .subcommand(new::command())
+        .subcommands(views::commands().map(|command| match command.get_name() {
+            "layout" => layout_problem::with_problem(command),
+            _ => command,
+        }))
 }
 
 fn run(matches: &ArgMatches) -> Result<String, Failure> {
-    let _catalog = Catalog::built_in().map_err(Failure::failed)?;
+    let catalog = Catalog::built_in().map_err(Failure::failed)?;
     match matches.subcommand() {
-        Some(_) => Ok(String::new()),
-        None => Ok(String::new()),
+        None => workbench(matches, &catalog),
+        Some(("new", matches)) => new::run(matches, &catalog),
+        Some(("layout", matches)) if matches.contains_id("problem") => layout_problem::run(matches),
+        Some((name, matches)) => match views::find(name) {
+            Some(kind) => views::run(kind, matches, &catalog),
+            None => Err(Failure::wrong_use(format!("there is no verb {name}"))),
+        },
+    }
+}
+
+/// No verb: the terminal program where there is a terminal, else the record.
+fn workbench(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure> {
+    let job = matches.get_one::<String>("job").map(String::as_str);
+    match views::find("record") {
+        Some(record) => views::show(record, job, false, catalog),
+        None => open::open(job, catalog).map(|opened| opened.document.text().to_owned()),
     }
 }

@@ -12,12 +12,12 @@ pub(super) struct Failure {
 
 impl Failure {
     /// The work could not be done.
-    pub(super) fn failed(message: impl ToString) -> Self {
+    pub(super) fn failed(message: impl std::fmt::Display) -> Self {
         Self { message: message.to_string(), status: 1 }
     }
 
     /// The command was asked wrongly.
-    pub(super) fn wrong_use(message: impl ToString) -> Self {
+    pub(super) fn wrong_use(message: impl std::fmt::Display) -> Self {
         Self { message: message.to_string(), status: 2 }
     }
 }
@@ -38,4 +38,11 @@ pub(super) fn finish(outcome: Result<String, Failure>) -> ExitCode {
 fn fail(message: &str, status: u8) -> ExitCode {
     let _ = writeln!(io::stderr().lock(), "scantling: {message}");
     ExitCode::from(status)
+}
+
+/// JSON for people and programs alike.
+pub(super) fn pretty(value: &serde_json::Value) -> Result<String, Failure> {
+    serde_json::to_string_pretty(value)
+        .map(|text| text + "\n")
+        .map_err(|error| Failure::failed(format!("writing JSON: {error}")))
 }

@@ -5,12 +5,14 @@
 
 pub mod building;
 mod check;
+pub mod demo;
 pub mod document;
 pub mod edit;
 pub mod face;
 pub mod form;
 mod locate;
 pub mod model;
+pub mod new;
 pub mod photo;
 pub mod place;
 pub mod read;

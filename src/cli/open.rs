@@ -1,0 +1,37 @@
+//! Which job a verb speaks of.
+
+use std::path::{Path, PathBuf};
+
+use super::output::Failure;
+use crate::catalog::Catalog;
+use crate::job::demo::{self, DEMOS};
+use crate::job::document::Document;
+use crate::job::store;
+
+/// A job with the place it was read from; built-in jobs have none.
+#[derive(Debug)]
+pub(super) struct Opened {
+    pub(super) document: Document,
+    pub(super) path: Option<PathBuf>,
+}
+
+/// Opens the job named on the command line: a file, or a built-in job by its
+/// name; the first built-in job when nothing is named.
+pub(super) fn open(named: Option<&str>, catalog: &Catalog) -> Result<Opened, Failure> {
+    let named = named.unwrap_or(DEMOS[0].name);
+    let path = Path::new(named);
+    if !path.exists()
+        && let Some(demo) = demo::find(named)
+    {
+        let document = Document::read(demo.name, demo.text, catalog).map_err(Failure::failed)?;
+        return Ok(Opened { document, path: None });
+    }
+    let text = store::open(path).map_err(|error| Failure::failed(with_demos(&error)))?;
+    let document = Document::read(named, &text, catalog).map_err(Failure::failed)?;
+    Ok(Opened { document, path: Some(path.to_owned()) })
+}
+
+fn with_demos(error: &store::StoreError) -> String {
+    let names: Vec<&str> = DEMOS.iter().map(|demo| demo.name).collect();
+    format!("{error}\nhint: the jobs built in are {}", names.join(", "))
+}

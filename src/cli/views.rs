@@ -1,0 +1,56 @@
+//! The verbs that print a view of a job.
+
+use clap::{Arg, ArgAction, ArgMatches, Command};
+
+use super::open::open;
+use super::output::{Failure, pretty};
+use crate::catalog::Catalog;
+use crate::plan::plan;
+use crate::report::{Seen, VIEWS, ViewKind, text};
+
+/// The argument that names the job.
+pub(super) fn job_arg() -> Arg {
+    Arg::new("job")
+        .value_name("JOB")
+        .help("A job file, or the name of a built-in job; grain-store when absent")
+}
+
+/// The switch that asks for JSON.
+pub(super) fn json_arg() -> Arg {
+    Arg::new("json").long("json").action(ArgAction::SetTrue).help("Print JSON with stable keys")
+}
+
+/// A subcommand for each view.
+pub(super) fn commands() -> impl Iterator<Item = Command> {
+    VIEWS
+        .iter()
+        .map(|kind| Command::new(kind.name).about(kind.about).arg(job_arg()).arg(json_arg()))
+}
+
+/// The view of that name.
+pub(super) fn find(name: &str) -> Option<&'static ViewKind> {
+    VIEWS.iter().find(|kind| kind.name == name)
+}
+
+/// Prints a view as text or JSON.
+pub(super) fn run(
+    kind: &ViewKind,
+    matches: &ArgMatches,
+    catalog: &Catalog,
+) -> Result<String, Failure> {
+    let job = matches.get_one::<String>("job").map(String::as_str);
+    show(kind, job, matches.get_flag("json"), catalog)
+}
+
+/// A view of the job named, as text or JSON.
+pub(super) fn show(
+    kind: &ViewKind,
+    job: Option<&str>,
+    json: bool,
+    catalog: &Catalog,
+) -> Result<String, Failure> {
+    let opened = open(job, catalog)?;
+    let plan = plan(opened.document.job(), catalog);
+    let seen = Seen { job: opened.document.job(), catalog, plan: &plan };
+    if json { pretty(&(kind.json)(seen)) } else { Ok(text::view(&(kind.view)(seen))) }
+}

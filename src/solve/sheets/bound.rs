@@ -11,6 +11,8 @@ use super::work::Work;
 /// One pair of rescalings: what every item weighs, what every kind holds.
 #[derive(Clone, Debug)]
 pub(super) struct Weighing {
+    /// Weight of each item.
+    pub(super) weights: Vec<i128>,
     /// Capacity of each kind.
     pub(super) holds: Vec<i128>,
     /// Weight of all items.
@@ -76,6 +78,18 @@ impl Bank {
                 counts.iter().zip(&pair.holds).map(|(&count, hold)| count as i128 * hold).sum();
             room >= pair.total
         })
+    }
+
+    /// Weights of the items and what every kind holds, for each pair, in
+    /// sheets of the kind that holds most.
+    #[allow(clippy::cast_precision_loss)] // compared with a slack
+    pub(super) fn in_sheets(&self) -> (Vec<Vec<f64>>, Vec<Vec<f64>>) {
+        let share = |pair: &Weighing, values: &[i128]| -> Vec<f64> {
+            let whole = pair.holds.iter().copied().max().unwrap_or(1).max(1) as f64;
+            values.iter().map(|&value| value as f64 / whole).collect()
+        };
+        let weights = self.pairs.iter().map(|pair| share(pair, &pair.weights)).collect();
+        (weights, self.pairs.iter().map(|pair| share(pair, &pair.holds)).collect())
     }
 
     /// The least cost, each pair on its own with sheets taken in parts, then
@@ -179,7 +193,7 @@ fn weigh(work: &Work, items: &[usize], f: Scale, g: Scale, full: (i64, i64)) -> 
     let holds = work.kinds.iter();
     let holds = holds.map(|kind| f.at(kind.width, full.0) * g.at(kind.height, full.1)).collect();
     let total = weights.iter().sum();
-    Weighing { holds, total }
+    Weighing { weights, holds, total }
 }
 
 impl Weighing {

@@ -15,16 +15,21 @@
 //! | `free`, `split`, `fill` | placing parts one by one |
 //! | `separate` | edge-to-edge cuts out of a placement |
 //! | `first`, `improve`, `target` | the starts, the local moves, what they aim for |
+//! | `exact` | proof that a list of sheets cannot hold everything |
+//! | `onesheet`, `hull` | whether a few parts fit one sheet, free and edge to edge |
 //! | `finish` | cuts, offcuts, sheet coordinates |
 
 mod bound;
 mod chance;
 pub mod check;
+mod exact;
 mod fill;
 mod finish;
 mod first;
 mod free;
+mod hull;
 mod improve;
+mod onesheet;
 mod plan;
 mod problem;
 mod run;

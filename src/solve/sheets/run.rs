@@ -1,12 +1,13 @@
 //! The phases in order: starts, bound, moves, offcut.
 
 use super::bound::Bank;
+use super::exact::{self, Completion, Verdict};
 use super::finish::{enlarge_offcut, plans};
 use super::first::starts;
 use super::improve::Search;
 use super::plan::Solution;
 use super::problem::{Method, Problem, ProblemError};
-use super::target::targets;
+use super::target::{Targets, targets};
 use super::work::{Filled, Layout, Work};
 
 /// How much work may be done. Steps count items placed, about a million in a
@@ -32,6 +33,8 @@ pub enum Phase {
     Starts,
     /// Local moves towards a cheaper plan.
     Moves,
+    /// Trying to rule out a cheaper plan.
+    Proof,
     /// A larger offcut on the last sheet.
     Offcut,
 }
@@ -82,6 +85,7 @@ pub fn solve(
         bank: Bank::of(&work, &all),
         best: Layout { bins: Vec::new(), left: all },
         bound: 0,
+        impossible: Vec::new(),
         steps: 0,
         told: 0,
         budget: *budget,
@@ -101,6 +105,8 @@ struct Run<'a> {
     bank: Bank,
     best: Layout,
     bound: i64,
+    /// Lists of sheets proven not to suffice.
+    impossible: Vec<Vec<usize>>,
     steps: u64,
     told: u64,
     budget: Budget,
@@ -109,13 +115,15 @@ struct Run<'a> {
     watch: &'a mut dyn FnMut(&Progress) -> Control,
 }
 
+/// Lists of sheets tried in one round.
+const LISTS_PER_ROUND: usize = 12;
+
 /// Steps between two reports of progress.
 const TELL_EVERY: u64 = 2000;
 
 impl Run<'_> {
     fn all_phases(&mut self) {
         self.first_plans();
-        self.phase = Phase::Moves;
         self.cheaper_plans();
         self.phase = Phase::Offcut;
         self.larger_offcut();
@@ -179,27 +187,54 @@ impl Run<'_> {
 
     /// Aims for cheaper lists of sheets until the bound is met.
     fn cheaper_plans(&mut self) {
+        let small = self.work.items.len() <= exact::MOST;
+        let mut completion = small.then(|| Completion::new(self.work, &self.bank));
         let mut round = 0;
         while !self.settled() && self.spend(0) {
-            let complete = self.best.left.is_empty();
-            let lists = if complete {
-                let found = targets(self.work, &self.bank, self.work.cost(&self.best.bins));
-                self.bound = self.bound.max(found.bound);
-                found.lists
-            } else {
-                vec![self.work.kinds.iter().map(|kind| kind.supply).collect()]
-            };
-            if lists.is_empty() || self.settled() {
+            let targets = self.targets();
+            if targets.lists.is_empty() {
                 return;
             }
+            let lists = targets.lists.iter().take(LISTS_PER_ROUND).enumerate();
             let patience = (20_000_u64 << round.min(20)).max(self.work.items.len() as u64 * 50);
-            for (index, list) in lists.iter().take(12).enumerate() {
+            self.phase = Phase::Moves;
+            for (index, (_, list)) in lists {
                 if self.aim(list, patience, round * 31 + index as u64) || !self.spend(0) {
                     break;
                 }
             }
+            self.phase = Phase::Proof;
+            let complete = self.best.left.is_empty();
+            if let Some(completion) = completion.as_mut().filter(|_| complete && self.spend(0)) {
+                self.rule_out(completion, 500 << round.min(20));
+            }
             round += 1;
         }
+    }
+
+    /// Lists of sheets to aim for; raises the bound to the cheapest of them.
+    fn targets(&mut self) -> Targets {
+        if !self.best.left.is_empty() {
+            let all = self.work.kinds.iter().map(|kind| kind.supply).collect();
+            return Targets { lists: vec![(0, all)], complete: false };
+        }
+        let cost = self.work.cost(&self.best.bins);
+        let mut targets = targets(self.work, &self.bank, cost);
+        targets.without(&self.impossible);
+        self.bound = targets.bound(cost).map_or(self.bound, |bound| self.bound.max(bound));
+        targets
+    }
+
+    /// Tries to prove that cheaper lists of sheets do not suffice.
+    fn rule_out(&mut self, completion: &mut Completion, nodes: u64) {
+        for list in self.targets().largest().into_iter().take(LISTS_PER_ROUND) {
+            match completion.run(&list, nodes, &mut |nodes| self.spend(nodes)) {
+                Verdict::Impossible => self.impossible.push(list),
+                Verdict::Found(layout) => return self.keep(layout),
+                Verdict::Unknown => {}
+            }
+        }
+        self.targets();
     }
 
     /// Tries to lay everything on one list of sheets.

@@ -30,6 +30,13 @@ pub(super) struct Item {
     pub(super) share: f64,
 }
 
+impl Item {
+    /// Width and height as laid.
+    pub(super) fn laid(&self, turned: bool) -> (i64, i64) {
+        if turned { (self.height, self.width) } else { (self.width, self.height) }
+    }
+}
+
 /// The folded problem.
 #[derive(Clone, Debug)]
 pub(super) struct Work {

@@ -63,8 +63,9 @@ impl Bank {
         }
         widths.retain(|&x| x <= wide);
         heights.retain(|&x| x <= high);
-        let across = Table::new(&candidates(&widths, wide), &sizes, wide);
-        let along = Table::new(&candidates(&heights, high), &sizes, high);
+        let most = scales_per_axis(sizes.rows.len());
+        let across = Table::new(&candidates(&widths, wide, most), &sizes, wide);
+        let along = Table::new(&candidates(&heights, high, most), &sizes, high);
         let ranked = rank(work, &sizes, &across, &along, (wide, high));
         let pairs = ranked.iter().take(KEPT);
         Self { pairs: pairs.map(|&(_, f, g)| weigh(work, items, f, g, (wide, high))).collect() }
@@ -108,6 +109,12 @@ fn round_up(value: i64, step: i64) -> i64 {
 
 fn gcd(a: i64, b: i64) -> i64 {
     if b == 0 { a } else { gcd(b, a % b) }
+}
+
+/// How many rescalings are tried along one axis: fewer where there are many
+/// sizes to weigh, so that the bound takes milliseconds.
+fn scales_per_axis(sizes: usize) -> usize {
+    (1_500_000 / sizes.max(1)).isqrt().clamp(16, 120)
 }
 
 /// The smallest width and height that hold every kind.

@@ -23,6 +23,9 @@ const NODES_PER_SHEET: u64 = 3000;
 /// Items up to which a single sheet is searched to the end.
 const EXACT_ITEMS: u32 = 12;
 
+/// Effort after which the caller is asked.
+const ASK_EVERY: u64 = 1000;
+
 /// What came of it.
 #[derive(Clone, Debug)]
 pub(super) enum Verdict {
@@ -48,8 +51,11 @@ pub(super) struct Completion<'a> {
     failed: HashSet<(u128, Vec<usize>)>,
     filler: Filler,
     chosen: Vec<(u128, usize)>,
-    nodes: u64,
+    /// Work done in this run, as told to the caller.
+    spent: u64,
     until: u64,
+    /// Work done since the caller was asked.
+    effort: u64,
 }
 
 /// One sheet being completed.
@@ -78,19 +84,20 @@ impl<'a> Completion<'a> {
             failed: HashSet::new(),
             filler: Filler::default(),
             chosen: Vec::new(),
-            nodes: 0,
+            spent: 0,
             until: 0,
+            effort: 0,
         }
     }
 
-    /// Searches in at most `nodes` nodes; `go_on` is asked now and then.
+    /// Searches with at most this effort; `go_on` is asked now and then.
     pub(super) fn run(
         &mut self,
         list: &[usize],
-        nodes: u64,
+        effort: u64,
         go_on: &mut dyn FnMut(u64) -> bool,
     ) -> Verdict {
-        (self.nodes, self.until) = (0, nodes);
+        (self.spent, self.effort, self.until) = (0, 0, effort);
         self.chosen.clear();
         let all = if self.work.items.len() == MOST {
             u128::MAX
@@ -113,8 +120,13 @@ impl<'a> Completion<'a> {
     }
 
     fn count(&mut self, go_on: &mut dyn FnMut(u64) -> bool) -> Result<(), CutShort> {
-        self.nodes += 1;
-        let stop = self.nodes >= self.until || (self.nodes.is_multiple_of(64) && !go_on(64));
+        self.effort += 1;
+        let mut stop = self.spent + self.effort >= self.until;
+        if self.effort >= ASK_EVERY {
+            stop |= !go_on(self.effort);
+            self.spent += self.effort;
+            self.effort = 0;
+        }
         if stop { Err(CutShort) } else { Ok(()) }
     }
 
@@ -259,6 +271,7 @@ impl<'a> Completion<'a> {
         if self.weights.iter().zip(&self.holds).any(over) {
             return Fit::No;
         }
+        self.effort += 10 * u64::from(set.count_ones());
         if let Some(spots) = self.quick(set, kind) {
             return Fit::Yes(spots);
         }
@@ -269,13 +282,18 @@ impl<'a> Completion<'a> {
         }
         if self.work.knife.is_none() && count <= EXACT_ITEMS {
             let items: Vec<usize> = bits(set).collect();
-            return one_sheet(self.work, &items, size, &mut { NODES_PER_SHEET });
+            let mut nodes = NODES_PER_SHEET;
+            let fit = one_sheet(self.work, &items, size, &mut nodes);
+            self.effort += (NODES_PER_SHEET - nodes) / 2;
+            return fit;
         }
         Fit::Unknown
     }
 
     fn cut_exactly(&mut self, set: u128, size: (i64, i64)) -> Fit {
-        if !self.hulls.fits(set, size) {
+        let fits = self.hulls.fits(set, size);
+        self.effort += self.hulls.take_effort();
+        if !fits {
             return Fit::No;
         }
         if self.work.knife != Some(u32::MAX) {

@@ -49,11 +49,20 @@ impl Filler {
 
     /// Places one item if there is room.
     pub(super) fn insert(&mut self, item: &Item) -> Option<(Rect, bool)> {
+        self.insert_size(item.width, item.height, item.may_turn)
+    }
+
+    /// Places one rectangle if there is room.
+    pub(super) fn insert_size(
+        &mut self,
+        width: i64,
+        height: i64,
+        may_turn: bool,
+    ) -> Option<(Rect, bool)> {
         let way = self.way?;
-        let (width, height, turns) = (item.width, item.height, item.may_turn);
         match way.first {
-            Some(first) => self.split.insert(width, height, turns, way.rule, first),
-            None => self.free.insert(width, height, turns, way.rule),
+            Some(first) => self.split.insert(width, height, may_turn, way.rule, first),
+            None => self.free.insert(width, height, may_turn, way.rule),
         }
     }
 

@@ -23,11 +23,18 @@ pub(super) struct Hulls<'a> {
     /// No rectangle may be larger than this.
     limit: (i64, i64),
     known: HashMap<u128, Sizes>,
+    /// Pairs joined since the last count.
+    joins: u64,
 }
 
 impl<'a> Hulls<'a> {
     pub(super) fn new(work: &'a Work, limit: (i64, i64)) -> Self {
-        Self { work, limit, known: HashMap::new() }
+        Self { work, limit, known: HashMap::new(), joins: 0 }
+    }
+
+    /// Work done since the last call.
+    pub(super) fn take_effort(&mut self) -> u64 {
+        std::mem::take(&mut self.joins) / 4
     }
 
     /// Whether the set can be cut from a sheet of this size.
@@ -53,6 +60,7 @@ impl<'a> Hulls<'a> {
         } else {
             for part in halves(set) {
                 let (one, other) = (self.of(part), self.of(set & !part));
+                self.joins += 2 + (one.len() * other.len()) as u64;
                 self.join(&one, &other, &mut sizes);
             }
         }

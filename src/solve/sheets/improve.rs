@@ -6,6 +6,7 @@
 //! outside. Items that stay outside long come to weigh more, so that others
 //! take their place.
 
+use super::block::{Blocks, Made};
 use super::chance::Chance;
 use super::fill::{Filler, Way};
 use super::work::{Filled, Layout, Spot, Work};
@@ -14,6 +15,7 @@ use super::work::{Filled, Layout, Spot, Work};
 pub(super) struct Search<'a> {
     work: &'a Work,
     filler: Filler,
+    blocks: Blocks,
     chance: Chance,
     weights: Vec<f64>,
     now: Layout,
@@ -35,6 +37,7 @@ impl<'a> Search<'a> {
         Self {
             work,
             filler: Filler::default(),
+            blocks: Blocks::default(),
             chance: Chance::new(seed),
             weights,
             now: start,
@@ -91,29 +94,79 @@ impl<'a> Search<'a> {
     }
 
     fn refill(&mut self, chosen: &[usize], pool: &[usize]) -> Refilled {
-        let mut order = self.shuffled(pool);
-        let mut bins = Vec::with_capacity(chosen.len());
+        self.blocks.start(self.work, pool);
         let per_sheet = pool.len() / chosen.len();
         let way = Way::by_chance(self.work, &mut self.chance, per_sheet);
+        self.join(chosen, pool.len());
+        let mut order = self.shuffled();
+        let mut bins = Vec::with_capacity(chosen.len());
         for &bin in chosen {
             let kind = self.now.bins[bin].kind;
-            let (mut spots, mut left) = (Vec::<Spot>::new(), Vec::new());
-            self.filler.fill(self.work, kind, way, &order, &mut spots, &mut left);
+            let spots = self.fill(kind, way, &mut order);
             bins.push(Filled { kind, spots });
-            order = left;
         }
-        let weight = order.iter().map(|&item| self.weights[item]).sum();
-        Refilled { bins, left: order, weight }
+        let mut left = Vec::new();
+        for &block in &order {
+            self.blocks.items(block, &mut left);
+        }
+        if left.len() > order.len() {
+            left = self.fill_up(&left, &mut bins);
+        }
+        let weight = left.iter().map(|&item| self.weights[item]).sum();
+        Refilled { bins, left, weight }
     }
 
-    /// The pool sorted by a measure chosen by chance, blurred by chance.
+    /// Joins some items of the pool, in half of all cases. Blocks may need
+    /// more stages than there are, so that they are for unlimited stages only.
+    fn join(&mut self, chosen: &[usize], count: usize) {
+        let limited = self.work.knife.is_some_and(|most| most != u32::MAX);
+        if limited || self.chance.below(2) == 0 {
+            return;
+        }
+        let kinds = chosen.iter().map(|&bin| &self.work.kinds[self.now.bins[bin].kind]);
+        let limit = kinds.fold((0, 0), |limit: (i64, i64), kind| {
+            (limit.0.max(kind.width), limit.1.max(kind.height))
+        });
+        let times = 1 + self.chance.below(count);
+        let waste = [0.0, 0.01, 0.03, 0.06][self.chance.below(4)];
+        self.blocks.join(self.work, &mut self.chance, times, limit, waste);
+    }
+
+    /// Fills one sheet with blocks in order; what is placed leaves the order.
+    fn fill(&mut self, kind: usize, way: Way, order: &mut Vec<usize>) -> Vec<Spot> {
+        let Self { work, filler, blocks, .. } = self;
+        filler.start(work, kind, way);
+        let mut spots = Vec::new();
+        order.retain(|&place| {
+            let block = blocks.get(place);
+            let turns = matches!(block.made, Made::Item(item) if work.items[item].may_turn);
+            let Some((rect, turned)) = filler.insert_size(block.width, block.height, turns) else {
+                return true;
+            };
+            blocks.lay(work, place, &rect, turned, &mut spots);
+            false
+        });
+        spots
+    }
+
+    /// Single items of blocks that found no place go where there is room left
+    /// on the last sheet.
+    fn fill_up(&mut self, left: &[usize], bins: &mut [Filled]) -> Vec<usize> {
+        let mut still = Vec::new();
+        if let Some(last) = bins.last_mut() {
+            self.filler.add(self.work, left, &mut last.spots, &mut still);
+        }
+        still
+    }
+
+    /// The blocks sorted by a measure chosen by chance, blurred by chance.
     #[allow(clippy::cast_precision_loss)] // a sort key
-    fn shuffled(&mut self, pool: &[usize]) -> Vec<usize> {
+    fn shuffled(&mut self) -> Vec<usize> {
         let measure = self.chance.below(5);
         let blur = [0.1, 0.3, 0.6, 1.0][self.chance.below(4)];
-        let keyed = pool.iter().map(|&index| {
-            let item = &self.work.items[index];
-            let (width, height) = (item.width as f64, item.height as f64);
+        let keyed = self.blocks.open.iter().map(|&place| {
+            let block = self.blocks.get(place);
+            let (width, height) = (block.width as f64, block.height as f64);
             let size = match measure {
                 0 => width * height,
                 1 => height,
@@ -121,11 +174,11 @@ impl<'a> Search<'a> {
                 3 => width + height,
                 _ => width.max(height),
             };
-            (size * (1.0 - blur * self.chance.unit()), index)
+            (size * (1.0 - blur * self.chance.unit()), place)
         });
         let mut keyed: Vec<(f64, usize)> = keyed.collect();
         keyed.sort_by(|a, b| b.0.total_cmp(&a.0));
-        keyed.into_iter().map(|(_, index)| index).collect()
+        keyed.into_iter().map(|(_, place)| place).collect()
     }
 
     fn consider(&mut self, chosen: &[usize], refilled: Refilled) {

@@ -14,11 +14,13 @@
 //! | `scale`, `bound` | dual feasible functions and the bound from them |
 //! | `free`, `split`, `fill` | placing parts one by one |
 //! | `separate` | edge-to-edge cuts out of a placement |
+//! | `block` | items joined and laid as one |
 //! | `first`, `improve`, `target` | the starts, the local moves, what they aim for |
 //! | `exact` | proof that a list of sheets cannot hold everything |
 //! | `onesheet`, `hull` | whether a few parts fit one sheet, free and edge to edge |
 //! | `finish` | cuts, offcuts, sheet coordinates |
 
+mod block;
 mod bound;
 mod chance;
 pub mod check;

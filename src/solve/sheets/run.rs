@@ -206,7 +206,7 @@ impl Run<'_> {
             self.phase = Phase::Proof;
             let complete = self.best.left.is_empty();
             if let Some(completion) = completion.as_mut().filter(|_| complete && self.spend(0)) {
-                self.rule_out(completion, 500 << round.min(20));
+                self.rule_out(completion, patience / 2);
             }
             round += 1;
         }
@@ -226,9 +226,9 @@ impl Run<'_> {
     }
 
     /// Tries to prove that cheaper lists of sheets do not suffice.
-    fn rule_out(&mut self, completion: &mut Completion, nodes: u64) {
+    fn rule_out(&mut self, completion: &mut Completion, effort: u64) {
         for list in self.targets().largest().into_iter().take(LISTS_PER_ROUND) {
-            match completion.run(&list, nodes, &mut |nodes| self.spend(nodes)) {
+            match completion.run(&list, effort, &mut |effort| self.spend(effort)) {
                 Verdict::Impossible => self.impossible.push(list),
                 Verdict::Found(layout) => return self.keep(layout),
                 Verdict::Unknown => {}

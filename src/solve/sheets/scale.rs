@@ -61,26 +61,23 @@ fn twice(x: i64, full: i64, k: i64) -> i128 {
     }
 }
 
-/// The most rescalings tried along one axis.
-const MOST: usize = 120;
-
-/// The rescalings worth trying for these lengths.
-pub(super) fn candidates(lengths: &[i64], full: i64) -> Vec<Scale> {
+/// The rescalings worth trying for these lengths, `most` of them at most.
+pub(super) fn candidates(lengths: &[i64], full: i64, most: usize) -> Vec<Scale> {
     let halves = thresholds(lengths, full);
     let mut scales = vec![Scale::Plain];
     scales.extend((1..=12).map(Scale::Steps));
-    let spread = halves.len().div_ceil(32).max(1);
+    let spread = halves.len().div_ceil(most / 4 + 1).max(1);
     for &least in halves.iter().step_by(spread) {
         scales.push(Scale::Drop(least));
         scales.push(Scale::Twice(least));
     }
-    for &least in halves.iter().step_by(halves.len().div_ceil(16).max(1)) {
+    for &least in halves.iter().step_by(halves.len().div_ceil(most / 8 + 1).max(1)) {
         scales.push(Scale::DropSteps(least, 1));
         scales.push(Scale::DropSteps(least, 2));
     }
     let shares = (2..=12).map(|part| full / part + 1);
     scales.extend(shares.filter(|&k| k > 0 && k <= full / 2).map(Scale::Twice));
-    scales.truncate(MOST);
+    scales.truncate(most);
     scales
 }
 
@@ -104,7 +101,7 @@ mod tests {
     fn every_scale_is_superadditive_and_never_falls() {
         for full in [1_i64, 2, 3, 7, 10, 12, 25, 40] {
             let lengths: Vec<i64> = (1..=full).collect();
-            for scale in candidates(&lengths, full) {
+            for scale in candidates(&lengths, full, 120) {
                 for x in 0..=full {
                     assert!(x == 0 || scale.at(x, full) >= scale.at(x - 1, full), "{scale:?} {x}");
                     for y in 0..=full - x {

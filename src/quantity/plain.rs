@@ -1,5 +1,7 @@
 //! Reading numbers, angles and pitches.
 
+use serde::{Deserialize, Deserializer, de};
+
 use super::parse::{not_negative, split};
 use super::scan::Cursor;
 use super::written::Stated;
@@ -126,4 +128,16 @@ fn stated(
     let sigma = if percent { share } else { Some(spread) };
     let sigma = sigma.ok_or_else(|| right.error(mark, "the numbers are too long", ""))?;
     Ok(Stated { value, sigma: Some(sigma) })
+}
+
+impl<'de> Deserialize<'de> for Rational {
+    /// From text: `"1/2"`, `"3 1/2"`, `"87.1"`.
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(from)?;
+        let number = parse_number(&text).map_err(de::Error::custom)?;
+        match number.sigma {
+            None => Ok(number.value),
+            Some(_) => Err(de::Error::custom(format!("\"{text}\" should be one number"))),
+        }
+    }
 }

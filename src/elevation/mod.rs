@@ -2,9 +2,80 @@
 //!
 //! The same types serve the prototype and the compressed building, so that
 //! one drawing routine shows both and the compiler keeps them apart.
+//! [`lay_out`] goes from the job to the prototype: [`sized`] finds what each
+//! size comes to, [`body`] works out walls and roof, [`place`] stands the
+//! elements side by side.
 
+pub mod body;
+mod check;
+pub mod place;
+pub mod sized;
+#[cfg(test)]
+pub(crate) mod tests;
+
+use crate::finding::{Outcome, Staged, Stop};
+use crate::job::Job;
 use crate::job::building::OpeningWhat;
-use crate::quantity::{Length, Space};
+use crate::job::said::Size;
+use crate::quantity::{Length, Prototype, Space};
+use crate::survey::{SizeFound, Survey};
+
+/// The prototype's faces.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Faces {
+    /// The body they enclose.
+    pub body: Body<Prototype>,
+    /// The faces laid out, in the order of the job.
+    pub faces: Vec<Elevation<Prototype>>,
+    /// The same faces as rows of sized elements, in the same order.
+    pub rows: Vec<sized::Face>,
+    /// Which of them is the front.
+    pub front: usize,
+}
+
+impl Faces {
+    /// The front, laid out.
+    #[must_use]
+    pub fn front(&self) -> &Elevation<Prototype> {
+        &self.faces[self.front]
+    }
+
+    /// The front as a row of sized elements.
+    #[must_use]
+    pub fn front_row(&self) -> &sized::Face {
+        &self.rows[self.front]
+    }
+}
+
+/// Lays out the faces of the prototype.
+///
+/// # Errors
+///
+/// When the job has no building, names a front it does not have, or an element
+/// has no size that can be built: the element is named.
+pub fn lay_out(job: &Job, survey: &Survey) -> Staged<Faces> {
+    lay_out_with(job, &|size| survey.size(size))
+}
+
+/// [`lay_out`] with another source of sizes.
+///
+/// # Errors
+///
+/// As [`lay_out`].
+pub fn lay_out_with(job: &Job, sizes: &dyn Fn(&Size) -> Result<SizeFound, Stop>) -> Staged<Faces> {
+    let mut reader = sized::Reader::new(job, sizes);
+    let read = reader.faces()?;
+    let body = body::prototype(&mut reader, &read)?;
+    let faces: Vec<_> = (read.rows.iter())
+        .map(|row| place::lay(row, &body, row.role(&read.front), &place::AsFound))
+        .collect();
+    let mut findings = reader.findings;
+    for (row, face) in read.rows.iter().zip(&faces) {
+        findings.extend(check::face(job, row, row.role(&read.front), face, &body));
+    }
+    let value = Faces { body, faces, front: read.front.index, rows: read.rows };
+    Ok(Outcome { value, findings })
+}
 
 /// One face, laid out from its left corner at ground level.
 #[derive(Clone, Debug, PartialEq)]

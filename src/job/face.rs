@@ -16,6 +16,9 @@ pub struct Face {
     pub title: String,
     /// Wall height; the building's eave when absent.
     pub height: Option<Size>,
+    /// Length from corner to corner, to check the row against or, where there
+    /// is no row, to build to.
+    pub length: Option<Size>,
     /// Names of the claddings on it, from the ground up.
     #[serde(default)]
     pub cladding: Vec<String>,

@@ -11,7 +11,7 @@ use super::form::{Equation, Form};
 use super::photo::Photo;
 use super::place::{Choice, Look, Space};
 use super::said::Said;
-use crate::quantity::{Model, Prototype};
+use crate::quantity::{Denominator, Model, Notation, Prototype, Unit};
 
 /// Everything the person wrote about one building.
 #[derive(Clone, Debug, Deserialize)]
@@ -118,6 +118,28 @@ pub struct About {
 
 fn sixteenths() -> u32 {
     16
+}
+
+impl About {
+    /// How full-size lengths are written for this person.
+    #[must_use]
+    pub fn full_notation(&self) -> Notation {
+        match self.units {
+            Units::FeetInches => Notation::FeetInches(
+                Denominator::new(self.fraction).unwrap_or(Denominator::SIXTEENTHS),
+            ),
+            Units::Metric => Notation::Decimal(Unit::Metre, 3),
+        }
+    }
+
+    /// How model lengths are written for this person.
+    #[must_use]
+    pub fn model_notation(&self) -> Notation {
+        match self.units {
+            Units::FeetInches => Notation::Decimal(Unit::Inch, 3),
+            Units::Metric => Notation::HUNDREDTHS,
+        }
+    }
 }
 
 /// The notation the person reads.

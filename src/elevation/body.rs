@@ -1,0 +1,98 @@
+//! The body of the building: length, depth, eave and roof.
+
+use super::Body;
+use super::place::{AsFound, lay};
+use super::sized::{Read, Reader, Role};
+use crate::finding::{Stop, Subject};
+use crate::job::building::{Roof, RoofKind};
+use crate::quantity::{Length, Prototype, PrototypeLength, Space, parse_pitch};
+
+/// The run of the slope for a depth: half of it, or all of it for a shed roof.
+#[must_use]
+pub fn run<S: Space>(kind: RoofKind, depth: Length<S>) -> Length<S> {
+    match kind {
+        RoofKind::Shed => depth,
+        RoofKind::Flat => Length::ZERO,
+        RoofKind::Gable | RoofKind::Hip | RoofKind::Monitor => depth / 2.0,
+    }
+}
+
+/// The body of the prototype.
+pub(super) fn prototype(reader: &mut Reader<'_>, read: &Read) -> Result<Body<Prototype>, Stop> {
+    let job = reader.job;
+    let building = job
+        .building
+        .as_ref()
+        .ok_or_else(|| Stop::new("laying out the body", "the job has no [building]", ""))?;
+    let depth = reader.width(&building.depth, &Subject::Job, "the depth of the building")?;
+    let eave = reader.width(&building.eave, &Subject::Job, "the eave of the building")?;
+    let bare = Body {
+        length: Length::ZERO,
+        depth,
+        eave,
+        ridge: eave,
+        pitch: 0.0,
+        eave_overhang: Length::ZERO,
+        rake_overhang: Length::ZERO,
+    };
+    let front = &read.rows[read.front.index];
+    let row_length = lay(front, &bare, Role::Front, &AsFound).length;
+    let length = if front.row.is_empty() { front.length.unwrap_or(row_length) } else { row_length };
+    let body = Body { length, ..bare };
+    match &job.roof {
+        Some(roof) => roofed(reader, roof, body),
+        None => Ok(body),
+    }
+}
+
+fn roofed(
+    reader: &mut Reader<'_>,
+    roof: &Roof,
+    body: Body<Prototype>,
+) -> Result<Body<Prototype>, Stop> {
+    let run = run(roof.kind, body.depth);
+    let mut overhang = |size: &Option<_>, name: &str| {
+        size.as_ref()
+            .map_or(Ok(PrototypeLength::ZERO), |size| reader.size(size, &Subject::Job, name))
+    };
+    let eave_overhang = overhang(&roof.eave_overhang, "the eave overhang")?;
+    let rake_overhang = overhang(&roof.rake_overhang, "the rake overhang")?;
+    let (pitch, ridge) = slope(reader, roof, &body, run)?;
+    Ok(Body { ridge, pitch, eave_overhang, rake_overhang, ..body })
+}
+
+/// Pitch and ridge, each from the other: the ridge stands on the line of the
+/// rafters at the wall face (r = h + p run).
+fn slope(
+    reader: &mut Reader<'_>,
+    roof: &Roof,
+    body: &Body<Prototype>,
+    run: PrototypeLength,
+) -> Result<(f64, PrototypeLength), Stop> {
+    let doing = "laying out the roof";
+    if roof.kind == RoofKind::Flat {
+        return Ok((0.0, body.eave));
+    }
+    let ridge = (roof.ridge.as_ref())
+        .map(|size| reader.width(size, &Subject::Job, "the ridge of the roof"))
+        .transpose()?;
+    let pitch = roof
+        .pitch
+        .as_deref()
+        .map(|text| parse_pitch(text).map(|pitch| pitch.value.value()))
+        .transpose()
+        .map_err(|error| Stop::new(doing, error.to_string(), "write rise over run: 6:12"))?;
+    match (pitch, ridge) {
+        (_, Some(ridge)) if ridge < body.eave => Err(Stop::new(
+            doing,
+            "the ridge is below the eave",
+            "both count from the foot of the wall",
+        )),
+        (Some(pitch), Some(ridge)) => Ok((pitch, ridge)),
+        (Some(pitch), None) => Ok((pitch, body.eave + run * pitch)),
+        (None, Some(ridge)) => Ok(((ridge - body.eave) / run, ridge)),
+        (None, None) => {
+            Err(Stop::new(doing, "the roof has neither pitch nor ridge", "give one of the two"))
+        }
+    }
+}

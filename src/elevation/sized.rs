@@ -1,0 +1,339 @@
+//! Faces as rows of elements whose sizes are known, before anything is placed.
+//!
+//! The compression stage works on these rows: it changes counts and widths and
+//! has the same row placed again.
+
+use crate::finding::{Finding, Stop, Subject};
+use crate::job::Job;
+use crate::job::building::{Opening as OpeningKind, OpeningWhat};
+use crate::job::face::{Element as JobElement, ElementKind, Face as JobFace, Times};
+use crate::job::said::Size;
+use crate::quantity::{Prototype, PrototypeLength};
+use crate::survey::SizeFound;
+
+/// One face as a row of sized elements.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Face {
+    /// The face's short name.
+    pub name: String,
+    /// What it is called in drawings.
+    pub title: String,
+    /// Its own wall height, where it differs from the eave.
+    pub height: Option<PrototypeLength>,
+    /// The length it should come to, where the job says one.
+    pub length: Option<PrototypeLength>,
+    /// Whether the gable triangle stands on it.
+    pub gable: bool,
+    /// The elements, left to right; none for a plain wall.
+    pub row: Vec<Element>,
+}
+
+impl Face {
+    /// What part the face plays, given which one is the front.
+    #[must_use]
+    pub fn role(&self, front: &Front) -> Role {
+        match (self.name == front.name, self.gable) {
+            (true, _) => Role::Front,
+            (false, true) => Role::End,
+            (false, false) => Role::Side,
+        }
+    }
+}
+
+/// The part a face plays in the body.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Role {
+    /// Its row gives the length of the building.
+    Front,
+    /// It runs across the building: as long as the building is deep.
+    End,
+    /// It runs along the building, behind the front.
+    Side,
+}
+
+/// One element of a row.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Element {
+    /// The element's name in the job.
+    pub name: String,
+    /// What it is.
+    pub kind: Kind,
+}
+
+/// What an element is, with its sizes.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Kind {
+    /// Corner board or pier.
+    Corner {
+        /// Its width.
+        width: PrototypeLength,
+    },
+    /// Plain wall.
+    Plain {
+        /// Its width.
+        width: PrototypeLength,
+        /// Shortest it may become, where the job says so.
+        least: Option<PrototypeLength>,
+        /// Longest it may become, where the job says so.
+        most: Option<PrototypeLength>,
+        /// Plain walls of one group shrink by one factor.
+        group: String,
+        /// Never stretched.
+        fixed: bool,
+    },
+    /// Exactly an opening.
+    Opening {
+        /// What stands there.
+        opening: Opening,
+        /// Where its centre must stand on the shortened building.
+        pinned: Option<PrototypeLength>,
+    },
+    /// Equal bays.
+    Bays {
+        /// Width of one.
+        width: PrototypeLength,
+        /// Narrowest it may become, where the job says so.
+        least: Option<PrototypeLength>,
+        /// What stands in successive bays, over and over, from the foot up.
+        cycle: Vec<Vec<Opening>>,
+        /// How often.
+        times: Times,
+    },
+    /// A sub-row repeated.
+    Repeat {
+        /// The sub-row.
+        row: Vec<Element>,
+        /// How often.
+        times: Times,
+    },
+}
+
+/// A kind of door or window with its sizes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Opening {
+    /// Name of the `[[opening]]`.
+    pub kind: String,
+    /// Door, window or hole.
+    pub what: OpeningWhat,
+    /// Width inside the trim.
+    pub width: PrototypeLength,
+    /// Height inside the trim.
+    pub height: PrototypeLength,
+    /// Foot above the foot of the wall.
+    pub sill: PrototypeLength,
+    /// Width of the trim.
+    pub trim: PrototypeLength,
+}
+
+/// Which face is the front.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Front {
+    /// Its place in the list of faces.
+    pub index: usize,
+    /// Its name.
+    pub name: String,
+}
+
+/// Every face with its sizes.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Read {
+    pub(super) rows: Vec<Face>,
+    pub(super) front: Front,
+}
+
+/// Finds what the sizes of a job come to, and remembers what it noticed.
+pub(super) struct Reader<'a> {
+    pub(super) job: &'a Job,
+    sizes: &'a dyn Fn(&Size) -> Result<SizeFound, Stop>,
+    pub(super) findings: Vec<Finding>,
+}
+
+/// Measured sizes this many standard uncertainties from the figure taken are
+/// pointed out: about one in twenty by chance.
+const FAR: f64 = 2.0;
+
+impl<'a> Reader<'a> {
+    pub(super) fn new(job: &'a Job, sizes: &'a dyn Fn(&Size) -> Result<SizeFound, Stop>) -> Self {
+        Self { job, sizes, findings: Vec::new() }
+    }
+
+    /// What a size comes to; `of` is what it belongs to and `name` how a
+    /// person would call it.
+    pub(super) fn size(
+        &mut self,
+        size: &Size,
+        of: &Subject,
+        name: &str,
+    ) -> Result<PrototypeLength, Stop> {
+        let found = (self.sizes)(size).map_err(|stop| Stop {
+            doing: format!("finding {name}"),
+            trouble: format!("{}: {}", stop.doing, stop.trouble),
+            hint: stop.hint,
+        })?;
+        if !found.value.is_finite() || found.value < PrototypeLength::ZERO {
+            return Err(Stop::new(
+                format!("finding {name}"),
+                format!("it comes to {}", self.show(found.value)),
+                "look at the dimensions it is a difference of",
+            ));
+        }
+        self.compare(size, &found, of, name);
+        Ok(found.value)
+    }
+
+    /// A size that must be more than nothing.
+    pub(super) fn width(
+        &mut self,
+        size: &Size,
+        of: &Subject,
+        name: &str,
+    ) -> Result<PrototypeLength, Stop> {
+        let width = self.size(size, of, name)?;
+        if width <= PrototypeLength::ZERO {
+            return Err(Stop::new(
+                format!("finding {name}"),
+                "it comes to nothing",
+                "give it a size above zero, or take the element out",
+            ));
+        }
+        Ok(width)
+    }
+
+    fn compare(&mut self, size: &Size, found: &SizeFound, of: &Subject, name: &str) {
+        let (Some(_), Some(measured)) = (&size.take, &found.measured) else {
+            return;
+        };
+        let apart = found.value - measured.value;
+        if measured.sigma > PrototypeLength::ZERO && apart.abs() > measured.sigma * FAR {
+            let message = format!(
+                "{name} is taken as {}, the readings say {}: {:.1} sigma apart",
+                self.show(found.value),
+                self.show(measured.value),
+                apart.abs() / measured.sigma,
+            );
+            self.findings.push(Finding::look(of.clone(), message, "measure it again, or say why"));
+        }
+    }
+
+    fn show(&self, length: PrototypeLength) -> String {
+        self.job.about.full_notation().show(&length)
+    }
+
+    /// Every face of the job with its sizes.
+    pub(super) fn faces(&mut self) -> Result<Read, Stop> {
+        let job = self.job;
+        let building = job.building.as_ref().ok_or_else(|| {
+            Stop::new(
+                "laying out faces",
+                "the job has no [building]",
+                "add one with front, depth and eave",
+            )
+        })?;
+        let rows = job.faces.iter().map(|face| self.face(face)).collect::<Result<Vec<_>, _>>()?;
+        let index = rows.iter().position(|face| face.name == building.front).ok_or_else(|| {
+            Stop::new(
+                "laying out faces",
+                format!("the front is \"{}\", and no [[face]] has that name", building.front),
+                "name one of the faces as `front`",
+            )
+        })?;
+        if rows[index].row.is_empty() && rows[index].length.is_none() {
+            return Err(Stop::new(
+                format!("laying out the face \"{}\"", building.front),
+                "it has neither a row nor a length",
+                "give it a `row` of elements: its widths are the length of the building",
+            ));
+        }
+        Ok(Read { rows, front: Front { index, name: building.front.clone() } })
+    }
+
+    fn face(&mut self, face: &JobFace) -> Result<Face, Stop> {
+        let subject = Subject::Element(face.name.clone());
+        let mut optional = |size: &Option<Size>, what: &str| {
+            let name = format!("the {what} of the face \"{}\"", face.name);
+            size.as_ref().map(|size| self.width(size, &subject, &name)).transpose()
+        };
+        let height = optional(&face.height, "height")?;
+        let length = optional(&face.length, "length")?;
+        Ok(Face {
+            name: face.name.clone(),
+            title: if face.title.is_empty() { face.name.clone() } else { face.title.clone() },
+            height,
+            length,
+            gable: face.gable,
+            row: self.row(&face.row, &face.name)?,
+        })
+    }
+
+    fn row(&mut self, row: &[JobElement], face: &str) -> Result<Vec<Element>, Stop> {
+        row.iter().map(|element| self.element(element, face)).collect()
+    }
+
+    fn element(&mut self, element: &JobElement, face: &str) -> Result<Element, Stop> {
+        let subject = Subject::Element(format!("{face}/{}", element.name));
+        let name = format!("the width of \"{}\" on the face \"{face}\"", element.name);
+        let bound = |said: &Option<crate::job::said::Said<Prototype>>| {
+            said.as_ref().map(crate::job::said::Said::length)
+        };
+        let kind = match &element.kind {
+            ElementKind::Corner { width } => {
+                Kind::Corner { width: self.width(width, &subject, &name)? }
+            }
+            ElementKind::Plain { width, least, most, group, fixed } => Kind::Plain {
+                width: self.width(width, &subject, &name)?,
+                least: bound(least),
+                most: bound(most),
+                group: group.clone(),
+                fixed: *fixed,
+            },
+            ElementKind::Opening { kind, pinned } => Kind::Opening {
+                opening: self.opening(kind, &element.name, face)?,
+                pinned: bound(pinned),
+            },
+            ElementKind::Bays { width, least, cycle, times } => Kind::Bays {
+                width: self.width(width, &subject, &name)?,
+                least: bound(least),
+                cycle: cycle
+                    .iter()
+                    .map(|words| self.stack(words, &element.name, face))
+                    .collect::<Result<_, _>>()?,
+                times: times.clone(),
+            },
+            ElementKind::Repeat { row, times } => {
+                Kind::Repeat { row: self.row(row, face)?, times: times.clone() }
+            }
+        };
+        Ok(Element { name: element.name.clone(), kind })
+    }
+
+    /// One bay's openings: nothing, one, or several one above the other.
+    fn stack(&mut self, words: &str, element: &str, face: &str) -> Result<Vec<Opening>, Stop> {
+        (words.split('+').map(str::trim).filter(|word| !word.is_empty()))
+            .map(|word| self.opening(word, element, face))
+            .collect()
+    }
+
+    fn opening(&mut self, kind: &str, element: &str, face: &str) -> Result<Opening, Stop> {
+        let Some(known) = self.job.openings.iter().find(|opening| opening.name == kind) else {
+            return Err(Stop::new(
+                format!("laying out \"{element}\" on the face \"{face}\""),
+                format!("no [[opening]] is called \"{kind}\""),
+                "add one, or name one there is",
+            ));
+        };
+        self.sized_opening(known)
+    }
+
+    fn sized_opening(&mut self, known: &OpeningKind) -> Result<Opening, Stop> {
+        let subject = Subject::Element(known.name.clone());
+        let name = |what: &str| format!("the {what} of the opening \"{}\"", known.name);
+        let width = self.width(&known.width, &subject, &name("width"))?;
+        let height = self.width(&known.height, &subject, &name("height"))?;
+        let mut optional = |size: &Option<Size>, what: &str| {
+            size.as_ref()
+                .map_or(Ok(PrototypeLength::ZERO), |size| self.size(size, &subject, &name(what)))
+        };
+        let (sill, trim) = (optional(&known.sill, "sill")?, optional(&known.trim, "trim")?);
+        Ok(Opening { kind: known.name.clone(), what: known.what, width, height, sill, trim })
+    }
+}

@@ -6,18 +6,47 @@
 //! and attached by a hash of their input.
 
 use crate::catalog::Catalog;
-use crate::finding::Finding;
+use crate::elevation::{self, Faces};
+use crate::finding::{Finding, Outcome, Staged, Stop};
 use crate::job::Job;
+use crate::quantity::{Scale, parse_number};
+use crate::survey::Survey;
 
 /// What all stages make of a job.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct Plan {
+    /// The scale of the model.
+    pub scale: Result<Scale, Stop>,
+    /// The faces of the prototype.
+    pub faces: Result<Faces, Stop>,
     /// What the stages noticed, in the order of the work.
     pub findings: Vec<Finding>,
 }
 
 /// Works out everything that follows from a job.
 #[must_use]
-pub fn plan(_job: &Job, _catalog: &Catalog) -> Plan {
-    Plan::default()
+pub fn plan(job: &Job, _catalog: &Catalog) -> Plan {
+    let mut findings = Vec::new();
+    let survey = Survey::default();
+    let scale = scale(&job.about.scale);
+    let faces = staged(elevation::lay_out(job, &survey), &mut findings);
+    Plan { scale, faces, findings }
+}
+
+/// Keeps a stage's output and gathers what it noticed.
+fn staged<T>(stage: Staged<T>, findings: &mut Vec<Finding>) -> Result<T, Stop> {
+    let Outcome { value, findings: noticed } = stage?;
+    findings.extend(noticed);
+    Ok(value)
+}
+
+/// The scale that a ratio such as `1:87.1` stands for.
+fn scale(text: &str) -> Result<Scale, Stop> {
+    let number = text.trim().strip_prefix("1:").and_then(|ratio| parse_number(ratio).ok());
+    match number.and_then(|number| number.value.to_ratio()) {
+        Some(ratio) => Ok(Scale::new(text.trim(), ratio)),
+        None => {
+            Err(Stop::new("reading the scale", format!("\"{text}\" is no ratio"), "write 1:48"))
+        }
+    }
 }

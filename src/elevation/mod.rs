@@ -164,7 +164,7 @@ impl<S: Space> Hole<S> {
 }
 
 /// The body that the faces enclose.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Body<S: Space> {
     /// Length of the front.
     pub length: Length<S>,

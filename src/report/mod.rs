@@ -3,6 +3,7 @@
 //! A view is one file here with a `view` and a `json` function, and one line
 //! in [`VIEWS`]; the command line and the terminal both read that list.
 
+pub mod faces;
 pub mod table;
 pub mod text;
 
@@ -38,4 +39,9 @@ pub struct ViewKind {
 }
 
 /// The views that need a job, in the order of the work.
-pub const VIEWS: &[ViewKind] = &[];
+pub const VIEWS: &[ViewKind] = &[ViewKind {
+    name: "faces",
+    about: "Show the faces: every element at its place, full size and model",
+    view: faces::view,
+    json: faces::json,
+}];

@@ -1,4 +1,5 @@
 //! Mathematics without trade words.
 
+pub mod camera;
 pub mod sheets;
 pub mod sticks;

@@ -66,7 +66,7 @@ fn reduce(row: usize, equation: &Equation, pivots: &[Pivot]) -> Result<Option<Pi
     new.terms.retain(|(_, factor)| factor.abs() > 1e-12 * size);
     let largest = new.terms.iter().copied().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()));
     let Some((lead, factor)) = largest else {
-        return contradiction(row, equation, new, pivots);
+        return contradiction(row, equation, &new, pivots);
     };
     new.lead = lead;
     new.value /= factor;
@@ -79,7 +79,7 @@ fn reduce(row: usize, equation: &Equation, pivots: &[Pivot]) -> Result<Option<Pi
 fn contradiction(
     row: usize,
     equation: &Equation,
-    new: Pivot,
+    new: &Pivot,
     pivots: &[Pivot],
 ) -> Result<Option<Pivot>, Trouble> {
     let size = pivots.iter().map(|p| p.value.abs()).fold(equation.value.abs(), f64::max);

@@ -8,6 +8,7 @@ use crate::job::form::Linear;
 use crate::solve::least_squares::{
     Equation, Form, Limits, NonlinearObservation, NonlinearProblem, Solution, Terms, Trouble,
 };
+use crate::solve::special::chi_square_tail;
 
 use super::blunder::{self, Searched};
 use super::names::Names;
@@ -274,6 +275,19 @@ fn moved(seen: &Observed, local: &HashMap<usize, usize>) -> Observed {
 }
 
 impl Network {
+    /// The factor by which all sigmas would have to grow for the readings to
+    /// agree, where chi-square is more than twice the degrees and would come
+    /// so high by chance less than once in twenty times (the ratio of R. T.
+    /// Birge, from memory).
+    #[must_use]
+    pub fn proud(&self) -> Option<f64> {
+        let degrees = self.degrees as f64;
+        let proud = self.degrees > 0
+            && self.chi_square > 2.0 * degrees
+            && chi_square_tail(self.chi_square, degrees) < 0.05;
+        proud.then(|| (self.chi_square / degrees).sqrt())
+    }
+
     /// The place of a name among the unknowns of this network.
     #[must_use]
     pub fn place(&self, name: &str) -> Option<usize> {

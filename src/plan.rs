@@ -10,15 +10,13 @@ use crate::elevation::{self, Faces};
 use crate::finding::{Finding, Outcome, Staged, Stop};
 use crate::job::Job;
 use crate::quantity::{Scale, parse_number};
-use crate::survey::{self, Survey};
+use crate::survey::Survey;
 
 /// What all stages make of a job.
 #[derive(Clone, Debug)]
 pub struct Plan {
     /// The scale of the model.
     pub scale: Result<Scale, Stop>,
-    /// The dimensions of the prototype, from the readings.
-    pub survey: Survey,
     /// The faces of the prototype.
     pub faces: Result<Faces, Stop>,
     /// What the stages noticed, in the order of the work.
@@ -27,11 +25,12 @@ pub struct Plan {
 
 /// Works out everything that follows from a job.
 #[must_use]
-pub fn plan(job: &Job, catalog: &Catalog) -> Plan {
-    let Outcome { value: survey, mut findings } = survey::run(job, catalog);
+pub fn plan(job: &Job, _catalog: &Catalog) -> Plan {
+    let mut findings = Vec::new();
+    let survey = Survey::default();
     let scale = scale(&job.about.scale);
     let faces = staged(elevation::lay_out(job, &survey), &mut findings);
-    Plan { scale, survey, faces, findings }
+    Plan { scale, faces, findings }
 }
 
 /// Keeps a stage's output and gathers what it noticed.

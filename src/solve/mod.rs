@@ -1,7 +1,4 @@
 //! Mathematics without trade words.
 
-pub mod camera;
-pub mod least_squares;
 pub mod sheets;
-pub mod special;
 pub mod sticks;

@@ -9,11 +9,22 @@ const BITS: u32 = 30;
 const MOST_SUMS: i64 = 1 << 22;
 
 /// The factor that makes the multipliers of an instance whole: 2^30, or less
-/// when costs are so high that a strip's value would not fit.
+/// when costs are so high that sums would not fit.
 pub(super) fn whole(instance: &Instance) -> i64 {
     let dearest = instance.bars.iter().map(|bar| bar.cost).max().unwrap_or(0);
-    let used = i64::BITS - dearest.leading_zeros();
-    1 << BITS.min(56u32.saturating_sub(used))
+    let used = bits(dearest) + bits(i64::from(instance.pieces()));
+    1 << BITS.min(58u32.saturating_sub(used))
+}
+
+/// The largest whole multiplier: sums over the pieces of a strip, and over
+/// some hundred rows, stay inside 64 bits. Smaller multipliers than those
+/// wanted weaken a bound and never make it wrong.
+pub(super) fn ceiling(instance: &Instance) -> i64 {
+    1 << 53u32.saturating_sub(bits(i64::from(instance.pieces())))
+}
+
+fn bits(number: i64) -> u32 {
+    i64::BITS - number.leading_zeros()
 }
 
 /// A bound from any multipliers `values >= 0` of the items, when no strip of

@@ -7,17 +7,27 @@
 //! | `normal` | kerf folded in, equal lengths merged |
 //! | `greedy` | plans at once |
 //! | `bound` | bounds in whole numbers |
+//! | `lp`, `knapsack`, `master` | column generation: simplex, pricing, both together |
+//! | `dive` | plans by rounding the relaxation |
+//! | `mix` | which strips a sum of money can buy |
+//! | `cover`, `rows` | all useful patterns listed, then cuts and branches |
+//! | `exact` | the order in which all this is tried |
 //! | `search` | best plan, bound, budget, progress |
 //! | `check` | an independent check of a plan |
 
-#[allow(dead_code)] // for the methods to come
 mod bound;
 mod check;
+mod cover;
+mod dive;
+mod exact;
 mod greedy;
-#[allow(dead_code)]
+mod knapsack;
+mod lp;
+mod master;
+mod mix;
 mod normal;
 mod problem;
-#[allow(dead_code)]
+mod rows;
 mod search;
 #[cfg(test)]
 mod tests;
@@ -54,9 +64,12 @@ pub fn solve(
     if let Some(bound) = bound::material_bound(&instance) {
         search.raise(bound);
     }
+    if !search.done() && instance.items.len() <= exact::MOST_LENGTHS {
+        exact::run(&mut search);
+    }
     match &search.best {
         Some(cuts) => Ok(search.solution(cuts)),
-        None => Err(ProblemError::SupplyShort { proven: false }),
+        None => Err(ProblemError::SupplyShort { proven: search.proven() }),
     }
 }
 

@@ -76,6 +76,12 @@ impl Instance {
         self.items.iter().map(|item| item.demand).sum()
     }
 
+    /// What all the strips that could be used cost together.
+    pub(super) fn highest_cost(&self) -> i64 {
+        let cost = |bar: &Bar| i128::from(bar.cost) * i128::from(bar.supply);
+        i64::try_from(self.bars.iter().map(cost).sum::<i128>()).unwrap_or(i64::MAX)
+    }
+
     /// The demands, in the order of the items.
     pub(super) fn demands(&self) -> Vec<u32> {
         self.items.iter().map(|item| item.demand).collect()

@@ -99,7 +99,7 @@ pub enum Phase {
 /// Where the search stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Progress {
-    /// Cost of the best plan so far.
+    /// Cost of the best plan so far; `i64::MAX` before there is one.
     pub best: i64,
     /// No plan costs less.
     pub bound: i64,

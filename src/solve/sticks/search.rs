@@ -24,6 +24,17 @@ impl<'a> Meter<'a> {
         Self { budget, unasked: BETWEEN_QUESTIONS, allowance: u64::MAX, stopped }
     }
 
+    /// What is left of the budget.
+    pub(super) fn budget(&self) -> Budget<'a> {
+        self.budget
+    }
+
+    /// Goes on from where a meter of the same budget stopped.
+    pub(super) fn take_over(&mut self, other: &Meter) {
+        self.budget.steps = other.budget.steps;
+        self.stopped |= other.stopped;
+    }
+
     /// Books `steps`; false when the search has to end.
     pub(super) fn spend(&mut self, steps: u64) -> bool {
         self.budget.steps = self.budget.steps.saturating_sub(steps);
@@ -44,11 +55,12 @@ pub(super) struct Search<'a> {
     pub instance: &'a Instance,
     pub meter: Meter<'a>,
     pub best: Option<Vec<Cut>>,
+    /// Cost of the best plan; before there is one, more than any can cost.
     pub best_cost: i64,
     pub bound: i64,
     pub phase: Phase,
     reachable: Reachable,
-    watch: &'a mut dyn FnMut(&Progress) -> Control,
+    pub watch: &'a mut (dyn FnMut(&Progress) -> Control + 'a),
 }
 
 impl<'a> Search<'a> {
@@ -56,19 +68,24 @@ impl<'a> Search<'a> {
         problem: &'a Problem,
         instance: &'a Instance,
         budget: Budget<'a>,
-        watch: &'a mut dyn FnMut(&Progress) -> Control,
+        watch: &'a mut (dyn FnMut(&Progress) -> Control + 'a),
     ) -> Self {
         Self {
             problem,
             instance,
             meter: Meter::new(budget),
             best: None,
-            best_cost: i64::MAX,
+            best_cost: instance.highest_cost().saturating_add(1),
             bound: 0,
             phase: Phase::Greedy,
             reachable: Reachable::default(),
             watch,
         }
+    }
+
+    /// Looks only for plans that cost less than `cost`.
+    pub(super) fn look_below(&mut self, cost: i64) {
+        self.best_cost = cost;
     }
 
     /// Takes a plan that covers all demands, if it is better.
@@ -123,7 +140,8 @@ impl<'a> Search<'a> {
     }
 
     fn report(&mut self) {
-        let progress = Progress { best: self.best_cost, bound: self.bound, phase: self.phase };
+        let best = self.best.as_ref().map_or(i64::MAX, |_| self.best_cost);
+        let progress = Progress { best, bound: self.bound, phase: self.phase };
         if (self.watch)(&progress) == Control::Stop {
             self.meter.stopped = true;
         }

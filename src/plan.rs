@@ -10,13 +10,15 @@ use crate::elevation::{self, Faces};
 use crate::finding::{Finding, Outcome, Staged, Stop};
 use crate::job::Job;
 use crate::quantity::{Scale, parse_number};
-use crate::survey::Survey;
+use crate::survey::{self, Survey};
 
 /// What all stages make of a job.
 #[derive(Clone, Debug)]
 pub struct Plan {
     /// The scale of the model.
     pub scale: Result<Scale, Stop>,
+    /// The dimensions of the prototype, from the readings.
+    pub survey: Survey,
     /// The faces of the prototype.
     pub faces: Result<Faces, Stop>,
     /// What the stages noticed, in the order of the work.
@@ -25,12 +27,11 @@ pub struct Plan {
 
 /// Works out everything that follows from a job.
 #[must_use]
-pub fn plan(job: &Job, _catalog: &Catalog) -> Plan {
-    let mut findings = Vec::new();
-    let survey = Survey::default();
+pub fn plan(job: &Job, catalog: &Catalog) -> Plan {
+    let Outcome { value: survey, mut findings } = survey::run(job, catalog);
     let scale = scale(&job.about.scale);
     let faces = staged(elevation::lay_out(job, &survey), &mut findings);
-    Plan { scale, faces, findings }
+    Plan { scale, survey, faces, findings }
 }
 
 /// Keeps a stage's output and gathers what it noticed.

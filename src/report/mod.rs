@@ -4,6 +4,7 @@
 //! in [`VIEWS`]; the command line and the terminal both read that list.
 
 pub mod faces;
+pub mod notes;
 pub mod table;
 pub mod text;
 
@@ -39,9 +40,17 @@ pub struct ViewKind {
 }
 
 /// The views that need a job, in the order of the work.
-pub const VIEWS: &[ViewKind] = &[ViewKind {
-    name: "faces",
-    about: "Show the faces: every element at its place, full size and model",
-    view: faces::view,
-    json: faces::json,
-}];
+pub const VIEWS: &[ViewKind] = &[
+    ViewKind {
+        name: "notes",
+        about: "Show the readings, what they come to, and which do not belong",
+        view: notes::view,
+        json: notes::json,
+    },
+    ViewKind {
+        name: "faces",
+        about: "Show the faces: every element at its place, full size and model",
+        view: faces::view,
+        json: faces::json,
+    },
+];

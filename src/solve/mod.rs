@@ -1,4 +1,7 @@
 //! Mathematics without trade words.
 
+pub mod camera;
+pub mod least_squares;
 pub mod sheets;
+pub mod special;
 pub mod sticks;

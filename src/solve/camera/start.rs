@@ -1,0 +1,206 @@
+//! First values for the unknowns from vanishing points.
+
+use nalgebra::{Matrix3, Vector3};
+
+use super::network::{Measure, Network, Tie};
+use super::single_view::{Homogeneous, focal_squared, line_through, meeting_point};
+use super::state::State;
+
+/// What the vanishing points say before anything is adjusted.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Glance {
+    /// Meeting point of the level lines, in picture widths; nothing with fewer
+    /// than two of them.
+    pub level: Option<Homogeneous>,
+    /// Meeting point of the plumb lines.
+    pub plumb: Option<Homogeneous>,
+    /// Squared focal length in picture widths; nothing when either meeting
+    /// point is missing or at infinity.
+    pub focal_squared: Option<f64>,
+}
+
+/// Looks at the level and plumb lines of a network.
+#[must_use]
+pub(super) fn glance(network: &Network) -> Glance {
+    let (level, plumb) = (vanishing(network, 1), vanishing(network, 0));
+    let w = network.camera.width;
+    let centre = network.camera.principal.map(|p| p.value / w);
+    let square = level.zip(plumb).and_then(|(a, b)| focal_squared(a, b, centre, 1.0));
+    Glance { level, plumb, focal_squared: square }
+}
+
+fn vanishing(network: &Network, axis: usize) -> Option<Homogeneous> {
+    let w = network.camera.width;
+    let lines: Vec<_> = network
+        .lines(axis)
+        .into_iter()
+        .filter_map(|group| {
+            let at: Vec<_> =
+                group.iter().map(|&i| network.sights[i].pixel.map(|p| p / w)).collect();
+            let span = extent(&at);
+            Some((line_through(&at)?, span))
+        })
+        .collect();
+    meeting_point(&lines)
+}
+
+/// The longer side of the box round some points.
+fn extent(points: &[[f64; 2]]) -> f64 {
+    let side = |k: usize| {
+        let values = points.iter().map(|p| p[k]);
+        values.clone().fold(f64::MIN, f64::max) - values.fold(f64::MAX, f64::min)
+    };
+    side(0).max(side(1))
+}
+
+/// The state for a focal length (in picture widths); nothing when a mark lies
+/// beyond the horizon of it.
+#[must_use]
+pub(super) fn begin(network: &Network, seen: &Glance, focal: f64) -> Option<State> {
+    let w = network.camera.width;
+    let centre = network.camera.principal.map(|p| p.value / w);
+    let turn = orientation(network, seen, centre, focal)?;
+    let mut state = State {
+        ln_scale: 0.0,
+        ln_focal: focal.ln(),
+        centre,
+        radial: network.camera.radial.value,
+        turn,
+        coordinates: vec![0.0; network.coordinates],
+        setbacks: network.setbacks.iter().map(|p| p.value).collect(),
+    };
+    place_marks(network, &mut state, false)?;
+    state.ln_scale = scale(network, &state).ln();
+    place_marks(network, &mut state, true)?;
+    Some(state)
+}
+
+/// Wall axes from the two directions, made orthogonal evenly.
+fn orientation(
+    network: &Network,
+    seen: &Glance,
+    centre: [f64; 2],
+    focal: f64,
+) -> Option<Matrix3<f64>> {
+    let ray = |v: Homogeneous| {
+        Vector3::new((v.x - centre[0] * v.z) / focal, (v.y - centre[1] * v.z) / focal, v.z)
+            .try_normalize(0.0)
+    };
+    let right = ray(seen.level.unwrap_or(Vector3::new(1.0, 0.0, 0.0)))?;
+    let up = ray(seen.plumb.unwrap_or(Vector3::new(0.0, -1.0, 0.0)))?;
+    let right = pointed(network, right, network.rightward, 0, centre, focal);
+    let up = pointed(network, up, network.upward, 1, centre, focal);
+    let rough = Matrix3::from_columns(&[right, up, right.cross(&up)]);
+    let svd = rough.svd(true, true);
+    let turn = svd.u? * svd.v_t?;
+    // The wall's face must look at the camera.
+    Some(if turn[(2, 2)] > 0.0 {
+        turn * Matrix3::from_diagonal(&Vector3::new(-1.0, 1.0, -1.0))
+    } else {
+        turn
+    })
+}
+
+/// A direction with the sign that leads from the first mark to the second.
+fn pointed(
+    network: &Network,
+    direction: Vector3<f64>,
+    marks: Option<[usize; 2]>,
+    axis: usize,
+    centre: [f64; 2],
+    focal: f64,
+) -> Vector3<f64> {
+    let w = network.camera.width;
+    let (at, step) = match marks {
+        Some([a, b]) => {
+            let (a, b) = (network.sights[a].pixel, network.sights[b].pixel);
+            (a.map(|p| p / w), [b[0] - a[0], b[1] - a[1]])
+        }
+        None => (centre, [[1.0, 0.0], [0.0, -1.0]][axis]),
+    };
+    let m = [at[0] - centre[0], at[1] - centre[1]];
+    let moves = [0, 1].map(|k| direction[k] - m[k] * direction.z / focal);
+    if moves[0] * step[0] + moves[1] * step[1] < 0.0 { -direction } else { direction }
+}
+
+/// Puts every mark on its plane; shared coordinates get the mean.
+fn place_marks(network: &Network, state: &mut State, with_planes: bool) -> Option<()> {
+    let mut sums = vec![(0.0, 0.0); network.coordinates];
+    for sight in &network.sights {
+        let h = match sight.plane {
+            Some(k) if with_planes => state.setbacks[k] / state.scale(),
+            _ => 0.0,
+        };
+        let [x, y] = on_plane(state, sight.pixel.map(|p| p / network.camera.width), h)?;
+        for (index, value) in [(sight.x, x), (sight.y, y)] {
+            sums[index].0 += value;
+            sums[index].1 += 1.0;
+        }
+    }
+    for (value, (sum, n)) in state.coordinates.iter_mut().zip(sums) {
+        *value = if n > 0.0 { sum / n } else { 0.0 };
+    }
+    Some(())
+}
+
+/// The place on the plane `h` in front of the wall (inner units) under a
+/// picture place, distortion taken out by a few rounds.
+pub(super) fn on_plane(state: &State, at: [f64; 2], h: f64) -> Option<[f64; 2]> {
+    let m = undistorted(state, at);
+    let phi = (-state.ln_focal).exp();
+    let column = |k: usize| {
+        let a = state.turn.column(k);
+        [a[0] - phi * m[0] * a[2], a[1] - phi * m[1] * a[2]]
+    };
+    let (a, b, c) = (column(0), column(1), column(2));
+    let right = [m[0] - h * c[0], m[1] - h * c[1]];
+    let det = a[0] * b[1] - a[1] * b[0];
+    let x = (right[0] * b[1] - right[1] * b[0]) / det;
+    let y = (a[0] * right[1] - a[1] * right[0]) / det;
+    (state.nearness([x, y, h]) > 1e-3).then_some([x, y])
+}
+
+/// Picture place relative to the principal point, distortion taken out.
+fn undistorted(state: &State, at: [f64; 2]) -> [f64; 2] {
+    let d = [at[0] - state.centre[0], at[1] - state.centre[1]];
+    let bend = state.radial * (-2.0 * state.ln_focal).exp();
+    let mut m = d;
+    for _ in 0..20 {
+        let grown = 1.0 + bend * (m[0] * m[0] + m[1] * m[1]);
+        m = d.map(|v| v / grown.max(0.2));
+    }
+    m
+}
+
+/// Wall units for one inner unit, from the known lengths.
+fn scale(network: &Network, state: &State) -> f64 {
+    let (mut sum, mut n) = (0.0, 0.0);
+    for tie in &network.ties {
+        if let Tie::Length { of, value, .. } = tie {
+            let drawn = of.of(&state.coordinates).abs();
+            if drawn > 0.0 {
+                sum += (value / drawn).ln();
+                n += 1.0;
+            }
+        }
+    }
+    if n > 0.0 { f64::exp(sum / n) } else { 1.0 }
+}
+
+/// Turns every measure so that it comes out positive.
+pub(super) fn face_forward(network: &mut Network, state: &State) {
+    let turn = |of: &mut Measure| {
+        if of.of(&state.coordinates) < 0.0 {
+            *of = of.reversed();
+        }
+    };
+    for tie in &mut network.ties {
+        match tie {
+            Tie::Length { of, .. } => turn(of),
+            Tie::Ratio { a, b, .. } => {
+                turn(a);
+                turn(b);
+            }
+        }
+    }
+}

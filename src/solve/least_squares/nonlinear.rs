@@ -1,0 +1,245 @@
+//! Ratios and products by Gauss-Newton.
+
+use super::{Equation, Observation, Problem, Solution, Terms, Trouble, check_row, check_sigma};
+
+/// What an observation is of.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Form {
+    /// A sum.
+    Sum(Terms),
+    /// One sum over another.
+    Ratio(Terms, Terms),
+    /// One sum by another.
+    Product(Terms, Terms),
+}
+
+/// A form that was observed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NonlinearObservation {
+    /// The form.
+    pub form: Form,
+    /// What was observed.
+    pub value: f64,
+    /// Its standard uncertainty, above zero.
+    pub sigma: f64,
+}
+
+/// As [`Problem`], with ratios and products.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct NonlinearProblem {
+    /// How many unknowns.
+    pub unknowns: usize,
+    /// What holds exactly.
+    pub equations: Vec<Equation>,
+    /// What was observed.
+    pub observations: Vec<NonlinearObservation>,
+}
+
+/// When Gauss-Newton may stop and when it must.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limits {
+    /// Steps at most.
+    pub steps: usize,
+    /// Settled when no unknown moves by more than this share of the largest.
+    pub settled: f64,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self { steps: 40, settled: 1e-11 }
+    }
+}
+
+fn sum(terms: &[(usize, f64)], x: &[f64]) -> f64 {
+    terms.iter().map(|(at, factor)| factor * x[*at]).sum()
+}
+
+fn scaled(terms: &[(usize, f64)], by: f64) -> impl Iterator<Item = (usize, f64)> {
+    terms.iter().map(move |(at, factor)| (*at, factor * by))
+}
+
+impl Form {
+    fn is_sum(&self) -> bool {
+        matches!(self, Self::Sum(_))
+    }
+
+    /// The value of the form.
+    #[must_use]
+    pub fn value(&self, x: &[f64]) -> f64 {
+        match self {
+            Self::Sum(terms) => sum(terms, x),
+            Self::Ratio(over, under) => sum(over, x) / sum(under, x),
+            Self::Product(one, other) => sum(one, x) * sum(other, x),
+        }
+    }
+
+    /// Its derivatives.
+    #[must_use]
+    pub fn slope(&self, x: &[f64]) -> Terms {
+        match self {
+            Self::Sum(terms) => terms.clone(),
+            Self::Ratio(over, under) => {
+                let (top, bottom) = (sum(over, x), sum(under, x));
+                scaled(over, 1.0 / bottom).chain(scaled(under, -top / bottom / bottom)).collect()
+            }
+            Self::Product(one, other) => {
+                scaled(one, sum(other, x)).chain(scaled(other, sum(one, x))).collect()
+            }
+        }
+    }
+
+    fn parts(&self) -> [&[(usize, f64)]; 2] {
+        match self {
+            Self::Sum(terms) => [terms, &[]],
+            Self::Ratio(one, other) | Self::Product(one, other) => [one, other],
+        }
+    }
+}
+
+impl NonlinearProblem {
+    /// The best values of the unknowns. Without ratios and products this is
+    /// [`Problem::solve`].
+    ///
+    /// # Errors
+    /// As [`Problem::solve`]; also when the steps do not settle, or a ratio
+    /// has nothing below its line.
+    pub fn solve(&self, limits: Limits) -> Result<Solution, Trouble> {
+        self.check()?;
+        if self.observations.iter().all(|seen| seen.form.is_sum()) {
+            return self.around(&vec![0.0; self.unknowns])?.solve();
+        }
+        let mut x = self.start()?;
+        let mut cost = self.cost(&x);
+        let mut moved = f64::INFINITY;
+        for _ in 0..limits.steps {
+            let solution = self.around(&x)?.solve()?;
+            let next = self.step(&x, solution.values(), cost);
+            let size = next.iter().map(|v| v.abs()).fold(f64::MIN_POSITIVE, f64::max);
+            moved = x.iter().zip(&next).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max) / size;
+            x = next;
+            cost = self.cost(&x);
+            if moved <= limits.settled {
+                return self.around(&x)?.solve();
+            }
+        }
+        Err(Trouble::NoConvergence { steps: limits.steps, moved })
+    }
+
+    fn check(&self) -> Result<(), Trouble> {
+        for (row, seen) in self.observations.iter().enumerate() {
+            for part in seen.form.parts() {
+                check_row(row, self.unknowns, part, seen.value)?;
+            }
+            check_sigma(row, seen.sigma)?;
+        }
+        Ok(())
+    }
+
+    fn cost(&self, x: &[f64]) -> f64 {
+        let part = |seen: &NonlinearObservation| (seen.value - seen.form.value(x)) / seen.sigma;
+        self.observations.iter().map(|seen| part(seen).powi(2)).sum()
+    }
+
+    /// Towards the next point, by halves while that is no improvement.
+    fn step(&self, from: &[f64], to: &[f64], cost: f64) -> Vec<f64> {
+        let mut share = 1.0;
+        for _ in 0..20 {
+            let next: Vec<f64> = from.iter().zip(to).map(|(a, b)| a + share * (b - a)).collect();
+            if !cost.is_finite() || self.cost(&next) <= cost * (1.0 + 1e-12) + 1e-300 {
+                return next;
+            }
+            share /= 2.0;
+        }
+        from.iter().zip(to).map(|(a, b)| a + share * (b - a)).collect()
+    }
+
+    /// The linear problem that touches this one at `x`.
+    fn around(&self, x: &[f64]) -> Result<Problem, Trouble> {
+        let mut observations = Vec::with_capacity(self.observations.len());
+        for (row, seen) in self.observations.iter().enumerate() {
+            let terms = seen.form.slope(x);
+            let value = match &seen.form {
+                Form::Sum(_) => seen.value,
+                form => seen.value - form.value(x) + sum(&terms, x),
+            };
+            if !value.is_finite() || terms.iter().any(|(_, factor)| !factor.is_finite()) {
+                return Err(Trouble::ZeroDenominator { row });
+            }
+            observations.push(Observation { terms, value, sigma: seen.sigma });
+        }
+        Ok(Problem { unknowns: self.unknowns, equations: self.equations.clone(), observations })
+    }
+
+    /// A first point: ratios cleared of their denominators, then products
+    /// with one side known.
+    fn start(&self) -> Result<Vec<f64>, Trouble> {
+        let mut observations: Vec<Observation> =
+            self.observations.iter().filter_map(|seen| cleared(seen, self.typical())).collect();
+        loop {
+            let problem = Problem {
+                unknowns: self.unknowns,
+                equations: self.equations.clone(),
+                observations: observations.clone(),
+            };
+            let solution = problem.solve()?;
+            let more = self.products_now_known(&solution);
+            if more.is_empty() || observations.len() > 2 * self.observations.len() {
+                return Ok(self.filled(&solution));
+            }
+            observations.extend(more);
+        }
+    }
+
+    /// The size that sums usually have here.
+    fn typical(&self) -> f64 {
+        let sums = self.observations.iter().filter(|seen| seen.form.is_sum());
+        sums.map(|seen| seen.value.abs()).fold(0.0, f64::max).max(1e-6)
+    }
+
+    fn products_now_known(&self, solution: &Solution) -> Vec<Observation> {
+        let known = |seen: &NonlinearObservation| {
+            let Form::Product(one, other) = &seen.form else { return None };
+            let (known, open) = match (solution.value(one), solution.value(other)) {
+                (Some(known), None) => (known, other),
+                (None, Some(known)) => (known, one),
+                _ => return None,
+            };
+            (known.abs() > 0.0).then(|| Observation {
+                terms: open.clone(),
+                value: seen.value / known,
+                sigma: (seen.sigma / known).abs(),
+            })
+        };
+        self.observations.iter().filter_map(known).collect()
+    }
+
+    /// What nothing fixes yet starts at the root of its product, so that no
+    /// slope vanishes.
+    fn filled(&self, solution: &Solution) -> Vec<f64> {
+        let mut x = solution.values().to_vec();
+        for seen in self.observations.iter().filter(|seen| !seen.form.is_sum()) {
+            for at in seen.form.parts().into_iter().flatten().map(|(at, _)| *at) {
+                if x[at].abs() < 1e-12 && !solution.is_fixed(&[(at, 1.0)]) {
+                    x[at] = seen.value.abs().sqrt().max(1e-6);
+                }
+            }
+        }
+        x
+    }
+}
+
+/// An observation as a sum, where it can be one; `size` is what the lower sum
+/// of a ratio may be.
+fn cleared(seen: &NonlinearObservation, size: f64) -> Option<Observation> {
+    match &seen.form {
+        Form::Sum(terms) => {
+            Some(Observation { terms: terms.clone(), value: seen.value, sigma: seen.sigma })
+        }
+        Form::Ratio(over, under) => Some(Observation {
+            terms: scaled(over, 1.0).chain(scaled(under, -seen.value)).collect(),
+            value: 0.0,
+            sigma: seen.sigma * size,
+        }),
+        Form::Product(..) => None,
+    }
+}

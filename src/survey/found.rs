@@ -1,0 +1,303 @@
+//! What the survey found, reading by reading and dimension by dimension.
+
+use serde::Serialize;
+
+use crate::catalog::Catalog;
+use crate::catalog::methods::Kind;
+use crate::estimate::Estimate;
+use crate::finding::Finding;
+use crate::job::Job;
+use crate::job::form::{Form, Linear};
+use crate::quantity::PrototypeLength;
+
+use super::Survey;
+use super::about_reading;
+use super::blunder::UNCHECKED;
+use super::network::Network;
+use super::observed::Observed;
+
+/// Redundancy under which a check is weak (common practice, no source).
+const WEAK: f64 = 0.3;
+
+/// How well the other readings check a reading or a dimension.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Checked {
+    /// Nothing fixes it.
+    Unfixed,
+    /// A blunder here could never show.
+    Unchecked,
+    /// Only a large blunder would show.
+    Weakly,
+    /// A blunder would show.
+    Checked,
+}
+
+impl Checked {
+    /// From a redundancy number.
+    #[must_use]
+    pub fn from_redundancy(redundancy: f64) -> Self {
+        if redundancy < UNCHECKED {
+            Self::Unchecked
+        } else if redundancy < WEAK {
+            Self::Weakly
+        } else {
+            Self::Checked
+        }
+    }
+
+    /// The word for it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Unfixed => "nothing fixes it",
+            Self::Unchecked => "unchecked",
+            Self::Weakly => "weakly checked",
+            Self::Checked => "checked",
+        }
+    }
+}
+
+/// A dimension after the adjustment.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DimensionFound {
+    /// Its name.
+    pub name: String,
+    /// What it is, in words.
+    pub what: String,
+    /// What the readings make of it; nothing where they do not fix it.
+    pub measured: Option<Estimate<PrototypeLength>>,
+    /// The figure adopted.
+    pub adopted: Option<PrototypeLength>,
+    /// How well it is checked.
+    pub checked: Checked,
+    /// How it is known: the kinds of its readings, the weightiest first.
+    pub kinds: Vec<Kind>,
+    /// Which network it is in.
+    pub network: usize,
+}
+
+/// In what a reading is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum WhatRead {
+    /// Inches.
+    Length,
+    /// A plain number.
+    Ratio,
+    /// Square inches.
+    Area,
+}
+
+/// How a reading stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Standing {
+    /// In the adjustment.
+    Kept,
+    /// Set aside: it does not fit.
+    Rejected,
+    /// Switched off by the person.
+    Off,
+    /// It says nothing that can be used; a finding says why.
+    LeftOut,
+}
+
+/// A reading after the adjustment. Figures are in inches, square inches or
+/// plain, as [`WhatRead`] says.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReadingFound {
+    /// Its id.
+    pub id: String,
+    /// In what it is.
+    pub what: WhatRead,
+    /// What was read, and its sigma; nothing where it could not be used.
+    pub read: Option<(f64, f64)>,
+    /// What the others together with it, or without it where it is set aside,
+    /// make of the same.
+    pub adjusted: Option<f64>,
+    /// Read less adjusted.
+    pub residual: Option<f64>,
+    /// Its redundancy number among what is kept.
+    pub redundancy: Option<f64>,
+    /// Its standardized residual: among what is kept, or when it was set aside.
+    pub z: Option<f64>,
+    /// How well the others check it.
+    pub checked: Option<Checked>,
+    /// How it stands.
+    pub standing: Standing,
+    /// Which network it is in.
+    pub network: Option<usize>,
+}
+
+/// A reading set aside.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rejected {
+    /// Its id.
+    pub id: String,
+    /// Its place in the job.
+    pub reading: usize,
+    /// Its standardized residual when it was set aside.
+    pub z: f64,
+    /// Ids of readings that cannot be told from it: one of them is wrong.
+    pub alike: Vec<String>,
+    /// What the rest make of it, in its own unit.
+    pub expected: f64,
+    /// Why, in a sentence.
+    pub why: String,
+    /// Which network it is in.
+    pub network: usize,
+}
+
+/// Gathers what the networks found.
+pub(super) fn collect(
+    job: &Job,
+    catalog: &Catalog,
+    observed: &[Observed],
+    networks: Vec<Network>,
+    findings: &mut Vec<Finding>,
+) -> Survey {
+    let mut survey = Survey {
+        readings: job.readings.iter().map(unused).collect(),
+        networks,
+        ..Survey::default()
+    };
+    for seen in observed {
+        if let Some(at) = seen.reading {
+            survey.readings[at].read = Some((seen.value, seen.sigma));
+        }
+    }
+    for network in 0..survey.networks.len() {
+        readings_of(&mut survey, network);
+        rejected_of(job, &mut survey, network, findings);
+    }
+    survey.dimensions =
+        job.dimensions.iter().map(|said| dimension(job, catalog, &survey, said)).collect();
+    survey
+}
+
+fn unused(reading: &crate::job::model::Reading) -> ReadingFound {
+    let what = match reading.of {
+        Form::Linear(_) => WhatRead::Length,
+        Form::Ratio(..) => WhatRead::Ratio,
+        Form::Product(..) => WhatRead::Area,
+    };
+    ReadingFound {
+        id: reading.id.clone(),
+        what,
+        read: None,
+        adjusted: None,
+        residual: None,
+        redundancy: None,
+        z: None,
+        checked: None,
+        standing: if reading.off { Standing::Off } else { Standing::LeftOut },
+        network: None,
+    }
+}
+
+fn readings_of(survey: &mut Survey, network: usize) {
+    let searched = &survey.networks[network].searched;
+    for (at, seen) in searched.part.observed.iter().enumerate() {
+        let Some(reading) = seen.reading else { continue };
+        let found = &mut survey.readings[reading];
+        let adjusted = seen.form.value(searched.solution.values());
+        found.network = Some(network);
+        found.adjusted = Some(adjusted);
+        found.residual = Some(seen.value - adjusted);
+        if let Some(fit) = searched.fit(at) {
+            found.standing = Standing::Kept;
+            found.redundancy = Some(fit.redundancy);
+            found.checked = Some(Checked::from_redundancy(fit.redundancy));
+            found.z = fit.standardized.filter(|_| fit.redundancy >= UNCHECKED);
+        }
+    }
+    for rejected in &searched.rejected {
+        if let Some(reading) = searched.part.observed[rejected.observation].reading {
+            survey.readings[reading].standing = Standing::Rejected;
+            survey.readings[reading].z = Some(rejected.z);
+        }
+    }
+}
+
+fn rejected_of(job: &Job, survey: &mut Survey, network: usize, findings: &mut Vec<Finding>) {
+    let searched = &survey.networks[network].searched;
+    for found in &searched.rejected {
+        let seen = &searched.part.observed[found.observation];
+        let Some(reading) = seen.reading else { continue };
+        let id = &job.readings[reading].id;
+        let alike = found.alike.iter().filter_map(|at| searched.part.observed[*at].reading);
+        let alike: Vec<String> = alike.map(|at| job.readings[at].id.clone()).collect();
+        let why = why(found.z, searched.limit, &alike);
+        findings.push(Finding::look(
+            about_reading(id),
+            format!("{id} is set aside: {why}"),
+            "look at the field book, or measure it again",
+        ));
+        survey.rejected.push(Rejected {
+            id: id.clone(),
+            reading,
+            z: found.z,
+            alike,
+            expected: seen.form.value(searched.solution.values()),
+            why,
+            network,
+        });
+    }
+}
+
+fn why(z: f64, limit: f64, alike: &[String]) -> String {
+    let mut why = format!(
+        "it stands {:.1} standard deviations {} what the others say (limit {limit:.2})",
+        z.abs(),
+        if z > 0.0 { "over" } else { "under" },
+    );
+    if !alike.is_empty() {
+        why.push_str(&format!(
+            "; it or {} is wrong, and nothing here tells which",
+            alike.join(" or ")
+        ));
+    }
+    why
+}
+
+fn dimension(
+    job: &Job,
+    catalog: &Catalog,
+    survey: &Survey,
+    said: &crate::job::model::Dimension,
+) -> DimensionFound {
+    let form = Linear::of(&said.name);
+    let network = survey.networks.iter().position(|n| n.place(&said.name).is_some());
+    let shares = network.map_or(Vec::new(), |network| {
+        let network = &survey.networks[network];
+        network.shares(&network.terms(&form))
+    });
+    let measured = survey.estimate(&form).ok();
+    let redundancy: f64 =
+        shares.iter().map(|(at, s)| s * survey.readings[*at].redundancy.unwrap_or(0.0)).sum();
+    DimensionFound {
+        name: said.name.clone(),
+        what: said.what.clone(),
+        checked: match &measured {
+            Some(_) => Checked::from_redundancy(redundancy),
+            None => Checked::Unfixed,
+        },
+        measured,
+        adopted: said.adopt.as_ref().map(crate::job::said::Said::length),
+        kinds: kinds(job, catalog, shares),
+        network: network.unwrap_or(0),
+    }
+}
+
+/// The kinds of the readings that bear on a dimension, the weightiest first.
+fn kinds(job: &Job, catalog: &Catalog, mut shares: Vec<(usize, f64)>) -> Vec<Kind> {
+    shares.retain(|(_, share)| *share > 0.05);
+    shares.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let mut kinds: Vec<Kind> = Vec::new();
+    for (reading, _) in shares {
+        let kind = catalog.methods.get(&job.readings[reading].method).map(|method| method.kind);
+        kinds.extend(kind.filter(|kind| !kinds.contains(kind)));
+    }
+    kinds
+}

@@ -15,6 +15,7 @@ use super::about_reading;
 use super::blunder::UNCHECKED;
 use super::network::Network;
 use super::observed::Observed;
+use super::slip::{self, Case, Slip};
 
 /// Redundancy under which a check is weak (common practice, no source).
 const WEAK: f64 = 0.3;
@@ -143,6 +144,8 @@ pub struct Rejected {
     pub alike: Vec<String>,
     /// What the rest make of it, in its own unit.
     pub expected: f64,
+    /// The likely slip; nothing where none explains it.
+    pub slip: Option<Slip>,
     /// Why, in a sentence.
     pub why: String,
     /// Which network it is in.
@@ -228,7 +231,18 @@ fn rejected_of(job: &Job, survey: &mut Survey, network: usize, findings: &mut Ve
         let id = &job.readings[reading].id;
         let alike = found.alike.iter().filter_map(|at| searched.part.observed[*at].reading);
         let alike: Vec<String> = alike.map(|at| job.readings[at].id.clone()).collect();
-        let why = why(found.z, searched.limit, &alike);
+        let expected = seen.form.value(searched.solution.values());
+        let spread = searched.solution.sigma(&seen.form.slope(searched.solution.values()));
+        let slip = slip::name(&Case {
+            job,
+            reading: &job.readings[reading],
+            value: seen.value,
+            expected,
+            sigma: seen.sigma.hypot(spread.unwrap_or(0.0)),
+            repeats: repeats(job, &survey.networks[network]),
+            overalls: overalls(&survey.networks[network]),
+        });
+        let why = why(found.z, searched.limit, &alike, slip.as_ref());
         findings.push(Finding::look(
             about_reading(id),
             format!("{id} is set aside: {why}"),
@@ -239,26 +253,51 @@ fn rejected_of(job: &Job, survey: &mut Survey, network: usize, findings: &mut Ve
             reading,
             z: found.z,
             alike,
-            expected: seen.form.value(searched.solution.values()),
+            expected,
+            slip,
             why,
             network,
         });
     }
 }
 
-fn why(z: f64, limit: f64, alike: &[String]) -> String {
+fn why(z: f64, limit: f64, alike: &[String], slip: Option<&Slip>) -> String {
     let mut why = format!(
         "it stands {:.1} standard deviations {} what the others say (limit {limit:.2})",
         z.abs(),
         if z > 0.0 { "over" } else { "under" },
     );
+    if let Some(slip) = slip {
+        let or: Vec<&str> = slip.or.iter().map(|kind| kind.name()).collect();
+        let or = if or.is_empty() { String::new() } else { format!(", or {}", or.join(", or ")) };
+        why.push_str(&format!("; likely {}: {}{or}", slip.kind.name(), slip.words));
+    }
     if !alike.is_empty() {
-        why.push_str(&format!(
-            "; it or {} is wrong, and nothing here tells which",
-            alike.join(" or ")
-        ));
+        let others = alike.join(" or ");
+        why.push_str(&format!("; it or {others} is wrong, and nothing here tells which"));
     }
     why
+}
+
+/// Dimensions that a tie takes more than once: bays.
+fn repeats(job: &Job, network: &Network) -> Vec<f64> {
+    let mut names: Vec<&str> = Vec::new();
+    for tie in &job.ties {
+        for term in tie.says.left.terms.iter().chain(&tie.says.right.terms) {
+            let whole = term.factor.abs().fract() < 1e-9 && term.factor.abs() > 1.5;
+            if whole && !names.contains(&term.name.as_str()) {
+                names.push(&term.name);
+            }
+        }
+    }
+    let value = |name: &str| Some(network.estimate(&[(network.place(name)?, 1.0)])?.0);
+    names.into_iter().filter_map(value).collect()
+}
+
+/// The longest dimension of a network.
+fn overalls(network: &Network) -> Vec<f64> {
+    let value = |at: usize| Some(network.estimate(&[(at, 1.0)])?.0);
+    (0..network.names.len()).filter_map(value).max_by(f64::total_cmp).into_iter().collect()
 }
 
 fn dimension(

@@ -11,12 +11,14 @@ mod found;
 mod names;
 mod network;
 mod observed;
+mod slip;
 
 #[cfg(test)]
 mod tests;
 
 pub use found::{Checked, DimensionFound, ReadingFound, Rejected, Standing, WhatRead};
 pub use network::Network;
+pub use slip::{Slip, SlipKind};
 
 use crate::catalog::Catalog;
 use crate::estimate::Estimate;

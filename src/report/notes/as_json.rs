@@ -4,7 +4,7 @@
 //! |---|---|
 //! | `dimensions[]` | `name`, `what`, `value_in`, `sigma_in` (null where nothing fixes it), `model_sigma_thou`, `status` (`checked`, `weakly`, `unchecked`, `unfixed`), `adopted_in`, `kinds[]`, `sources[]`, `network` |
 //! | `readings[]` | `id`, `of`, `what` (`length`, `ratio`, `area`), `value`, `sigma`, `residual` (inches, plain, square inches), `z`, `redundancy`, `status`, `standing` |
-//! | `rejected[]` | `id`, `z`, `why`, `expected`, `alike[]` |
+//! | `rejected[]` | `id`, `z`, `why`, `slip`, `meant`, `expected`, `alike[]` |
 //! | `networks[]` | `names[]`, `readings[]`, `chi_square`, `degrees`, `chi_square_of_all`, `degrees_of_all`, `limit` |
 //! | `chi_square`, `degrees` | of what is kept, all networks together |
 //! | `chi_square_of_all`, `degrees_of_all` | with nothing set aside |
@@ -77,6 +77,8 @@ fn rejected(rejected: &Rejected) -> Value {
         "id": rejected.id,
         "z": rejected.z,
         "why": rejected.why,
+        "slip": rejected.slip.as_ref().map(|slip| slip.kind),
+        "meant": rejected.slip.as_ref().map(|slip| slip.meant),
         "expected": rejected.expected,
         "alike": rejected.alike,
     })

@@ -10,6 +10,7 @@ use crate::elevation::{self, Faces};
 use crate::finding::{Finding, Outcome, Staged, Stop};
 use crate::job::Job;
 use crate::quantity::{Scale, parse_number};
+use crate::stock::{self, Choices};
 use crate::survey::{self, Survey};
 
 /// What all stages make of a job.
@@ -21,6 +22,8 @@ pub struct Plan {
     pub survey: Survey,
     /// The faces of the prototype.
     pub faces: Result<Faces, Stop>,
+    /// Stock for every section.
+    pub stock: Result<Choices, Stop>,
     /// What the stages noticed, in the order of the work.
     pub findings: Vec<Finding>,
 }
@@ -31,7 +34,19 @@ pub fn plan(job: &Job, catalog: &Catalog) -> Plan {
     let Outcome { value: survey, mut findings } = survey::run(job, catalog);
     let scale = scale(&job.about.scale);
     let faces = staged(elevation::lay_out(job, &survey), &mut findings);
-    Plan { scale, survey, faces, findings }
+    let stock = scale.clone().map(|scale| {
+        let Outcome { value, findings: noticed } = stocked(job, catalog, &survey, &scale);
+        findings.extend(noticed);
+        value
+    });
+    Plan { scale, survey, faces, stock, findings }
+}
+
+fn stocked(job: &Job, catalog: &Catalog, survey: &Survey, scale: &Scale) -> Outcome<Choices> {
+    let offers = stock::catalog::offers(catalog);
+    let era = stock::catalog::era(job, catalog);
+    let actual = |nominal: &str| stock::catalog::actual(catalog, &era, nominal);
+    stock::run(job, survey, &offers, &actual, scale)
 }
 
 /// Keeps a stage's output and gathers what it noticed.

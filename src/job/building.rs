@@ -189,6 +189,9 @@ pub struct Member {
     pub legs: Option<[Size; 2]>,
     /// How many stand at each place given by count or spacing.
     pub each: Option<u32>,
+    /// A train passes it: never made thicker than it should be.
+    #[serde(default)]
+    pub beside_track: bool,
 }
 
 /// Core walls.

@@ -4,6 +4,7 @@
 //! types in [`model`] and beside it are its grammar.
 
 pub mod building;
+pub mod carpentry;
 mod check;
 pub mod demo;
 pub mod document;

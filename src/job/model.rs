@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 
 use super::building::{Building, Cladding, Core, Cutting, Member, Opening, PickedStock, Roof};
+use super::carpentry::{Deck, Trim};
 use super::face::Face;
 use super::form::{Equation, Form};
 use super::photo::Photo;
@@ -64,6 +65,12 @@ pub struct Job {
     /// Sticks, sheets and kerf.
     #[serde(default)]
     pub cutting: Cutting,
+    /// Trim boards.
+    #[serde(default)]
+    pub trim: Trim,
+    /// Platforms, docks and wharves.
+    #[serde(default, rename = "deck")]
+    pub decks: Vec<Deck>,
     /// Stock picked by hand.
     #[serde(default, rename = "stock")]
     pub picked: Vec<PickedStock>,

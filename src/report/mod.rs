@@ -5,6 +5,7 @@
 
 pub mod faces;
 pub mod notes;
+pub mod stock;
 pub mod table;
 pub mod text;
 
@@ -52,5 +53,11 @@ pub const VIEWS: &[ViewKind] = &[
         about: "Show the faces: every element at its place, full size and model",
         view: faces::view,
         json: faces::json,
+    },
+    ViewKind {
+        name: "stock",
+        about: "Pick the nearest stock for every section, with the error it makes",
+        view: stock::view,
+        json: stock::json,
     },
 ];

@@ -8,6 +8,7 @@ mod layout_problem_sheets;
 mod new;
 mod open;
 mod output;
+mod photo;
 mod views;
 
 use std::process::ExitCode;
@@ -41,6 +42,7 @@ pub fn command() -> Command {
         .args_conflicts_with_subcommands(true)
         .arg(views::job_arg())
         .subcommand(new::command())
+        .subcommand(photo::command())
         .subcommands(views::commands().map(|command| match command.get_name() {
             "layout" => layout_problem::with_problem(command),
             _ => command,
@@ -51,6 +53,7 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
     let catalog = Catalog::built_in().map_err(Failure::failed)?;
     match matches.subcommand() {
         None => workbench(matches, &catalog),
+        Some(("photo", matches)) => photo::run(matches),
         Some(("new", matches)) => new::run(matches, &catalog),
         Some(("layout", matches)) if matches.contains_id("problem") => layout_problem::run(matches),
         Some((name, matches)) => match views::find(name) {

@@ -1,1 +1,23 @@
 //! Marks on one picture -> lengths with intervals.
+//!
+//! | file | what it does |
+//! |---|---|
+//! | [`marked`] | a picture with its marks, as the person made them |
+//! | [`marks_file`] | the same read from a marks file |
+//! | [`wiring`] | marks -> the network that is adjusted |
+//! | [`lengths`] | the adjustment -> lengths with intervals, findings |
+//! | [`trouble`] | each degenerate case: its name and what to do |
+//! | [`ruler`] | the quick way: one known object and a ruler |
+//!
+//! The engine is [`crate::solve::camera`]. Lengths here are in the unit of the
+//! known lengths, whatever it is.
+
+pub mod lengths;
+pub mod marked;
+pub mod marks_file;
+pub mod ruler;
+pub mod trouble;
+pub mod wiring;
+
+#[cfg(test)]
+mod tests;

@@ -6,6 +6,7 @@
 pub mod faces;
 pub mod notes;
 pub mod stock;
+pub mod photo;
 pub mod table;
 pub mod text;
 

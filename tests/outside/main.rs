@@ -8,5 +8,6 @@ mod lumber;
 mod notation;
 mod paper;
 mod photo;
+mod photo_pictures;
 mod scales;
 mod survey;

@@ -198,10 +198,11 @@ impl Solution {
         });
     }
 
-    /// Relative depth of a mark: 1 at the optical axis, 0 on the horizon.
+    /// Relative depth of a mark: 1 at the optical axis, without bound toward
+    /// the horizon.
     #[must_use]
-    pub fn nearness(&self, mark: usize) -> f64 {
-        self.state.nearness(self.state.place(&self.network.sights[mark]))
+    pub fn depth(&self, mark: usize) -> f64 {
+        self.state.depth(self.state.place(&self.network.sights[mark]))
     }
 
     /// The value chi squared exceeds by chance once in a hundred times.

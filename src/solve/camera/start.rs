@@ -157,7 +157,7 @@ pub(super) fn on_plane(state: &State, at: [f64; 2], h: f64) -> Option<[f64; 2]> 
     let det = a[0] * b[1] - a[1] * b[0];
     let x = (right[0] * b[1] - right[1] * b[0]) / det;
     let y = (a[0] * right[1] - a[1] * right[0]) / det;
-    (state.nearness([x, y, h]) > 1e-3).then_some([x, y])
+    (state.depth([x, y, h]) > 1e-3).then_some([x, y])
 }
 
 /// Picture place relative to the principal point, distortion taken out.

@@ -87,16 +87,17 @@ impl State {
         (-self.turn[(2, 2)]).clamp(-1.0, 1.0).acos()
     }
 
-    /// Depth of a place relative to that of the axis point; zero on the horizon.
+    /// Depth of a place relative to that of the axis point; it grows without
+    /// bound toward the horizon and turns negative beyond it.
     #[must_use]
-    pub fn nearness(&self, place: [f64; 3]) -> f64 {
+    pub fn depth(&self, place: [f64; 3]) -> f64 {
         1.0 + (-self.ln_focal).exp() * (self.turn * Vector3::from(place)).z
     }
 
     /// A place of the wall plane (inner units) seen in the picture (inner units).
     #[must_use]
     pub(super) fn see(&self, place: [f64; 3]) -> Option<[f64; 2]> {
-        let q = self.nearness(place);
+        let q = self.depth(place);
         let p = self.turn * Vector3::from(place);
         let m = [p.x / q, p.y / q];
         let grown = 1.0 + self.radial * (-2.0 * self.ln_focal).exp() * (m[0] * m[0] + m[1] * m[1]);

@@ -1,0 +1,162 @@
+//! `photo`: lengths from one photograph.
+
+use clap::{Arg, ArgAction, ArgMatches, Command, value_parser};
+
+use super::output::{Failure, pretty};
+use super::views::json_arg;
+use crate::finding::Stop;
+use crate::job::store;
+use crate::photo::lengths::{Effort, run as measure};
+use crate::photo::marked::{FLOOR, Focal, Marked, Origin};
+use crate::photo::marks_file::{self, Choice};
+use crate::report::{photo as report, text};
+
+/// The verb and its options.
+pub(super) fn command() -> Command {
+    Command::new("photo")
+        .about("Lengths from one photograph, with their 95 percent intervals")
+        .after_help(
+            "A marks file is TOML: width, height, [[point]] with id and px, [[rect]] with id and \
+             corners (top left, top right, bottom right, bottom left). Pixels count from the \
+             centre of the top left one. Lengths come out in the unit of the known lengths.\n\n\
+             Known lengths: u1:width (the figure in the file), u1:height=2.25, \
+             a..b=14.2~0.1 (mark to mark, with its standard uncertainty).",
+        )
+        .arg(
+            Arg::new("marks")
+                .long("marks")
+                .value_name("FILE")
+                .required(true)
+                .help("The marks file"),
+        )
+        .arg(list(
+            "rects",
+            "IDS",
+            "Rectangles to use, or name=tl/tr/br/bl; all clear ones when absent",
+        ))
+        .arg(list("known", "LENGTHS", "Known lengths; see below"))
+        .arg(list("ask", "SPANS", "Further lengths: mark..mark, with :level or :plumb"))
+        .arg(switch("pairs", "Print the distance of every pair of marks used"))
+        .arg(switch("lines", "Use the file's straight lines as level and plumb lines"))
+        .arg(switch("print", "The picture is a scan, a print or a crop"))
+        .arg(switch("no-distortion", "Take the lens to be free of distortion"))
+        .arg(number("click", "PX", "1", "Standard uncertainty of a mark in pixels"))
+        .arg(number("floor", "PX", "0.7", "Least uncertainty of a mark: walls are not planes"))
+        .arg(number(
+            "known-sigma",
+            "PERCENT",
+            "0.1",
+            "Uncertainty of a known length that states none",
+        ))
+        .arg(
+            Arg::new("focal")
+                .long("focal")
+                .value_name("PX")
+                .value_parser(value_parser!(f64))
+                .help("Focal length in pixels, good to 4 percent"),
+        )
+        .arg(
+            Arg::new("draws")
+                .long("draws")
+                .value_name("N")
+                .default_value("2000")
+                .value_parser(value_parser!(u32).range(0..=100_000))
+                .help("Monte Carlo draws for the intervals; 0 for first order alone"),
+        )
+        .arg(
+            Arg::new("seed")
+                .long("seed")
+                .value_name("N")
+                .default_value("1")
+                .value_parser(value_parser!(u64))
+                .help("Seed of the draws"),
+        )
+        .arg(json_arg())
+}
+
+fn list(name: &'static str, value: &'static str, help: &'static str) -> Arg {
+    Arg::new(name)
+        .long(name)
+        .value_name(value)
+        .value_delimiter(',')
+        .action(ArgAction::Append)
+        .help(help)
+}
+
+fn switch(name: &'static str, help: &'static str) -> Arg {
+    Arg::new(name).long(name).action(ArgAction::SetTrue).help(help)
+}
+
+fn number(
+    name: &'static str,
+    value: &'static str,
+    default: &'static str,
+    help: &'static str,
+) -> Arg {
+    Arg::new(name)
+        .long(name)
+        .value_name(value)
+        .default_value(default)
+        .value_parser(value_parser!(f64))
+        .help(help)
+}
+
+/// Runs the verb.
+pub(super) fn run(matches: &ArgMatches) -> Result<String, Failure> {
+    let path = matches.get_one::<String>("marks").map_or("", String::as_str);
+    let text = store::open(std::path::Path::new(path)).map_err(Failure::failed)?;
+    let marked = settings(marks_file::read(&text, &choice(matches)?).map_err(failed)?, matches)?;
+    let effort = Effort {
+        draws: matches.get_one::<u32>("draws").map_or(0, |&n| n as usize),
+        seed: matches.get_one::<u64>("seed").copied().unwrap_or(1),
+    };
+    let outcome = measure(&marked, effort).map_err(failed)?;
+    if matches.get_flag("json") {
+        pretty(&report::json(&marked, &outcome.value, &outcome.findings))
+    } else {
+        Ok(text::view(&report::view(&marked, &outcome.value, &outcome.findings)))
+    }
+}
+
+fn failed(stop: Stop) -> Failure {
+    let Stop { doing, trouble, hint } = stop;
+    Failure::failed(format!("{doing}: {trouble}\nhint: {hint}"))
+}
+
+fn choice(matches: &ArgMatches) -> Result<Choice, Failure> {
+    let all = |name: &str| {
+        matches.get_many::<String>(name).unwrap_or_default().cloned().collect::<Vec<_>>()
+    };
+    Ok(Choice {
+        rects: all("rects"),
+        known: all("known"),
+        asked: all("ask"),
+        pairs: matches.get_flag("pairs"),
+        lines: matches.get_flag("lines"),
+        known_sigma: 0.01 * positive(matches, "known-sigma")?.unwrap_or(0.1),
+    })
+}
+
+fn settings(mut marked: Marked, matches: &ArgMatches) -> Result<Marked, Failure> {
+    marked.click = positive(matches, "click")?.unwrap_or(1.0);
+    marked.floor = positive(matches, "floor")?.unwrap_or(FLOOR);
+    if marked.sigma() <= 0.0 {
+        return Err(Failure::wrong_use("--click and --floor cannot both be 0"));
+    }
+    marked.distortion = !matches.get_flag("no-distortion");
+    marked.origin = if matches.get_flag("print") { Origin::Print } else { Origin::Camera };
+    marked.focal = positive(matches, "focal")?
+        .filter(|&pixels| pixels > 0.0)
+        .map(|pixels| Focal { pixels, relative: 0.04 });
+    Ok(marked)
+}
+
+/// A number that must not be negative.
+fn positive(matches: &ArgMatches, name: &str) -> Result<Option<f64>, Failure> {
+    match matches.get_one::<f64>(name) {
+        Some(value) if !value.is_finite() || *value < 0.0 => {
+            Err(Failure::wrong_use(format!("--{name} {value}: give a number of 0 or more")))
+        }
+        value => Ok(value.copied()),
+    }
+}

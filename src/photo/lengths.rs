@@ -1,0 +1,295 @@
+//! The adjustment -> lengths with intervals.
+
+use nalgebra::DMatrix;
+
+use super::marked::{Marked, Span};
+use super::trouble;
+use super::wiring::{measure, network};
+use crate::finding::{Finding, Outcome, Staged, Stop, Subject};
+use crate::solve::camera::monte_carlo::{Interval, draw, interval};
+use crate::solve::camera::network::{Measure, Tie};
+use crate::solve::camera::solution::{Misfit, Solution, adjust};
+
+/// How the intervals are worked out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Effort {
+    /// Draws of the Monte Carlo; zero for first order alone.
+    pub draws: usize,
+    /// Seed of the draws.
+    pub seed: u64,
+}
+
+impl Default for Effort {
+    fn default() -> Self {
+        Self { draws: 2000, seed: 1 }
+    }
+}
+
+/// One length of the wall.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Found {
+    /// What it is the length of.
+    pub span: Span,
+    /// Its name.
+    pub name: String,
+    /// The best value.
+    pub value: f64,
+    /// First-order standard uncertainty.
+    pub sigma: f64,
+    /// The 95 percent interval.
+    pub interval: Interval,
+    /// Whether the ends are those of the draws, because first order differs.
+    pub by_draws: bool,
+    /// Whether other marks check the marks it rests on.
+    pub checked: bool,
+    /// Why the value should not be used, if it should not.
+    pub withheld: Option<&'static str>,
+    /// Whether it was given.
+    pub known: bool,
+}
+
+/// What one picture says.
+#[derive(Clone, Debug)]
+pub struct Measured {
+    /// The lengths: rectangles first, then those asked for.
+    pub lengths: Vec<Found>,
+    /// First-order covariance of the lengths, in their order: they share the
+    /// picture and are not independent.
+    pub covariance: DMatrix<f64>,
+    /// Focal length in pixels.
+    pub focal: f64,
+    /// Whether the marks say what the focal length is.
+    pub focal_known: bool,
+    /// k1.
+    pub radial: f64,
+    /// Angle between the optical axis and the wall's normal, in degrees.
+    pub obliquity: f64,
+    /// Chi squared and its degrees of freedom.
+    pub chi_squared: (f64, i64),
+    /// Whether the residuals are as large as the uncertainties say.
+    pub passes: bool,
+    /// What all uncertainties were multiplied by.
+    pub spread: f64,
+    /// The mark that fits worst.
+    pub worst: Option<Misfit>,
+    /// Observations beyond the number needed.
+    pub checks: i64,
+    /// Draws without an answer.
+    pub failed_draws: usize,
+}
+
+/// Above this the marks do not say what the focal length is (ln units).
+const VAGUE_FOCAL: f64 = 0.4;
+/// Above this they say nothing at all of it, and what was expected beforehand
+/// would be the whole answer.
+const NO_FOCAL: f64 = 4.0;
+
+/// Measures a marked picture.
+///
+/// # Errors
+/// Each degenerate case of [`trouble`].
+pub fn run(marked: &Marked, effort: Effort) -> Staged<Measured> {
+    let network = network(marked)?;
+    let solution = adjust(network).map_err(|trouble| trouble::unsolved(marked, trouble))?;
+    refuse(marked, &solution)?;
+    let spans = spans(marked);
+    let measured = measure_all(marked, &solution, &spans, effort);
+    let findings = findings(marked, &solution, &measured);
+    Ok(Outcome { value: measured, findings })
+}
+
+/// Every length wanted: both sides of each rectangle, then those asked for.
+fn spans(marked: &Marked) -> Vec<Span> {
+    let sides = (0..marked.rects.len()).flat_map(|r| [Span::Width(r), Span::Height(r)]);
+    sides.chain(marked.asked.iter().copied()).collect()
+}
+
+/// Whether known lengths stand in more than one direction.
+fn both_ways(solution: &Solution) -> bool {
+    let level = |axis: usize, at: usize| {
+        solution.network.sights.iter().any(|s| (if axis == 0 { s.x } else { s.y }) == at)
+    };
+    let ways: Vec<usize> = solution
+        .network
+        .ties
+        .iter()
+        .filter_map(|tie| match tie {
+            Tie::Length { of: Measure::Along { from, .. }, .. } => {
+                Some(usize::from(!level(0, *from)))
+            }
+            Tie::Length { .. } => Some(2),
+            Tie::Ratio { .. } => None,
+        })
+        .collect();
+    ways.contains(&2) || (ways.contains(&0) && ways.contains(&1))
+}
+
+/// Cases in which the numbers would mislead.
+fn refuse(marked: &Marked, solution: &Solution) -> Result<(), Stop> {
+    let turned = solution.state.obliquity().to_degrees() > 10.0;
+    let unknown = marked.focal.is_none() && solution.focal_spread() > NO_FOCAL;
+    if turned && unknown && !both_ways(solution) {
+        return Err(trouble::level_and_turned(marked));
+    }
+    let negative = solution.seen.focal_squared.is_some_and(|f| f <= 0.0);
+    if negative && solution.freedom > 0 && solution.chi_squared > 4.0 * solution.gate() {
+        let worst = solution.worst_mark().map_or("unknown", |w| marked.marks[w.mark].id.as_str());
+        return Err(trouble::impossible_focal(marked, worst));
+    }
+    Ok(())
+}
+
+/// What the uncertainties are multiplied by: the Birge ratio when it is over
+/// one (R. T. Birge, Phys. Rev. 40, 1932), so that a wall that is less plane
+/// than assumed widens its own intervals.
+fn spread(solution: &Solution) -> f64 {
+    if solution.freedom < 1 || solution.network.checks() < 1 {
+        return 1.0;
+    }
+    (solution.chi_squared / solution.freedom as f64).sqrt().max(1.0)
+}
+
+fn measure_all(marked: &Marked, solution: &Solution, spans: &[Span], effort: Effort) -> Measured {
+    let measures: Vec<Measure> =
+        spans.iter().map(|&span| measure(&solution.network, marked, span)).collect();
+    let spread = spread(solution);
+    let covariance = solution.covariance(&measures) * (spread * spread);
+    let mut draws = draw(solution, &measures, effort.draws, spread, effort.seed);
+    let redundancy = solution.redundancy();
+    let checks = solution.network.checks();
+    let lengths = spans.iter().enumerate().map(|(i, &span)| {
+        let value = solution.measure(measures[i]).abs();
+        let sigma = covariance[(i, i)].sqrt();
+        let (interval, by_draws) = ends(value, sigma, &mut draws.values[i]);
+        Found {
+            span,
+            name: marked.name(span),
+            value,
+            sigma,
+            interval,
+            by_draws,
+            checked: checks > 0 && corners(marked, span).iter().all(|&k| redundancy[k] > 0.05),
+            withheld: withheld(marked, solution, span, value, interval),
+            known: marked.known.iter().any(|known| known.span == span),
+        }
+    });
+    let lengths = lengths.collect();
+    Measured {
+        lengths,
+        covariance,
+        focal: solution.state.focal(&solution.network),
+        focal_known: solution.focal_spread() < VAGUE_FOCAL,
+        radial: solution.state.radial(),
+        obliquity: solution.state.obliquity().to_degrees(),
+        chi_squared: (solution.chi_squared, solution.freedom),
+        passes: solution.passes(),
+        spread,
+        worst: solution.worst_mark(),
+        checks,
+        failed_draws: draws.failed,
+    }
+}
+
+/// The marks a span rests on.
+fn corners(marked: &Marked, span: Span) -> Vec<usize> {
+    match span {
+        Span::Width(r) | Span::Height(r) => marked.rects[r].corners.to_vec(),
+        _ => marked.ends(span).to_vec(),
+    }
+}
+
+/// The 95 percent interval: first order, or the draws where an end differs by
+/// more than a fifth of a standard uncertainty, which chance alone does not
+/// make of 2,000 draws (after JCGM 101:2008, clause 8).
+fn ends(value: f64, sigma: f64, draws: &mut [f64]) -> (Interval, bool) {
+    let plain = Interval { low: value - 1.96 * sigma, high: value + 1.96 * sigma };
+    match interval(draws) {
+        Some(drawn) => {
+            let off = (drawn.low - plain.low).abs().max((drawn.high - plain.high).abs());
+            if off > 0.2 * sigma { (drawn, true) } else { (plain, false) }
+        }
+        None => (plain, false),
+    }
+}
+
+fn withheld(
+    marked: &Marked,
+    solution: &Solution,
+    span: Span,
+    value: f64,
+    interval: Interval,
+) -> Option<&'static str> {
+    let deepest = corners(marked, span).iter().map(|&k| solution.depth(k)).fold(0.0, f64::max);
+    let wide = interval.high - interval.low > value;
+    (deepest > 8.0 && wide)
+        .then_some("near the horizon of the wall: a pixel there is a large part of the length")
+}
+
+fn findings(marked: &Marked, solution: &Solution, measured: &Measured) -> Vec<Finding> {
+    let subject = || Subject::Photo(marked.id.clone());
+    let mut list = Vec::new();
+    if measured.checks < 1 {
+        list.push(Finding::look(
+            subject(),
+            "unchecked: there are no marks beyond the number needed, so a wrong mark would not show",
+            "mark another rectangle of the wall",
+        ));
+    } else if !measured.passes {
+        let (name, score) =
+            measured.worst.map_or(("none", 0.0), |w| (marked.marks[w.mark].id.as_str(), w.score));
+        list.push(Finding::look(
+            subject(),
+            format!("the marks disagree by more than {} px explains; {name} fits worst ({score:.1} times its uncertainty)", marked.sigma()),
+            "mark it again; as it stands all intervals are widened",
+        ));
+    }
+    if !measured.focal_known {
+        list.push(Finding::note(
+            subject(),
+            "the focal length is undetermined: the picture is taken too squarely, or the marks lie \
+             too close together; the intervals allow for it",
+        ));
+    }
+    list.extend(second_length(marked, solution, measured));
+    list
+}
+
+/// With one known length: what a second one, across it, would be worth.
+fn second_length(marked: &Marked, solution: &Solution, measured: &Measured) -> Option<Finding> {
+    let [only] = marked.known[..] else { return None };
+    let level = matches!(only.span, Span::Width(_) | Span::Level(..));
+    let r = (0..marked.rects.len()).max_by(|&a, &b| {
+        let side = |r| solution.measure(measure(&solution.network, marked, across(r, level)));
+        side(a).total_cmp(&side(b))
+    })?;
+    let of = measure(&solution.network, marked, across(r, level));
+    let value = solution.measure(of);
+    let mut better = solution.network.clone();
+    better.ties.push(Tie::Length { of, value, sigma: 0.002 * value });
+    let better = adjust(better).ok()?;
+    let (widest, now) = measured
+        .lengths
+        .iter()
+        .filter(|l| !l.known && l.value > 0.0)
+        .map(|l| (l.span, l.sigma / l.value))
+        .max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let widest = measure(&solution.network, marked, widest);
+    let then = measured.spread * better.sigma(widest) / better.measure(widest).abs();
+    (then < 0.8 * now).then(|| {
+        Finding::look(
+            Subject::Photo(marked.id.clone()),
+            format!("one known length leaves the widest interval at +-{:.1} percent", 196.0 * now),
+            format!(
+                "a second one, {} (say {}), would bring it to +-{:.1} percent",
+                if level { "plumb" } else { "level" },
+                marked.name(across(r, level)),
+                196.0 * then
+            ),
+        )
+    })
+}
+
+/// The side of a rectangle across the direction that is known.
+fn across(rect: usize, level_known: bool) -> Span {
+    if level_known { Span::Height(rect) } else { Span::Width(rect) }
+}

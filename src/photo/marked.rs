@@ -1,0 +1,203 @@
+//! A picture with its marks.
+
+/// Where the picture comes from; says how far the optical axis may lie from
+/// its middle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Origin {
+    /// A camera's own file, uncropped.
+    Camera,
+    /// A scan, a print or a crop.
+    Print,
+}
+
+impl Origin {
+    /// Standard uncertainty of the optical axis, as a part of the width.
+    #[must_use]
+    pub fn axis_spread(self) -> f64 {
+        match self {
+            Self::Camera => 0.02,
+            Self::Print => 0.10,
+        }
+    }
+}
+
+/// A focal length known beforehand.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Focal {
+    /// In pixels.
+    pub pixels: f64,
+    /// Relative standard uncertainty; 0.03 to 0.05 for one from a file's data.
+    pub relative: f64,
+}
+
+/// A mark on the picture.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mark {
+    /// Its name.
+    pub id: String,
+    /// Pixels; the centre of the top left pixel is (0, 0).
+    pub at: [f64; 2],
+    /// Index of its plane; nothing for the wall itself.
+    pub plane: Option<usize>,
+}
+
+/// A plane parallel to the wall.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Plane {
+    /// Distance in front of the wall; negative behind it.
+    pub ahead: f64,
+    /// Its standard uncertainty; zero for exact.
+    pub sigma: f64,
+}
+
+/// A rectangle of the wall with level and plumb sides.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rect {
+    /// Its name.
+    pub id: String,
+    /// Indices of its marks: top left, top right, bottom right, bottom left.
+    pub corners: [usize; 4],
+}
+
+/// A distance to be known, compared or asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Span {
+    /// Width of a rectangle, by index.
+    Width(usize),
+    /// Height of a rectangle, by index.
+    Height(usize),
+    /// From mark to mark along the level.
+    Level(usize, usize),
+    /// From mark to mark along the plumb.
+    Plumb(usize, usize),
+    /// From mark to mark in a straight line, both in one plane.
+    Straight(usize, usize),
+}
+
+/// A known length.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Known {
+    /// What it is the length of.
+    pub span: Span,
+    /// The length.
+    pub value: f64,
+    /// Its standard uncertainty.
+    pub sigma: f64,
+}
+
+/// Two lengths in a known ratio: `a = ratio * b`. Equal windows have ratio 1;
+/// counted courses the ratio of the counts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Alike {
+    /// One length.
+    pub a: Span,
+    /// The other.
+    pub b: Span,
+    /// `a` divided by `b`.
+    pub ratio: f64,
+    /// Relative standard uncertainty.
+    pub sigma: f64,
+}
+
+/// A picture with its marks.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Marked {
+    /// Name of the picture.
+    pub id: String,
+    /// Width and height in pixels.
+    pub size: [u32; 2],
+    /// Where it comes from.
+    pub origin: Origin,
+    /// A focal length known beforehand.
+    pub focal: Option<Focal>,
+    /// Whether radial distortion is looked for.
+    pub distortion: bool,
+    /// Standard uncertainty of a mark in pixels.
+    pub click: f64,
+    /// Least uncertainty of a mark: walls are not planes.
+    pub floor: f64,
+    /// The marks.
+    pub marks: Vec<Mark>,
+    /// Parallel planes.
+    pub planes: Vec<Plane>,
+    /// Rectangles.
+    pub rects: Vec<Rect>,
+    /// Groups of marks at one level.
+    pub level: Vec<Vec<usize>>,
+    /// Groups of marks on one plumb line.
+    pub plumb: Vec<Vec<usize>>,
+    /// Known lengths.
+    pub known: Vec<Known>,
+    /// Lengths alike.
+    pub alike: Vec<Alike>,
+    /// Lengths asked for beside the rectangles' own.
+    pub asked: Vec<Span>,
+}
+
+/// Least uncertainty of a mark in pixels where nothing else is said.
+pub const FLOOR: f64 = 0.7;
+
+impl Marked {
+    /// A picture without marks, its clicks good to 1 px.
+    #[must_use]
+    pub fn bare(id: &str, size: [u32; 2]) -> Self {
+        Self {
+            id: id.to_owned(),
+            size,
+            origin: Origin::Camera,
+            focal: None,
+            distortion: true,
+            click: 1.0,
+            floor: FLOOR,
+            marks: vec![],
+            planes: vec![],
+            rects: vec![],
+            level: vec![],
+            plumb: vec![],
+            known: vec![],
+            alike: vec![],
+            asked: vec![],
+        }
+    }
+
+    /// Standard uncertainty of a mark: the click, but never under the floor.
+    #[must_use]
+    pub fn sigma(&self) -> f64 {
+        self.click.max(self.floor)
+    }
+
+    /// The mark of that name.
+    #[must_use]
+    pub fn mark(&self, id: &str) -> Option<usize> {
+        self.marks.iter().position(|mark| mark.id == id)
+    }
+
+    /// The rectangle of that name.
+    #[must_use]
+    pub fn rect(&self, id: &str) -> Option<usize> {
+        self.rects.iter().position(|rect| rect.id == id)
+    }
+
+    /// The two marks a span runs between (for a rectangle its top or left side).
+    #[must_use]
+    pub fn ends(&self, span: Span) -> [usize; 2] {
+        match span {
+            Span::Width(r) => [self.rects[r].corners[0], self.rects[r].corners[1]],
+            Span::Height(r) => [self.rects[r].corners[3], self.rects[r].corners[0]],
+            Span::Level(a, b) | Span::Plumb(a, b) | Span::Straight(a, b) => [a, b],
+        }
+    }
+
+    /// What a span is called.
+    #[must_use]
+    pub fn name(&self, span: Span) -> String {
+        let [a, b] = self.ends(span).map(|mark| self.marks[mark].id.as_str());
+        match span {
+            Span::Width(r) => format!("{}:width", self.rects[r].id),
+            Span::Height(r) => format!("{}:height", self.rects[r].id),
+            Span::Level(..) => format!("{a}..{b}:level"),
+            Span::Plumb(..) => format!("{a}..{b}:plumb"),
+            Span::Straight(..) => format!("{a}..{b}"),
+        }
+    }
+}

@@ -1,0 +1,154 @@
+//! Marks -> the network that is adjusted.
+
+use super::marked::{Marked, Span};
+use super::trouble;
+use crate::finding::Stop;
+use crate::solve::camera::network::{Camera, Measure, Network, Prior, Sight, Tie};
+use crate::solve::camera::quad;
+
+/// What a focal length may be where nothing is known: its middle in picture
+/// widths, and the standard uncertainty of its logarithm. From 0.65 widths (a
+/// wide lens) to 2.2 (a short telephoto) lies within one; common practice, no
+/// source.
+const LIKELY_FOCAL: (f64, f64) = (1.15, 0.6);
+
+/// Standard uncertainty of the radial term, in units of the focal length.
+const RADIAL: f64 = 0.15;
+
+/// The network of a marked picture.
+///
+/// # Errors
+/// A rectangle that is none, a length that is no length, or no known length.
+pub fn network(marked: &Marked) -> Result<Network, Stop> {
+    check(marked)?;
+    let axes = shared(marked);
+    let sigma = marked.sigma();
+    let sights = marked.marks.iter().enumerate().map(|(i, mark)| Sight {
+        pixel: mark.at,
+        sigma,
+        x: axes.of[0][i],
+        y: axes.of[1][i],
+        plane: mark.plane,
+    });
+    let mut network = Network {
+        camera: camera(marked),
+        coordinates: axes.count,
+        setbacks: marked.planes.iter().map(|p| Prior { value: p.ahead, sigma: p.sigma }).collect(),
+        sights: sights.collect(),
+        ties: vec![],
+        rightward: marked.rects.first().map(|r| [r.corners[3], r.corners[2]]),
+        upward: marked.rects.first().map(|r| [r.corners[3], r.corners[0]]),
+    };
+    for known in &marked.known {
+        let sigma = known.sigma.max(1e-6 * known.value);
+        let of = measure(&network, marked, known.span);
+        network.ties.push(Tie::Length { of, value: known.value, sigma });
+    }
+    for alike in &marked.alike {
+        let [a, b] = [alike.a, alike.b].map(|span| measure(&network, marked, span));
+        network.ties.push(Tie::Ratio { a, b, ratio: alike.ratio, sigma: alike.sigma.max(1e-6) });
+    }
+    Ok(network)
+}
+
+fn check(marked: &Marked) -> Result<(), Stop> {
+    for rect in &marked.rects {
+        let corners = rect.corners.map(|k| marked.marks[k].at);
+        quad::check(corners, marked.sigma())
+            .map_err(|fault| trouble::corners(marked, rect, fault))?;
+    }
+    for known in &marked.known {
+        if !known.value.is_finite() || known.value <= 0.0 {
+            return Err(trouble::no_length(marked, known));
+        }
+    }
+    if marked.known.is_empty() {
+        return Err(trouble::nothing_known(marked));
+    }
+    Ok(())
+}
+
+fn camera(marked: &Marked) -> Camera {
+    let [w, h] = marked.size.map(f64::from);
+    let spread = marked.origin.axis_spread() * w;
+    let ln_focal = match marked.focal {
+        Some(focal) => Prior { value: focal.pixels.ln(), sigma: focal.relative.max(1e-4) },
+        None => Prior { value: (LIKELY_FOCAL.0 * w).ln(), sigma: LIKELY_FOCAL.1 },
+    };
+    Camera {
+        width: w,
+        principal: [w, h].map(|side| Prior { value: 0.5 * (side - 1.0), sigma: spread }),
+        ln_focal,
+        radial: Prior { value: 0.0, sigma: if marked.distortion { RADIAL } else { 0.0 } },
+    }
+}
+
+/// The measure of a span. Marks at one level or on one plumb line are measured
+/// along it.
+#[must_use]
+pub fn measure(network: &Network, marked: &Marked, span: Span) -> Measure {
+    let [a, b] = marked.ends(span).map(|k| (network.sights[k].x, network.sights[k].y));
+    match span {
+        Span::Width(_) | Span::Level(..) => Measure::Along { from: a.0, to: b.0 },
+        Span::Height(_) | Span::Plumb(..) => Measure::Along { from: a.1, to: b.1 },
+        Span::Straight(..) if a.1 == b.1 => Measure::Along { from: a.0, to: b.0 },
+        Span::Straight(..) if a.0 == b.0 => Measure::Along { from: a.1, to: b.1 },
+        Span::Straight(..) => Measure::Straight { from: [a.0, a.1], to: [b.0, b.1] },
+    }
+}
+
+/// Which coordinate each mark uses: x, then y.
+struct Shared {
+    of: [Vec<usize>; 2],
+    count: usize,
+}
+
+fn shared(marked: &Marked) -> Shared {
+    let n = marked.marks.len();
+    let mut parent: Vec<usize> = (0..2 * n).collect();
+    let (x, y) = (|i: usize| i, |i: usize| n + i);
+    for rect in &marked.rects {
+        let [tl, tr, br, bl] = rect.corners;
+        for (a, b) in [(x(tl), x(bl)), (x(tr), x(br)), (y(tl), y(tr)), (y(bl), y(br))] {
+            join(&mut parent, a, b);
+        }
+    }
+    for pair in marked.level.iter().flat_map(|group| group.windows(2)) {
+        join(&mut parent, y(pair[0]), y(pair[1]));
+    }
+    for pair in marked.plumb.iter().flat_map(|group| group.windows(2)) {
+        join(&mut parent, x(pair[0]), x(pair[1]));
+    }
+    number(&mut parent, n)
+}
+
+fn root(parent: &mut [usize], mut i: usize) -> usize {
+    while parent[i] != i {
+        parent[i] = parent[parent[i]];
+        i = parent[i];
+    }
+    i
+}
+
+fn join(parent: &mut [usize], a: usize, b: usize) {
+    let (a, b) = (root(parent, a), root(parent, b));
+    parent[a.max(b)] = a.min(b);
+}
+
+/// Numbers the coordinates in the order of the marks, so that those of one
+/// rectangle stand together.
+fn number(parent: &mut [usize], n: usize) -> Shared {
+    let mut names = vec![None; 2 * n];
+    let mut shared = Shared { of: [vec![], vec![]], count: 0 };
+    for i in 0..n {
+        for axis in 0..2 {
+            let at = root(parent, axis * n + i);
+            let name = *names[at].get_or_insert_with(|| {
+                shared.count += 1;
+                shared.count - 1
+            });
+            shared.of[axis].push(name);
+        }
+    }
+    shared
+}

@@ -1,0 +1,107 @@
+//! Lengths from one picture as JSON and as text.
+
+use serde_json::{Value, json};
+
+use super::table::{Mark, Row, Table, View};
+use crate::finding::{Finding, Subject};
+use crate::photo::lengths::{Found, Measured};
+use crate::photo::marked::{Marked, Span};
+
+/// The lengths as JSON. Lengths are in the unit of the known lengths.
+#[must_use]
+pub fn json(marked: &Marked, measured: &Measured, findings: &[Finding]) -> Value {
+    let asked = measured.lengths.iter().filter(|length| !length.known);
+    let given = measured.lengths.iter().filter(|length| length.known);
+    json!({
+        "picture": marked.id,
+        "unit": "that of the known lengths",
+        "mark_sigma_px": marked.sigma(),
+        "focal_px": measured.focal,
+        "focal_determined": measured.focal_known,
+        "radial_k1": measured.radial,
+        "obliquity_deg": measured.obliquity,
+        "chi_squared": measured.chi_squared.0,
+        "degrees_of_freedom": measured.chi_squared.1,
+        "checks": measured.checks,
+        "passes": measured.passes,
+        "uncertainties_multiplied_by": measured.spread,
+        "worst_mark": measured.worst.map(|w| marked.marks[w.mark].id.clone()),
+        "failed_draws": measured.failed_draws,
+        "lengths": asked.map(|length| one(marked, length)).collect::<Vec<_>>(),
+        "known": given.map(|length| one(marked, length)).collect::<Vec<_>>(),
+        "findings": findings,
+    })
+}
+
+fn one(marked: &Marked, length: &Found) -> Value {
+    let [from, to] = marked.ends(length.span).map(|mark| marked.marks[mark].id.as_str());
+    let (rect, side) = match length.span {
+        Span::Width(r) => (Some(marked.rects[r].id.as_str()), "width"),
+        Span::Height(r) => (Some(marked.rects[r].id.as_str()), "height"),
+        Span::Level(..) => (None, "level"),
+        Span::Plumb(..) => (None, "plumb"),
+        Span::Straight(..) => (None, "straight"),
+    };
+    json!({
+        "name": length.name,
+        "rect": rect,
+        "side": side,
+        "from": from,
+        "to": to,
+        "value": if length.withheld.is_some() { Value::Null } else { json!(length.value) },
+        "sigma": length.sigma,
+        "low": length.interval.low,
+        "high": length.interval.high,
+        "interval": if length.by_draws { "drawn" } else { "first-order" },
+        "checked": length.checked,
+        "withheld": length.withheld,
+    })
+}
+
+/// The lengths as a view.
+#[must_use]
+pub fn view(marked: &Marked, measured: &Measured, findings: &[Finding]) -> View {
+    let mut table = Table::new("", &["length", ">value", ">from", ">to", "checked"]);
+    for length in measured.lengths.iter().filter(|length| !length.known) {
+        let digits = digits(length.sigma);
+        let figure = |v: f64| format!("{v:.digits$}");
+        let value =
+            if length.withheld.is_some() { "withheld".to_owned() } else { figure(length.value) };
+        let checked = if length.checked { "yes" } else { "unchecked" };
+        let ends = [figure(length.interval.low), figure(length.interval.high)];
+        let [low, high] = ends;
+        let row = Row::about(
+            Subject::Photo(marked.id.clone()),
+            vec![length.name.clone(), value, low, high, checked.to_owned()],
+        );
+        table.push(if length.withheld.is_some() { row.marked(Mark::Refused) } else { row });
+    }
+    table
+        .notes
+        .push("from and to: the 95 percent interval, in the unit of the known lengths".to_owned());
+    let focal = if measured.focal_known {
+        format!("focal length {:.0} px", measured.focal)
+    } else {
+        "focal length undetermined".to_owned()
+    };
+    View {
+        title: format!("Lengths on {}", marked.id),
+        lead: vec![format!(
+            "The wall is turned {:.0} degrees; {focal}; {} checks.",
+            measured.obliquity,
+            measured.checks.max(0)
+        )],
+        tables: vec![table],
+        findings: findings.to_vec(),
+        next: String::new(),
+    }
+}
+
+/// Decimals that show two figures of an uncertainty.
+fn digits(sigma: f64) -> usize {
+    if sigma > 0.0 && sigma.is_finite() {
+        (1.0 - sigma.log10().floor()).clamp(0.0, 6.0) as usize
+    } else {
+        3
+    }
+}

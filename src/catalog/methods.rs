@@ -1,5 +1,7 @@
 //! Ways to take a reading, and what each is worth: `data/methods.toml`.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
 use super::row::{Tag, merge, own, rows};
@@ -41,6 +43,13 @@ pub struct Method {
     /// The part that does, as a share of the value.
     #[serde(default)]
     pub relative: f64,
+    /// How well the tape is held at its zero, where readings share a pull.
+    pub zero: Option<Written<Prototype>>,
+    /// Standard uncertainty of a sight, in degrees.
+    pub angle: Option<f64>,
+    /// The figures it can be worked out from, and what each is.
+    #[serde(default)]
+    pub inputs: BTreeMap<String, String>,
     /// What to bear in mind.
     #[serde(default)]
     pub note: String,

@@ -1,5 +1,8 @@
 //! A value with its standard uncertainty and the readings it rests on.
 
+pub mod budget;
+pub mod mean;
+
 /// A value that is known to within a standard uncertainty.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Estimate<T> {

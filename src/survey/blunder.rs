@@ -6,6 +6,8 @@
 //! a hundred such networks would lose a good one, the limit is raised to keep
 //! that level for the network as a whole.
 
+use std::cmp::Ordering;
+
 use crate::solve::least_squares::{Fit, Solution, Trouble};
 use crate::solve::special::two_sided_normal;
 
@@ -94,17 +96,17 @@ fn worst(solution: &Solution, kept: &[bool], limit: f64) -> Option<Found> {
     })
 }
 
-/// Of observations that cannot be told apart the one with the largest sigma
-/// is set aside: it costs the least.
+/// Of observations that cannot be told apart a reading is set aside before
+/// what is known beforehand, and among those the one with the largest sigma:
+/// it costs the least.
 fn weakest_of_alike(part: &Part, mut found: Found) -> Found {
-    let sigma = |at: usize| part.observed[at].sigma;
-    let is_reading = |at: &usize| part.observed[*at].reading.is_some();
-    let others = found.alike.iter().copied().filter(is_reading);
-    let weakest = others.max_by(|a, b| sigma(*a).total_cmp(&sigma(*b)));
-    if let Some(other) = weakest.filter(|other| sigma(*other) > sigma(found.observation)) {
-        let place = found.alike.iter().position(|at| *at == other);
-        place.into_iter().for_each(|place| found.alike[place] = found.observation);
-        found.observation = other;
+    let order = |at: usize| (part.observed[at].reading.is_some(), part.observed[at].sigma);
+    let weaker = |a: usize, b: usize| order(a).partial_cmp(&order(b)).unwrap_or(Ordering::Equal);
+    let place = (0..found.alike.len()).max_by(|a, b| weaker(found.alike[*a], found.alike[*b]));
+    if let Some(place) = place {
+        if weaker(found.alike[place], found.observation) == Ordering::Greater {
+            std::mem::swap(&mut found.alike[place], &mut found.observation);
+        }
     }
     found
 }

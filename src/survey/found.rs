@@ -9,13 +9,13 @@ use crate::finding::Finding;
 use crate::job::Job;
 use crate::job::form::{Form, Linear};
 use crate::quantity::PrototypeLength;
+use crate::solve::least_squares;
 
 use super::Survey;
-use super::about_reading;
 use super::blunder::UNCHECKED;
 use super::network::Network;
 use super::observed::Observed;
-use super::slip::{self, Case, Slip};
+use super::rejected;
 
 /// Redundancy under which a check is weak (common practice, no source).
 const WEAK: f64 = 0.3;
@@ -90,6 +90,16 @@ pub enum WhatRead {
     Area,
 }
 
+impl WhatRead {
+    fn of(form: &least_squares::Form) -> Self {
+        match form {
+            least_squares::Form::Sum(_) => Self::Length,
+            least_squares::Form::Ratio(..) => Self::Ratio,
+            least_squares::Form::Product(..) => Self::Area,
+        }
+    }
+}
+
 /// How a reading stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -131,27 +141,6 @@ pub struct ReadingFound {
     pub network: Option<usize>,
 }
 
-/// A reading set aside.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Rejected {
-    /// Its id.
-    pub id: String,
-    /// Its place in the job.
-    pub reading: usize,
-    /// Its standardized residual when it was set aside.
-    pub z: f64,
-    /// Ids of readings that cannot be told from it: one of them is wrong.
-    pub alike: Vec<String>,
-    /// What the rest make of it, in its own unit.
-    pub expected: f64,
-    /// The likely slip; nothing where none explains it.
-    pub slip: Option<Slip>,
-    /// Why, in a sentence.
-    pub why: String,
-    /// Which network it is in.
-    pub network: usize,
-}
-
 /// Gathers what the networks found.
 pub(super) fn collect(
     job: &Job,
@@ -167,12 +156,13 @@ pub(super) fn collect(
     };
     for seen in observed {
         if let Some(at) = seen.reading {
-            survey.readings[at].read = Some((seen.value, seen.sigma));
+            survey.readings[at].read = Some((seen.value + seen.base, seen.sigma));
+            survey.readings[at].what = WhatRead::of(&seen.form);
         }
     }
     for network in 0..survey.networks.len() {
         readings_of(&mut survey, network);
-        rejected_of(job, &mut survey, network, findings);
+        rejected::gather(job, &mut survey, network, findings);
     }
     survey.dimensions =
         job.dimensions.iter().map(|said| dimension(job, catalog, &survey, said)).collect();
@@ -204,10 +194,10 @@ fn readings_of(survey: &mut Survey, network: usize) {
     for (at, seen) in searched.part.observed.iter().enumerate() {
         let Some(reading) = seen.reading else { continue };
         let found = &mut survey.readings[reading];
-        let adjusted = seen.form.value(searched.solution.values());
+        let residual = seen.value - seen.form.value(searched.solution.values());
         found.network = Some(network);
-        found.adjusted = Some(adjusted);
-        found.residual = Some(seen.value - adjusted);
+        found.adjusted = Some(seen.value + seen.base - residual);
+        found.residual = Some(residual);
         if let Some(fit) = searched.fit(at) {
             found.standing = Standing::Kept;
             found.redundancy = Some(fit.redundancy);
@@ -221,83 +211,6 @@ fn readings_of(survey: &mut Survey, network: usize) {
             survey.readings[reading].z = Some(rejected.z);
         }
     }
-}
-
-fn rejected_of(job: &Job, survey: &mut Survey, network: usize, findings: &mut Vec<Finding>) {
-    let searched = &survey.networks[network].searched;
-    for found in &searched.rejected {
-        let seen = &searched.part.observed[found.observation];
-        let Some(reading) = seen.reading else { continue };
-        let id = &job.readings[reading].id;
-        let alike = found.alike.iter().filter_map(|at| searched.part.observed[*at].reading);
-        let alike: Vec<String> = alike.map(|at| job.readings[at].id.clone()).collect();
-        let expected = seen.form.value(searched.solution.values());
-        let spread = searched.solution.sigma(&seen.form.slope(searched.solution.values()));
-        let slip = slip::name(&Case {
-            job,
-            reading: &job.readings[reading],
-            value: seen.value,
-            expected,
-            sigma: seen.sigma.hypot(spread.unwrap_or(0.0)),
-            repeats: repeats(job, &survey.networks[network]),
-            overalls: overalls(&survey.networks[network]),
-        });
-        let why = why(found.z, searched.limit, &alike, slip.as_ref());
-        findings.push(Finding::look(
-            about_reading(id),
-            format!("{id} is set aside: {why}"),
-            "look at the field book, or measure it again",
-        ));
-        survey.rejected.push(Rejected {
-            id: id.clone(),
-            reading,
-            z: found.z,
-            alike,
-            expected,
-            slip,
-            why,
-            network,
-        });
-    }
-}
-
-fn why(z: f64, limit: f64, alike: &[String], slip: Option<&Slip>) -> String {
-    let mut why = format!(
-        "it stands {:.1} standard deviations {} what the others say (limit {limit:.2})",
-        z.abs(),
-        if z > 0.0 { "over" } else { "under" },
-    );
-    if let Some(slip) = slip {
-        let or: Vec<&str> = slip.or.iter().map(|kind| kind.name()).collect();
-        let or = if or.is_empty() { String::new() } else { format!(", or {}", or.join(", or ")) };
-        why.push_str(&format!("; likely {}: {}{or}", slip.kind.name(), slip.words));
-    }
-    if !alike.is_empty() {
-        let others = alike.join(" or ");
-        why.push_str(&format!("; it or {others} is wrong, and nothing here tells which"));
-    }
-    why
-}
-
-/// Dimensions that a tie takes more than once: bays.
-fn repeats(job: &Job, network: &Network) -> Vec<f64> {
-    let mut names: Vec<&str> = Vec::new();
-    for tie in &job.ties {
-        for term in tie.says.left.terms.iter().chain(&tie.says.right.terms) {
-            let whole = term.factor.abs().fract() < 1e-9 && term.factor.abs() > 1.5;
-            if whole && !names.contains(&term.name.as_str()) {
-                names.push(&term.name);
-            }
-        }
-    }
-    let value = |name: &str| Some(network.estimate(&[(network.place(name)?, 1.0)])?.0);
-    names.into_iter().filter_map(value).collect()
-}
-
-/// The longest dimension of a network.
-fn overalls(network: &Network) -> Vec<f64> {
-    let value = |at: usize| Some(network.estimate(&[(at, 1.0)])?.0);
-    (0..network.names.len()).filter_map(value).max_by(f64::total_cmp).into_iter().collect()
 }
 
 fn dimension(

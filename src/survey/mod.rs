@@ -8,16 +8,19 @@
 
 mod blunder;
 mod found;
+mod method;
 mod names;
 mod network;
 mod observed;
+mod rejected;
 mod slip;
 
 #[cfg(test)]
 mod tests;
 
-pub use found::{Checked, DimensionFound, ReadingFound, Rejected, Standing, WhatRead};
+pub use found::{Checked, DimensionFound, ReadingFound, Standing, WhatRead};
 pub use network::Network;
+pub use rejected::Rejected;
 pub use slip::{Slip, SlipKind};
 
 use crate::catalog::Catalog;
@@ -140,10 +143,6 @@ impl Survey {
     }
 }
 
-fn about_reading(id: &str) -> Subject {
-    Subject::Reading(id.to_owned())
-}
-
 fn unusable(id: &str, trouble: &str, hint: &str) -> Finding {
-    Finding::trouble(about_reading(id), format!("{id} is left out: {trouble}"), hint)
+    Finding::trouble(Subject::Reading(id.to_owned()), format!("{id} is left out: {trouble}"), hint)
 }

@@ -239,7 +239,7 @@ fn keep(observed: &[Observed], out: &[usize]) -> Vec<Observed> {
 }
 
 fn left_out(job: &Job, seen: &Observed, trouble: &Trouble) -> Finding {
-    let id = seen.reading.map_or("a prior", |at| job.readings[at].id.as_str());
+    let id = seen.reading.map_or(seen.prior.as_str(), |at| job.readings[at].id.as_str());
     super::unusable(id, &format!("the adjustment does not settle with it ({trouble})"), "")
 }
 

@@ -1,17 +1,12 @@
 //! Readings as observations: what each says, in inches, with its sigma.
 
 use crate::catalog::Catalog;
-use crate::catalog::methods::Method;
 use crate::finding::Finding;
 use crate::job::Job;
-use crate::job::form::Form;
-use crate::job::model::Reading;
-use crate::quantity::{
-    self, Denominator, Prototype, PrototypeLength, Rational, Stated, Unit, parse_number,
-    parse_stated,
-};
-use crate::solve::least_squares;
+use crate::quantity;
+use crate::solve::least_squares::Form;
 
+use super::method::{self, Bench};
 use super::names::Names;
 use super::unusable;
 
@@ -21,12 +16,30 @@ use super::unusable;
 pub(super) struct Observed {
     /// The reading it comes from; nothing for what is known beforehand.
     pub(super) reading: Option<usize>,
-    pub(super) form: least_squares::Form,
+    /// The unknown it is about, where it is known beforehand.
+    pub(super) prior: String,
+    pub(super) form: Form,
     pub(super) value: f64,
     pub(super) sigma: f64,
+    /// What to add so that the value is one of the reading's own form: a
+    /// count of units is observed as what is left over after the units.
+    pub(super) base: f64,
+}
+
+impl Observed {
+    /// An observation by a reading that is still to be numbered.
+    pub(super) fn new(form: Form, value: f64, sigma: f64) -> Self {
+        Self { reading: None, prior: String::new(), form, value, sigma, base: 0.0 }
+    }
+
+    /// What is known of an unknown before anything is read.
+    pub(super) fn prior(name: &str, at: usize, value: f64, sigma: f64) -> Self {
+        Self { prior: name.to_owned(), ..Self::new(Form::Sum(vec![(at, 1.0)]), value, sigma) }
+    }
 }
 
 /// Why a reading says nothing.
+#[derive(Debug)]
 pub(super) struct Unusable {
     pub(super) trouble: String,
     pub(super) hint: String,
@@ -42,7 +55,8 @@ impl From<quantity::NotationError> for Unusable {
     }
 }
 
-/// Every reading that is not switched off and says something.
+/// Every reading that is not switched off and says something, and what is
+/// known beforehand of the unknowns they bring along.
 pub(super) fn read_all(
     job: &Job,
     catalog: &Catalog,
@@ -50,87 +64,29 @@ pub(super) fn read_all(
     findings: &mut Vec<Finding>,
 ) -> Vec<Observed> {
     let mut all = Vec::new();
+    let mut priors = Vec::new();
     for (at, reading) in job.readings.iter().enumerate().filter(|(_, reading)| !reading.off) {
-        match read(job, catalog, names, reading) {
-            Ok((form, value, sigma)) => {
-                all.push(Observed { reading: Some(at), form, value, sigma });
-            }
+        let mut bench = Bench { job, catalog, names, priors: &mut priors };
+        let seen = method::observe(&mut bench, reading).and_then(sound);
+        match seen {
+            Ok(seen) => all.push(Observed { reading: Some(at), ..seen }),
             Err(why) => findings.push(unusable(&reading.id, &why.trouble, &why.hint)),
         }
     }
+    all.extend(priors);
     all
 }
 
-type Said = (least_squares::Form, f64, f64);
-
-fn read(job: &Job, catalog: &Catalog, names: &Names, reading: &Reading) -> Result<Said, Unusable> {
-    let form = names.form(&reading.of).map_err(|name| {
-        no(format!("no dimension is called \"{name}\""), "add the dimension or mend the name")
-    })?;
-    let method = catalog.methods.get(&reading.method).ok_or_else(|| {
-        no(format!("no method is called \"{}\"", reading.method), "see data/methods.toml")
-    })?;
-    let text = reading.value.as_deref().ok_or_else(|| no("it has no value", ""))?;
-    let (value, sigma) = match reading.of {
-        Form::Linear(_) => length(job, reading, text, method)?,
-        _ => number(reading, text, method)?,
-    };
-    if !value.is_finite() || !sigma.is_finite() || sigma <= 0.0 {
+/// Refuses what cannot be weighed.
+fn sound(seen: Observed) -> Result<Observed, Unusable> {
+    if !seen.value.is_finite() {
+        return Err(no("its value comes to no number", ""));
+    }
+    if !seen.sigma.is_finite() || seen.sigma <= 0.0 {
         return Err(no(
-            format!("its sigma comes to {sigma}, which is not above zero"),
+            format!("its sigma comes to {}, which is not above zero", seen.sigma),
             "give it a sigma: half of the smallest division you could read",
         ));
     }
-    Ok((form, value, sigma))
-}
-
-fn length(
-    job: &Job,
-    reading: &Reading,
-    text: &str,
-    method: &Method,
-) -> Result<(f64, f64), Unusable> {
-    let surveyor = job.about.surveyor.and_then(Denominator::new);
-    let how = quantity::Reading { unit: None, surveyor };
-    let Stated { value, sigma } = parse_stated::<Prototype>(text, &how)?;
-    let given = match &reading.sigma {
-        Some(text) => {
-            let how = quantity::Reading { unit: Some(value.unit()), surveyor };
-            Some(quantity::parse::<Prototype>(text, &how)?)
-        }
-        None => sigma,
-    };
-    let value: PrototypeLength = value.length();
-    let sigma = given.map_or_else(|| method.sigma(value.abs()), |sigma| sigma.length());
-    Ok((value.in_inches(), sigma.in_inches()))
-}
-
-fn number(reading: &Reading, text: &str, method: &Method) -> Result<(f64, f64), Unusable> {
-    let unit = match reading.of {
-        Form::Product(..) => area_unit(text)?,
-        _ => (text, 1.0),
-    };
-    let Stated { value, sigma } = parse_number(unit.0)?;
-    let given = match &reading.sigma {
-        Some(text) if matches!(reading.of, Form::Product(..)) => {
-            let (text, factor) = area_unit(text)?;
-            Some(parse_number(text)?.value.value() * factor)
-        }
-        Some(text) => Some(parse_number(text)?.value.value()),
-        None => sigma.map(|sigma| sigma.value() * unit.1),
-    };
-    let value = value.value() * unit.1;
-    Ok((value, given.unwrap_or(method.relative * value.abs())))
-}
-
-/// An area's number and what its unit is in square inches.
-fn area_unit(text: &str) -> Result<(&str, f64), Unusable> {
-    let squares = [("sq ft", Unit::Foot), ("sq in", Unit::Inch), ("sq m", Unit::Metre)];
-    let found = squares.iter().find_map(|(word, unit)| {
-        let side = unit.to_inches(Rational::whole(1))?.value();
-        Some((text.trim().strip_suffix(word)?.trim(), side * side))
-    });
-    found.ok_or_else(|| {
-        no(format!("\"{text}\" is no area"), "write an area as 560 sq ft, sq in or sq m")
-    })
+    Ok(seen)
 }

@@ -111,3 +111,18 @@ fn density(case: &Case<'_>, meant: f64) -> f64 {
     }
     (-z * z / 2.0).exp() / (case.sigma * (2.0 * std::f64::consts::PI).sqrt())
 }
+
+/// The slip behind a pull whose zero comes out at so many inches: the tape
+/// was held at another mark.
+pub(super) fn zero(at: f64) -> Option<Slip> {
+    let marks = [(12.0, "1 ft"), (1.0, "1 in"), (100.0 / 25.4, "10 cm"), (10.0 / 25.4, "1 cm")];
+    let slack = |mark: f64| 0.05_f64.max(mark * 0.05);
+    let near = |(mark, _): &&(f64, &str)| (at.abs() - mark).abs() <= slack(*mark);
+    let (mark, word) = marks.iter().find(near)?;
+    Some(Slip {
+        kind: SlipKind::ZeroNotAtZero,
+        or: Vec::new(),
+        meant: mark.copysign(at),
+        words: format!("the tape was held at its {word} mark, not at its zero"),
+    })
+}

@@ -204,7 +204,8 @@ fn rejected(seen: Seen<'_>) -> Table {
     let mut table = Table::new("Set aside", &["reading", ">z", ">the others say", "why"]);
     let sizes = Sizes::of(seen);
     for rejected in &seen.plan.survey.rejected {
-        let what = seen.plan.survey.readings[rejected.reading].what;
+        let what = |at: usize| seen.plan.survey.readings[at].what;
+        let what = rejected.reading.map_or(WhatRead::Length, what);
         let expected = match what {
             WhatRead::Length => sizes.full(PrototypeLength::inches(rejected.expected)),
             WhatRead::Ratio => significant(rejected.expected, 4),
@@ -216,7 +217,10 @@ fn rejected(seen: Seen<'_>) -> Table {
             expected,
             rejected.why.clone(),
         ];
-        let row = Row::about(Subject::Reading(rejected.id.clone()), cells);
+        let row = match rejected.reading {
+            Some(_) => Row::about(Subject::Reading(rejected.id.clone()), cells),
+            None => Row::plain(cells),
+        };
         table.push(row.marked(Mark::Refused));
     }
     table

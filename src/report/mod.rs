@@ -5,8 +5,8 @@
 
 pub mod faces;
 pub mod notes;
-pub mod stock;
 pub mod photo;
+pub mod stock;
 pub mod table;
 pub mod text;
 

@@ -103,10 +103,9 @@ fn weakest_of_alike(part: &Part, mut found: Found) -> Found {
     let order = |at: usize| (part.observed[at].reading.is_some(), part.observed[at].sigma);
     let weaker = |a: usize, b: usize| order(a).partial_cmp(&order(b)).unwrap_or(Ordering::Equal);
     let place = (0..found.alike.len()).max_by(|a, b| weaker(found.alike[*a], found.alike[*b]));
-    if let Some(place) = place {
-        if weaker(found.alike[place], found.observation) == Ordering::Greater {
-            std::mem::swap(&mut found.alike[place], &mut found.observation);
-        }
+    let weakest = place.filter(|at| weaker(found.alike[*at], found.observation).is_gt());
+    if let Some(place) = weakest {
+        std::mem::swap(&mut found.alike[place], &mut found.observation);
     }
     found
 }

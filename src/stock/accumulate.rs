@@ -45,11 +45,20 @@ pub fn accumulate(count: u32, each: ModelLength, unit: ModelLength, scale: &Scal
 /// ```
 #[must_use]
 pub fn redistribute<S: Space>(length: Length<S>, nominal: Length<S>) -> (u32, Length<S>) {
-    // Halves go to the even count, as everywhere; a saturating cast is right
-    // for a number of pieces.
-    let count = if nominal > Length::ZERO { (length / nominal).round_ties_even() } else { 1.0 };
+    // A saturating cast is right for a number of pieces.
+    let count = if nominal > Length::ZERO { nearest_whole(length / nominal) } else { 1.0 };
     let count = count.max(1.0);
     (count as u32, length / count)
+}
+
+/// The nearest whole number, a half to the even one, where a number carries
+/// the dust of its own arithmetic.
+pub(crate) fn nearest_whole(value: f64) -> f64 {
+    let below = value.floor();
+    if (value - below - 0.5).abs() <= 1e-9 * value.abs().max(1.0) {
+        return (below + 0.5).round_ties_even();
+    }
+    value.round()
 }
 
 #[cfg(test)]

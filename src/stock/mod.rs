@@ -17,6 +17,7 @@ mod rules;
 mod section;
 mod wanted;
 
+pub(crate) use accumulate::nearest_whole;
 pub use accumulate::{Accumulated, accumulate, redistribute};
 pub use matching::{Ask, Match, Way, ways};
 pub use offer::{Offer, OfferForm};

@@ -1,0 +1,139 @@
+//! Courses of clapboard between fixed lines.
+
+use super::courses::{CourseRun, between_lines};
+use super::part::{Kind, Origin, Piece};
+use super::wall::Wall;
+use super::zone::Zone;
+use super::{Shop, part};
+use crate::finding::{Finding, Subject};
+use crate::quantity::{Area, Compressed, CompressedLength};
+
+type Full = CompressedLength;
+
+/// The courses of a zone.
+pub(super) fn pieces(shop: &mut Shop<'_>, wall: &Wall, zone: &Zone<'_>) -> Vec<Piece> {
+    let exposure = shop.size(zone.cladding.exposure.as_ref(), Full::inches(4.5));
+    let runs = between_lines(&lines(wall, zone), exposure);
+    for run in &runs {
+        let off = 100.0 * (run.exposure / exposure - 1.0);
+        if off.abs() > 5.0 {
+            shop.findings.push(Finding::look(
+                Subject::Member(zone.cladding.name.clone()),
+                format!(
+                    "{} courses on {} show {off:+.1} percent of the exposure between {:.1} and {:.1} in",
+                    run.count,
+                    wall.name,
+                    run.from.in_inches(),
+                    run.to.in_inches()
+                ),
+                "shift a sill or head line, or the foot of the cladding",
+            ));
+        }
+    }
+    runs.iter().flat_map(|run| courses(shop, wall, zone, run)).collect()
+}
+
+/// Lines the courses should meet: foot, sills, heads, eave, top.
+fn lines(wall: &Wall, zone: &Zone<'_>) -> Vec<Full> {
+    let apart = Full::inches(0.5);
+    let eave = wall.top_at(Full::ZERO).min(wall.top_at(wall.width));
+    let mut lines: Vec<Full> =
+        wall.holes.iter().flat_map(|hole| [hole.foot, hole.head()]).chain([eave]).collect();
+    lines.retain(|line| *line > zone.from + apart && *line < zone.to - apart);
+    lines.extend([zone.from, zone.to]);
+    lines.sort_by(Full::total_cmp);
+    lines.dedup_by(|a, b| a.agrees(*b, apart));
+    lines
+}
+
+fn courses(
+    shop: &Shop<'_>,
+    wall: &Wall,
+    zone: &Zone<'_>,
+    run: &CourseRun<Compressed>,
+) -> Vec<Piece> {
+    let mut pieces = Vec::new();
+    for course in 0..run.count {
+        let low = run.from + run.exposure * f64::from(course);
+        let high = low + run.exposure;
+        let Some((left, right)) = wall.width_at(low + Full::inches(1e-6)) else { continue };
+        for (from, to) in stretches(wall, (left, right), (low, high)) {
+            let (count, length) = shop.split(to - from);
+            for piece in 0..count {
+                let at = from + length * f64::from(piece);
+                pieces.push(strip(wall, zone, (at, at + length), (low, high)));
+            }
+        }
+    }
+    pieces
+}
+
+/// A course less the openings that take its whole height.
+fn stretches(
+    wall: &Wall,
+    (left, right): (Full, Full),
+    (low, high): (Full, Full),
+) -> Vec<(Full, Full)> {
+    let slack = Full::inches(0.01);
+    let mut holes: Vec<(Full, Full)> = wall
+        .holes
+        .iter()
+        .filter(|hole| hole.foot <= low + slack && hole.head() >= high - slack)
+        .map(|hole| (hole.left, hole.right()))
+        .collect();
+    holes.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut open = Vec::new();
+    let mut at = left;
+    for (from, to) in holes {
+        if from > at + slack {
+            open.push((at, from));
+        }
+        at = at.max(to);
+    }
+    if right > at + slack {
+        open.push((at, right));
+    }
+    open
+}
+
+fn strip(
+    wall: &Wall,
+    zone: &Zone<'_>,
+    (left, right): (Full, Full),
+    (low, high): (Full, Full),
+) -> Piece {
+    let name = &zone.cladding.name;
+    let mut covers = wall.area((left, right), (low, high));
+    let notched = notches(wall, (left, right), (low, high));
+    covers -= notched;
+    let mut piece = Piece::stick(Kind::Clapboard, right - left, high - low)
+        .of(format!("{name} strip"))
+        .from(vec![
+            Origin::Cladding(name.clone()),
+            Origin::Body("length"),
+            Origin::Rule("courses come out whole between sill, head and eave lines".into()),
+        ])
+        .level_at(left, low);
+    if notched.in_square_inches() > 0.01 {
+        piece = piece.note("notched round an opening");
+    } else if wall.top_at(left) < high - Full::inches(0.01)
+        || wall.top_at(right) < high - Full::inches(0.01)
+    {
+        piece = piece.note("ends cut to the rake");
+    }
+    piece.covers = covers;
+    piece
+}
+
+fn notches(wall: &Wall, across: (Full, Full), (low, high): (Full, Full)) -> Area<Compressed> {
+    let overlap = |from: (Full, Full), to: (Full, Full)| {
+        (from.1.min(to.1) - from.0.max(to.0)).max(Full::ZERO)
+    };
+    wall.holes
+        .iter()
+        .map(|hole| {
+            overlap(across, (hole.left, hole.right()))
+                * overlap((low, high), (hole.foot, hole.head()))
+        })
+        .fold(part::no_area(), |sum, area| sum + area)
+}

@@ -1,0 +1,151 @@
+//! Posts, beams and braces with their end angles; decks and stairs.
+
+use super::Shop;
+use super::courses::{at_centres, hypotenuse, planks, spaced, stairs};
+use super::part::{Kind, Origin, Piece};
+use crate::job::building::Member;
+use crate::job::carpentry::Deck;
+use crate::quantity::{Angle, CompressedLength, Length, Space};
+
+type Full = CompressedLength;
+
+/// An inclined member.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Brace<S: Space> {
+    /// Length of its line, and of its long side where both ends are cut to lie
+    /// flat.
+    pub line: Length<S>,
+    /// Length of its short side, for a stick of the given depth.
+    pub short: Length<S>,
+    /// Its angle from level.
+    pub from_level: Angle,
+}
+
+/// A brace of a level and an upright leg, from a stick of some depth whose
+/// ends lie flat on post and beam.
+#[must_use]
+pub fn brace<S: Space>(level: Length<S>, upright: Length<S>, depth: Length<S>) -> Brace<S> {
+    let angle = upright.in_metres().atan2(level.in_metres());
+    let line = hypotenuse(level, upright);
+    // Each flat end takes depth / tan of its own angle off one side.
+    let taken = depth * (angle.tan() + 1.0 / angle.tan());
+    Brace { line, short: line - taken, from_level: Angle::radians(angle) }
+}
+
+/// A cross brace between posts at some spacing, over some height.
+#[must_use]
+pub fn cross_brace<S: Space>(spacing: Length<S>, post: Length<S>, height: Length<S>) -> Brace<S> {
+    let clear = spacing - post;
+    let angle = height.in_metres().atan2(clear.in_metres());
+    let line = hypotenuse(clear, height);
+    Brace { line, short: line, from_level: Angle::radians(angle) }
+}
+
+/// The members of the job.
+pub(super) fn member_pieces(shop: &Shop<'_>) -> Vec<Piece> {
+    shop.job.members.iter().filter_map(|member| member_piece(shop, member)).collect()
+}
+
+fn member_piece(shop: &Shop<'_>, member: &Member) -> Option<Piece> {
+    let section = shop.stock.of(&member.name).map(|choice| choice.wanted.full);
+    let width = section.map_or(Full::ZERO, |section| section.width);
+    let from = vec![Origin::Member(member.name.clone())];
+    let count = count(shop, member);
+    if let Some([level, upright]) = &member.legs {
+        let (level, upright) =
+            (shop.size(Some(level), Full::ZERO), shop.size(Some(upright), Full::ZERO));
+        if level <= Full::ZERO || upright <= Full::ZERO {
+            return None;
+        }
+        let brace = brace(level, upright, width);
+        let note = format!(
+            "{}: {:.1} degrees from level; short side {}",
+            member.name,
+            brace.from_level.in_degrees(),
+            shop.job.about.model_notation().show(&shop.scale.reduce(brace.short.max(Full::ZERO)))
+        );
+        let piece = Piece::stick(Kind::Member, brace.line, width).of(&member.name).from(from);
+        return Some(piece.times(count).ends(brace.from_level).note(note));
+    }
+    let length = shop.size(member.length.as_ref(), Full::ZERO);
+    let piece = Piece::stick(Kind::Member, length, width).of(&member.name).from(from);
+    (length > Full::ZERO && count > 0).then(|| piece.times(count).note(member.name.clone()))
+}
+
+/// How many: as said, or by the spacing along the front. Posts are one more
+/// than the bays; braces belong to a bay.
+fn count(shop: &Shop<'_>, member: &Member) -> u32 {
+    let each = member.each.unwrap_or(1);
+    if let Some(count) = member.count {
+        return count * each;
+    }
+    let most = shop.size(member.spacing.as_ref(), Full::ZERO);
+    if most <= Full::ZERO {
+        return each;
+    }
+    let (bays, _) = spaced(shop.built.body.length, most);
+    let places = if member.legs.is_some() { bays } else { bays + 1 };
+    places * each
+}
+
+/// Planks, stringers and stairs of the decks.
+pub(super) fn deck_pieces(shop: &Shop<'_>) -> Vec<Piece> {
+    shop.job.decks.iter().flat_map(|deck| deck_parts(shop, deck)).collect()
+}
+
+fn deck_parts(shop: &Shop<'_>, deck: &Deck) -> Vec<Piece> {
+    let length = shop.size(deck.length.as_ref(), shop.built.body.length);
+    let wide = shop.size(Some(&deck.width), Full::ZERO);
+    let plank = shop.size(Some(&deck.plank), Full::inches(8.0));
+    let gap = shop.size(deck.gap.as_ref(), Full::ZERO);
+    let (count, used) = planks(length, plank, gap);
+    let from = || vec![Origin::Deck(deck.name.clone()), Origin::Body("length")];
+    let stringer = shop
+        .stock
+        .of(&format!("{} stringer", deck.name))
+        .map_or(Full::ZERO, |choice| choice.wanted.full.width);
+    let rows = at_centres(wide, shop.size(deck.stringers.as_ref(), Full::feet(2.0)));
+    let (pieces, each) = shop.split(length);
+    let mut parts = vec![
+        Piece::stick(Kind::Plank, wide, plank)
+            .of(format!("{} plank", deck.name))
+            .from(from())
+            .times(count)
+            .note(format!("{}: gaps of {:.2} in", deck.name, used.in_inches())),
+        Piece::stick(Kind::Stringer, each, stringer)
+            .of(format!("{} stringer", deck.name))
+            .from(from())
+            .times(rows * pieces)
+            .note(deck.name.clone()),
+    ];
+    if deck.stairs > 0 {
+        parts.extend(stair_parts(shop, deck));
+    }
+    parts
+}
+
+fn stair_parts(shop: &Shop<'_>, deck: &Deck) -> Vec<Piece> {
+    let height = shop.size(Some(&deck.height), Full::ZERO);
+    let tread = Full::inches(10.0);
+    let flight = stairs(height, Full::inches(7.5), tread);
+    let wide = shop.size(deck.stair_width.as_ref(), Full::feet(3.0));
+    let from = || vec![Origin::Deck(deck.name.clone())];
+    let note = format!(
+        "{} risers of {:.2} in, run {:.0} in",
+        flight.risers,
+        flight.rise.in_inches(),
+        flight.run.in_inches()
+    );
+    vec![
+        Piece::stick(Kind::Tread, wide, tread)
+            .of(format!("{} plank", deck.name))
+            .from(from())
+            .times(flight.treads * deck.stairs)
+            .note(note.clone()),
+        Piece::stick(Kind::Stringer, flight.stringer, tread)
+            .of(format!("{} stringer", deck.name))
+            .from(from())
+            .times(2 * deck.stairs)
+            .note(note),
+    ]
+}

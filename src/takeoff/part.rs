@@ -1,0 +1,332 @@
+//! Parts, and their labels: face, kind, number.
+
+use crate::finding::Subject;
+use crate::quantity::{Angle, Area, Compressed, CompressedLength, Length, ModelLength, Scale};
+
+/// What a part is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Kind {
+    /// Core wall.
+    Core,
+    /// Floor.
+    Floor,
+    /// Roof plane.
+    Roof,
+    /// Strip behind a splice.
+    Doubler,
+    /// Vertical board.
+    Board,
+    /// Strip over a joint.
+    Batten,
+    /// Length of clapboard.
+    Clapboard,
+    /// Corrugated sheet.
+    Iron,
+    /// Sheet of brick courses.
+    Brick,
+    /// Strip of shingles.
+    Shingle,
+    /// Trim round an opening.
+    Casing,
+    /// Sill under a window.
+    Sill,
+    /// Trim at a corner.
+    CornerBoard,
+    /// Board under the eave.
+    Frieze,
+    /// Board at the foot of the wall.
+    WaterTable,
+    /// Board on the rafter ends or along the rake.
+    Fascia,
+    /// Rafter tail.
+    Rafter,
+    /// Member of the frame.
+    Member,
+    /// Plank of a deck.
+    Plank,
+    /// Timber under planks, or side of a stair.
+    Stringer,
+    /// Tread of a stair.
+    Tread,
+    /// Bought casting.
+    Casting,
+}
+
+impl Kind {
+    /// The word used in labels and lists.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Core => "core",
+            Self::Floor => "floor",
+            Self::Roof => "roof",
+            Self::Doubler => "doubler",
+            Self::Board => "board",
+            Self::Batten => "batten",
+            Self::Clapboard => "clapboard",
+            Self::Iron => "iron",
+            Self::Brick => "brick",
+            Self::Shingle => "shingle",
+            Self::Casing => "casing",
+            Self::Sill => "sill",
+            Self::CornerBoard => "corner-board",
+            Self::Frieze => "frieze",
+            Self::WaterTable => "water-table",
+            Self::Fascia => "fascia",
+            Self::Rafter => "rafter",
+            Self::Member => "member",
+            Self::Plank => "plank",
+            Self::Stringer => "stringer",
+            Self::Tread => "tread",
+            Self::Casting => "casting",
+        }
+    }
+}
+
+/// What a part is cut from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Form {
+    /// A stick: only the length is cut.
+    Stick,
+    /// A sheet: both ways are cut; the length is along the grain.
+    Sheet,
+    /// A sheet whose grain does not matter.
+    SheetAnyWay,
+    /// Bought as it is.
+    Bought,
+}
+
+/// Where one piece sits on its face, at full size.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Place {
+    /// Left edge from the left corner.
+    pub left: CompressedLength,
+    /// Foot above the foot of the wall.
+    pub foot: CompressedLength,
+    /// Across.
+    pub wide: CompressedLength,
+    /// Upwards.
+    pub high: CompressedLength,
+}
+
+/// What the size of a part comes from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Origin {
+    /// The body of the building: `length`, `depth`, `eave`, `ridge`.
+    Body(&'static str),
+    /// An element of a face.
+    Element(String),
+    /// A kind of opening.
+    Opening(String),
+    /// A cladding.
+    Cladding(String),
+    /// A member.
+    Member(String),
+    /// A deck.
+    Deck(String),
+    /// A rule of the trade, in words.
+    Rule(String),
+}
+
+/// One part, or several alike.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    /// Its label, which is found again on the part: `land/batten-2`.
+    pub label: String,
+    /// The face or group it belongs to.
+    pub face: String,
+    /// What it is.
+    pub kind: Kind,
+    /// How many are alike.
+    pub count: u32,
+    /// Length at full size, along the grain.
+    pub length: CompressedLength,
+    /// Width at full size.
+    pub width: CompressedLength,
+    /// Length to cut on the model.
+    pub model_length: ModelLength,
+    /// Width on the model.
+    pub model_width: ModelLength,
+    /// What it is cut from.
+    pub form: Form,
+    /// The key of its section in the stock.
+    pub section: String,
+    /// How its ends are cut from square, where they are not square.
+    pub ends: Option<Angle>,
+    /// Wall or roof area that one covers at full size; zero for what lies over
+    /// other parts.
+    pub covers: Area<Compressed>,
+    /// What must be known to make it.
+    pub note: String,
+    /// What its size comes from.
+    pub from: Vec<Origin>,
+    /// Where each sits.
+    pub places: Vec<Place>,
+}
+
+impl Part {
+    /// What a row about it speaks of.
+    #[must_use]
+    pub fn subject(&self) -> Subject {
+        Subject::Part(self.label.clone())
+    }
+
+    /// All of them, end to end, at full size.
+    #[must_use]
+    pub fn total(&self) -> CompressedLength {
+        self.length * f64::from(self.count)
+    }
+}
+
+/// A piece before pieces alike are counted together.
+#[derive(Clone, Debug)]
+pub(super) struct Piece {
+    pub(super) kind: Kind,
+    pub(super) length: CompressedLength,
+    pub(super) width: CompressedLength,
+    pub(super) form: Form,
+    pub(super) section: String,
+    pub(super) ends: Option<Angle>,
+    pub(super) covers: Area<Compressed>,
+    pub(super) note: String,
+    pub(super) from: Vec<Origin>,
+    pub(super) place: Option<Place>,
+    pub(super) count: u32,
+}
+
+impl Piece {
+    /// A stick of one length.
+    pub(super) fn stick(kind: Kind, length: CompressedLength, width: CompressedLength) -> Self {
+        Self {
+            kind,
+            length,
+            width,
+            form: Form::Stick,
+            section: String::new(),
+            ends: None,
+            covers: no_area(),
+            note: String::new(),
+            from: Vec::new(),
+            place: None,
+            count: 1,
+        }
+    }
+
+    /// A flat part: the length is along the grain.
+    pub(super) fn sheet(kind: Kind, length: CompressedLength, width: CompressedLength) -> Self {
+        Self { form: Form::Sheet, covers: length * width, ..Self::stick(kind, length, width) }
+    }
+
+    pub(super) fn of(mut self, section: impl Into<String>) -> Self {
+        self.section = section.into();
+        self
+    }
+
+    pub(super) fn from(mut self, from: Vec<Origin>) -> Self {
+        self.from = from;
+        self
+    }
+
+    pub(super) fn note(mut self, note: impl Into<String>) -> Self {
+        self.note = note.into();
+        self
+    }
+
+    pub(super) fn times(mut self, count: u32) -> Self {
+        self.count = count;
+        self
+    }
+
+    pub(super) fn ends(mut self, angle: Angle) -> Self {
+        self.ends = Some(angle);
+        self
+    }
+
+    pub(super) fn at(mut self, left: CompressedLength, foot: CompressedLength) -> Self {
+        let (wide, high) = (self.width, self.length);
+        self.place = Some(Place { left, foot, wide, high });
+        self
+    }
+
+    /// A piece that lies level: its length runs across the face.
+    pub(super) fn level_at(mut self, left: CompressedLength, foot: CompressedLength) -> Self {
+        let (wide, high) = (self.length, self.width);
+        self.place = Some(Place { left, foot, wide, high });
+        self
+    }
+}
+
+/// No area at all.
+pub(super) fn no_area() -> Area<Compressed> {
+    Length::ZERO * Length::ZERO
+}
+
+/// Sizes nearer than this are one size: a tenth of a thou on the model.
+const ALIKE_THOU: f64 = 0.1;
+
+/// Counts pieces alike together and labels them: the longest of a kind is
+/// number 1.
+pub(super) fn number(face: &str, pieces: Vec<Piece>, scale: &Scale) -> Vec<Part> {
+    let alike: CompressedLength = scale.enlarge(ModelLength::thou(ALIKE_THOU));
+    let mut pieces = pieces;
+    pieces.sort_by(|a, b| {
+        (a.kind, &a.section)
+            .cmp(&(b.kind, &b.section))
+            .then_with(|| b.length.total_cmp(&a.length))
+            .then_with(|| b.width.total_cmp(&a.width))
+    });
+    let mut parts: Vec<Part> = Vec::new();
+    let mut numbers: std::collections::BTreeMap<Kind, u32> = std::collections::BTreeMap::new();
+    for piece in pieces {
+        // Sorted by length, so that only the last few can be alike.
+        let same = parts.iter_mut().rev().take(8).find(|part| is_like(part, &piece, alike));
+        if let Some(part) = same {
+            part.count += piece.count;
+            part.places.extend(piece.place);
+            let new = piece.from.into_iter().filter(|from| !part.from.contains(from));
+            let new: Vec<Origin> = new.collect();
+            part.from.extend(new);
+            continue;
+        }
+        let number = numbers.entry(piece.kind).or_insert(0);
+        *number += 1;
+        parts.push(part(face, *number, piece, scale));
+    }
+    for part in &mut parts {
+        part.places.sort_by(|a, b| a.left.total_cmp(&b.left).then(a.foot.total_cmp(&b.foot)));
+    }
+    parts
+}
+
+fn is_like(part: &Part, piece: &Piece, alike: CompressedLength) -> bool {
+    part.kind == piece.kind
+        && part.section == piece.section
+        && part.form == piece.form
+        && part.length.agrees(piece.length, alike)
+        && part.width.agrees(piece.width, alike)
+        && part.note == piece.note
+        && part.ends == piece.ends
+        && (part.covers.in_square_inches() - piece.covers.in_square_inches()).abs() < 0.5
+}
+
+fn part(face: &str, number: u32, piece: Piece, scale: &Scale) -> Part {
+    Part {
+        label: format!("{face}/{}-{number}", piece.kind.word()),
+        face: face.to_owned(),
+        kind: piece.kind,
+        count: piece.count,
+        length: piece.length,
+        width: piece.width,
+        model_length: scale.reduce(piece.length),
+        model_width: scale.reduce(piece.width),
+        form: piece.form,
+        section: piece.section,
+        ends: piece.ends,
+        covers: piece.covers,
+        note: piece.note,
+        from: piece.from,
+        places: piece.place.into_iter().collect(),
+    }
+}

@@ -53,7 +53,7 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
     let catalog = Catalog::built_in().map_err(Failure::failed)?;
     match matches.subcommand() {
         None => workbench(matches, &catalog),
-        Some(("photo", matches)) => photo::run(matches),
+        Some(("photo", matches)) => photo::run(matches, &catalog),
         Some(("new", matches)) => new::run(matches, &catalog),
         Some(("layout", matches)) if matches.contains_id("problem") => layout_problem::run(matches),
         Some((name, matches)) => match views::find(name) {

@@ -11,11 +11,14 @@ mod output;
 mod photo;
 mod views;
 
+use std::io::IsTerminal as _;
 use std::process::ExitCode;
 
 use clap::{ArgMatches, Command};
 
 use crate::catalog::Catalog;
+use crate::tui;
+use crate::tui::view::palette::Look;
 use output::Failure;
 
 /// Runs the command line and says how it ended.
@@ -66,8 +69,18 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
 /// No verb: the terminal program where there is a terminal, else the record.
 fn workbench(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure> {
     let job = matches.get_one::<String>("job").map(String::as_str);
+    if std::io::stdin().is_terminal() && std::io::stdout().is_terminal() {
+        return in_terminal(job, catalog);
+    }
     match views::find("record") {
         Some(record) => views::show(record, job, false, catalog),
         None => open::open(job, catalog).map(|opened| opened.document.text().to_owned()),
     }
+}
+
+fn in_terminal(job: Option<&str>, catalog: &Catalog) -> Result<String, Failure> {
+    let open::Opened { document, path } = open::open(job, catalog)?;
+    let look = Look::of_environment(|name| std::env::var(name).ok(), false, false);
+    let options = tui::Options { document, path, catalog: catalog.clone(), look };
+    tui::run(options).map(|()| String::new()).map_err(Failure::failed)
 }

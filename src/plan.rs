@@ -6,10 +6,11 @@
 //! and attached by a hash of their input.
 
 use crate::catalog::Catalog;
+use crate::compress::{self, Compression};
 use crate::elevation::{self, Faces};
 use crate::finding::{Finding, Outcome, Staged, Stop};
 use crate::job::Job;
-use crate::quantity::{Scale, parse_number};
+use crate::quantity::Scale;
 use crate::stock::{self, Choices};
 use crate::survey::{self, Survey};
 
@@ -22,6 +23,8 @@ pub struct Plan {
     pub survey: Survey,
     /// The faces of the prototype.
     pub faces: Result<Faces, Stop>,
+    /// The alternatives, and the building that will be built.
+    pub compress: Result<Compression, Stop>,
     /// Stock for every section.
     pub stock: Result<Choices, Stop>,
     /// What the stages noticed, in the order of the work.
@@ -32,14 +35,18 @@ pub struct Plan {
 #[must_use]
 pub fn plan(job: &Job, catalog: &Catalog) -> Plan {
     let Outcome { value: survey, mut findings } = survey::run(job, catalog);
-    let scale = scale(&job.about.scale);
+    let scale = catalog.scales.find(&job.about.scale);
     let faces = staged(elevation::lay_out(job, &survey), &mut findings);
+    let compress = match (&faces, &scale) {
+        (Ok(faces), Ok(scale)) => staged(compress::run(job, catalog, faces, scale), &mut findings),
+        (Err(stop), _) | (_, Err(stop)) => Err(stop.clone()),
+    };
     let stock = scale.clone().map(|scale| {
         let Outcome { value, findings: noticed } = stocked(job, catalog, &survey, &scale);
         findings.extend(noticed);
         value
     });
-    Plan { scale, survey, faces, stock, findings }
+    Plan { scale, survey, faces, compress, stock, findings }
 }
 
 fn stocked(job: &Job, catalog: &Catalog, survey: &Survey, scale: &Scale) -> Outcome<Choices> {
@@ -54,15 +61,4 @@ fn staged<T>(stage: Staged<T>, findings: &mut Vec<Finding>) -> Result<T, Stop> {
     let Outcome { value, findings: noticed } = stage?;
     findings.extend(noticed);
     Ok(value)
-}
-
-/// The scale that a ratio such as `1:87.1` stands for.
-fn scale(text: &str) -> Result<Scale, Stop> {
-    let number = text.trim().strip_prefix("1:").and_then(|ratio| parse_number(ratio).ok());
-    match number.and_then(|number| number.value.to_ratio()) {
-        Some(ratio) => Ok(Scale::new(text.trim(), ratio)),
-        None => {
-            Err(Stop::new("reading the scale", format!("\"{text}\" is no ratio"), "write 1:48"))
-        }
-    }
 }

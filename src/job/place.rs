@@ -28,6 +28,8 @@ pub struct Space {
     pub stack: Vec<StackItem>,
     /// Height under a shelf or backdrop edge.
     pub height: Option<Said<Model>>,
+    /// Length over couplers of the car that is to be spotted here.
+    pub car: Option<Said<Prototype>>,
 }
 
 /// One item of the stack between track centre and front.

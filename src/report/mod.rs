@@ -3,6 +3,7 @@
 //! A view is one file here with a `view` and a `json` function, and one line
 //! in [`VIEWS`]; the command line and the terminal both read that list.
 
+pub mod compress;
 pub mod faces;
 pub mod notes;
 pub mod photo;
@@ -54,6 +55,12 @@ pub const VIEWS: &[ViewKind] = &[
         about: "Show the faces: every element at its place, full size and model",
         view: faces::view,
         json: faces::json,
+    },
+    ViewKind {
+        name: "compress",
+        about: "Compare the ways to make the building fit, line by line",
+        view: compress::view,
+        json: compress::json,
     },
     ViewKind {
         name: "stock",

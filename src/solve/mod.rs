@@ -5,3 +5,4 @@ pub mod least_squares;
 pub mod sheets;
 pub mod special;
 pub mod sticks;
+pub mod stretch;

@@ -1,0 +1,152 @@
+//! One alternative, with everything a person compares.
+
+use super::case::Case;
+use super::kinds::Draft;
+use super::roof::slack;
+use super::score::score;
+use super::words;
+use super::{Decision, Lines};
+use crate::elevation::Body;
+use crate::quantity::{Compressed, ModelLength};
+
+/// A way to make the building fit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Alternative {
+    /// Unique key, stable from run to run: the kind, and the counts where it is
+    /// not the best of its kind.
+    pub key: String,
+    /// Its kind: what is done to the length, and after a stroke what is done to
+    /// depth and roof, such as `drop-and-trim/half-relief`.
+    pub kind: String,
+    /// The kind in words.
+    pub kind_words: String,
+    /// The alternative in words: `9 bays of 12'-6", half relief`.
+    pub words: String,
+    /// What is lost, in words.
+    pub lost: Vec<String>,
+    /// What is decided; nothing for an even reduction of everything, which no
+    /// building here can be.
+    pub decision: Option<Decision>,
+    /// The body it makes.
+    pub body: Body<Compressed>,
+    /// Length on the model.
+    pub model_length: ModelLength,
+    /// The look cost, line by line; none for an even reduction.
+    pub lines: Lines,
+    /// The dimensions before they were put on whole inches or boards.
+    pub exact: Option<Exact>,
+    /// Whether it can be built.
+    pub standing: Standing,
+    /// Whether it is the best of its kind; the rest are other counts.
+    pub best_of_kind: bool,
+}
+
+/// The dimensions of least cost, before rounding.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Exact {
+    /// What would be decided.
+    pub decision: Decision,
+    /// What it would cost.
+    pub cost: f64,
+}
+
+/// Whether an alternative can be built.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Standing {
+    /// It fits and keeps every rule.
+    Offered,
+    /// A part is shorter than it may become: which.
+    UnderBound(String),
+    /// It is too large for the space: how.
+    DoesNotFit(String),
+    /// It breaks a rule that is never traded: which.
+    Forbidden(String),
+}
+
+impl Standing {
+    /// The word for it: `offered`, `under its bound`, `does not fit`, `forbidden`.
+    #[must_use]
+    pub fn word(&self) -> &'static str {
+        match self {
+            Self::Offered => "offered",
+            Self::UnderBound(_) => "under its bound",
+            Self::DoesNotFit(_) => "does not fit",
+            Self::Forbidden(_) => "forbidden",
+        }
+    }
+
+    /// Why it is not offered.
+    #[must_use]
+    pub fn why(&self) -> &str {
+        match self {
+            Self::Offered => "",
+            Self::UnderBound(why) | Self::DoesNotFit(why) | Self::Forbidden(why) => why,
+        }
+    }
+}
+
+impl Alternative {
+    /// Whether it can be built as it is.
+    #[must_use]
+    pub fn is_offered(&self) -> bool {
+        self.standing == Standing::Offered
+    }
+
+    /// The look cost; nothing for an even reduction.
+    #[must_use]
+    pub fn cost(&self) -> Option<f64> {
+        self.decision.as_ref().map(|_| self.lines.total())
+    }
+}
+
+/// An alternative from what is decided.
+pub(crate) fn of(case: &Case<'_>, draft: Draft) -> Alternative {
+    let Draft { kind, kind_words, decision, exact, best_of_kind } = draft;
+    let body = case.body(&decision);
+    let key = if best_of_kind {
+        kind.clone()
+    } else {
+        let counts = decision.counts.iter().map(|(name, count)| format!("{name} {count}"));
+        format!("{kind} {}", counts.collect::<Vec<_>>().join(" "))
+    };
+    let exact = exact.map(|decision| {
+        let cost = score(case, &decision).total();
+        Exact { decision, cost }
+    });
+    Alternative {
+        key,
+        kind,
+        kind_words,
+        words: words::words(case, &decision, &body),
+        lost: words::lost(case, &decision, &body),
+        model_length: case.scale.reduce(body.length),
+        lines: score(case, &decision),
+        standing: standing(case, &decision, &body),
+        decision: Some(decision),
+        body,
+        exact,
+        best_of_kind,
+    }
+}
+
+/// Whether a decision keeps the rules.
+pub(crate) fn standing(case: &Case<'_>, decision: &Decision, body: &Body<Compressed>) -> Standing {
+    let show = |length| case.job.about.full_notation().show(&length);
+    for item in case.items(&decision.counts) {
+        if decision.width(&item) < item.least - 1e-6 {
+            return Standing::UnderBound(words::under_bound(case, decision, &item));
+        }
+    }
+    let over = [
+        ("long", body.length, case.limits.length),
+        ("deep", body.depth, case.limits.depth),
+        ("high", body.ridge, case.limits.height),
+    ];
+    for (word, size, limit) in over {
+        if let Some(limit) = limit.filter(|limit| size > *limit + slack()) {
+            let why = format!("{} {word}, the space takes {}", show(size), show(limit));
+            return Standing::DoesNotFit(why);
+        }
+    }
+    Standing::Offered
+}

@@ -1,0 +1,127 @@
+//! From a decision to the building as it will be built.
+
+use super::case::Case;
+use super::tally::{Counts, Summing, key, tally};
+use super::{Built, Decision};
+use crate::elevation::place::{Fit, lay};
+use crate::elevation::sized::{Front, Role};
+use crate::elevation::{Body, Elevation};
+use crate::finding::{Finding, Subject};
+use crate::job::face::Times;
+use crate::job::place::RoofFollows;
+use crate::quantity::{Compressed, CompressedLength, PrototypeLength};
+use crate::solve::stretch::{Piece, Problem, Row, best, one_factor};
+
+/// A face laid out by a decision.
+struct Decided<'a> {
+    decision: &'a Decision,
+    front: bool,
+    face: &'a str,
+}
+
+impl Fit<Compressed> for Decided<'_> {
+    fn keep(&self, size: PrototypeLength) -> CompressedLength {
+        CompressedLength::kept(size)
+    }
+
+    fn width(&self, element: &str, group: &str, size: PrototypeLength) -> CompressedLength {
+        let widths = &self.decision.widths;
+        let own = widths.get(&key(self.front, self.face, element));
+        let shared = || widths.get(&key(self.front, self.face, group));
+        own.or_else(shared).copied().unwrap_or(CompressedLength::kept(size))
+    }
+
+    fn count(&self, element: &str, times: &Times) -> u32 {
+        let counts = &self.decision.counts;
+        counts.get(&key(self.front, self.face, element)).copied().unwrap_or(times.count)
+    }
+}
+
+/// The building of a decision, and what to look at in it.
+pub(crate) fn build(case: &Case<'_>, decision: &Decision) -> (Built, Vec<Finding>) {
+    let body = case.body(decision);
+    let front = Front { index: case.faces.front, name: case.faces.front_row().name.clone() };
+    let mut findings = Vec::new();
+    let faces = (case.faces.rows.iter())
+        .map(|face| {
+            let role = face.role(&front);
+            let fit = Decided { decision, front: role == Role::Front, face: &face.name };
+            let laid = lay(face, &body, role, &fit);
+            match role {
+                Role::End => end(laid, &body, decision.roof),
+                Role::Front | Role::Side => laid,
+            }
+        })
+        .collect::<Vec<_>>();
+    for (face, row) in faces.iter().zip(&case.faces.rows) {
+        let wanted = if row.role(&front) == Role::End { body.depth } else { body.length };
+        if !face.length.agrees(wanted, CompressedLength::inches(1.0 / 64.0)) {
+            findings.push(uneven(case, face, wanted));
+        }
+    }
+    (Built { body, roof: decision.roof, faces }, findings)
+}
+
+fn uneven(case: &Case<'_>, face: &Elevation<Compressed>, wanted: CompressedLength) -> Finding {
+    let notation = case.job.about.full_notation();
+    Finding::look(
+        Subject::Element(face.name.clone()),
+        format!(
+            "the face \"{}\" comes to {} where the building needs {}",
+            face.name,
+            notation.show(&face.length),
+            notation.show(&wanted),
+        ),
+        "give its plain walls or repeats more play",
+    )
+}
+
+/// An end wall of a building cut at the ridge keeps what stands before the cut.
+fn end(
+    mut face: Elevation<Compressed>,
+    body: &Body<Compressed>,
+    roof: RoofFollows,
+) -> Elevation<Compressed> {
+    if !matches!(roof, RoofFollows::HalfRelief | RoofFollows::Flat) || face.length <= body.depth {
+        return face;
+    }
+    let cut = body.depth;
+    face.spans.retain(|span| span.left < cut);
+    if let Some(last) = face.spans.last_mut() {
+        last.right = last.right.min(cut);
+    }
+    face.holes.retain(|hole| hole.right() <= cut);
+    face.length = cut;
+    face
+}
+
+/// Widths of the end walls for a depth, where their rows can come to it.
+pub(crate) fn ends(case: &Case<'_>, decision: &mut Decision) {
+    if matches!(decision.roof, RoofFollows::HalfRelief | RoofFollows::Flat) {
+        return;
+    }
+    for face in &case.across {
+        let how = Summing { rules: &case.rules, front: false, loose: false };
+        let sums = tally(face, &Counts::new(), how);
+        let pieces = sums.groups.iter().map(|group| Piece {
+            original: group.sum(|item| item.original),
+            least: group.sum(|item| item.least),
+            most: group.sum(|item| item.most),
+            tolerance: case.rules.tau(&group.feature, 1.0),
+            weight: case.rules.weight(&group.feature),
+        });
+        let depth = decision.depth.in_inches();
+        let rows = vec![Row { fixed: sums.fixed, pieces: pieces.collect() }];
+        let Ok(found) = best(&Problem { rows, wholes: vec![], shortest: depth, longest: depth })
+        else {
+            continue;
+        };
+        for (group, sum) in sums.groups.iter().zip(found.sizes.iter().flatten()) {
+            let pieces: Vec<_> =
+                group.items.iter().map(|it| (it.times, it.original, it.least, it.most)).collect();
+            for (item, size) in group.items.iter().zip(one_factor(&pieces, *sum)) {
+                decision.widths.insert(item.key.clone(), CompressedLength::inches(size));
+            }
+        }
+    }
+}

@@ -1,0 +1,219 @@
+//! One building to be shortened: its rows, rules and limits together.
+
+use std::collections::BTreeSet;
+
+use super::Decision;
+use super::fit::Widths;
+use super::limits::{Limits, limits};
+use super::look::Rules;
+use super::roof::{self, Roofed};
+use super::score::score;
+use super::tally::{Counts, Item, Summing, Tally, length, slots, tally};
+use crate::catalog::Catalog;
+use crate::elevation::sized::{Face, Front, Role};
+use crate::elevation::{Body, Faces};
+use crate::finding::Stop;
+use crate::job::Job;
+use crate::job::building::RoofKind;
+use crate::job::face::Times;
+use crate::job::place::RoofFollows;
+use crate::quantity::{Compressed, CompressedLength, Scale};
+
+/// The building and everything it is judged by.
+pub(crate) struct Case<'a> {
+    pub(crate) job: &'a Job,
+    pub(crate) faces: &'a Faces,
+    pub(crate) scale: &'a Scale,
+    pub(crate) rules: Rules,
+    pub(crate) limits: Limits,
+    pub(crate) roof: RoofKind,
+    /// Faces that run along the building and have a row: the front first.
+    along: Vec<&'a Face>,
+    /// Faces that run across it and have a row.
+    pub(crate) across: Vec<&'a Face>,
+    /// The prototype's sums of the faces along the building.
+    pub(crate) originals: Vec<Tally>,
+}
+
+impl<'a> Case<'a> {
+    pub(crate) fn new(
+        job: &'a Job,
+        catalog: &Catalog,
+        faces: &'a Faces,
+        scale: &'a Scale,
+    ) -> Result<Self, Stop> {
+        let rules = Rules::new(&catalog.look, &job.look)?;
+        let body = &faces.body;
+        let limits = limits(job.space.as_ref(), scale, body.eave_overhang, body.rake_overhang)?;
+        let front = Front { index: faces.front, name: faces.front_row().name.clone() };
+        let rowed = |role: Role| {
+            (faces.rows.iter())
+                .filter(move |face| !face.row.is_empty())
+                .filter(|face| face.role(&front) == role)
+                .collect::<Vec<_>>()
+        };
+        let mut along = rowed(Role::Front);
+        if along.is_empty() {
+            return Err(Stop::new(
+                format!("shortening the face \"{}\"", front.name),
+                "it has no row of elements",
+                "give it a `row`: what may shrink or be dropped is read from it",
+            ));
+        }
+        along.extend(rowed(Role::Side));
+        let across = rowed(Role::End);
+        let roof = job.roof.as_ref().map_or(RoofKind::Flat, |roof| roof.kind);
+        let mut case =
+            Self { job, faces, scale, rules, limits, roof, along, across, originals: Vec::new() };
+        case.originals =
+            (0..case.along.len()).map(|at| case.tally(at, &Counts::new(), false)).collect();
+        case.bounds()?;
+        Ok(case)
+    }
+
+    /// Refuses bounds that cannot be.
+    fn bounds(&self) -> Result<(), Stop> {
+        for item in self.originals.iter().flat_map(|tally| &tally.groups).flat_map(|g| &g.items) {
+            if item.least <= 0.0 || item.least > item.most {
+                return Err(Stop::new(
+                    format!("bounding \"{}\"", item.key),
+                    "its shortest is not above zero, or above its longest",
+                    "`least` must lie between nothing and `most`, or the width itself",
+                ));
+            }
+        }
+        for (key, times) in self.slots() {
+            let wanted = |count: u32| {
+                (!times.parity || count % 2 == times.count % 2)
+                    && times.period.is_none_or(|period| period > 0 && count.is_multiple_of(period))
+            };
+            if !(times.at_least..=times.at_most).any(wanted)
+                && (times.parity || times.period.is_some())
+            {
+                return Err(Stop::new(
+                    format!("counting \"{key}\""),
+                    format!(
+                        "no number from {} to {} keeps its parity and period",
+                        times.at_least, times.at_most
+                    ),
+                    "widen the range, or drop parity or period",
+                ));
+            }
+        }
+        Ok(())
+    }
+
+    /// A face's row summed for given counts.
+    pub(crate) fn tally(&self, at: usize, counts: &Counts, loose: bool) -> Tally {
+        tally(self.along[at], counts, Summing { rules: &self.rules, front: at == 0, loose })
+    }
+
+    /// The name of a face in lines of cost; none is needed for the front.
+    pub(crate) fn face_name(&self, at: usize) -> &str {
+        if at == 0 { "" } else { &self.along[at].name }
+    }
+
+    /// Wall height of a face along the building, inches.
+    pub(crate) fn height(&self, at: usize) -> f64 {
+        self.along[at].height.unwrap_or(self.faces.body.eave).in_inches()
+    }
+
+    /// Every repeated element of the faces along the building.
+    pub(crate) fn slots(&self) -> Vec<(String, Times)> {
+        (self.along.iter().enumerate()).flat_map(|(at, face)| slots(face, at == 0)).collect()
+    }
+
+    /// The prototype's length, inches.
+    pub(crate) fn full_length(&self) -> f64 {
+        self.faces.body.length.in_inches()
+    }
+
+    /// The longest front the space takes, inches.
+    pub(crate) fn longest(&self) -> f64 {
+        let full = self.full_length();
+        self.limits.length.map_or(full, |length| length.in_inches().min(full))
+    }
+
+    /// The decision that changes nothing but counts and widths.
+    pub(crate) fn decision(&self, counts: &Counts, widths: &Widths, roofed: Roofed) -> Decision {
+        Decision {
+            counts: counts.clone(),
+            widths: widths.clone(),
+            depth: roofed.depth,
+            roof: roofed.roof,
+            wedge: false,
+        }
+    }
+
+    /// The building as it stands: full depth, its own roof.
+    pub(crate) fn as_found(&self) -> Roofed {
+        Roofed {
+            depth: CompressedLength::kept(self.faces.body.depth),
+            roof: RoofFollows::KeepPitch,
+        }
+    }
+
+    /// Cost of counts and widths, roof and depth aside.
+    pub(crate) fn along_cost(&self, counts: &Counts, widths: &Widths) -> f64 {
+        score(self, &self.decision(counts, widths, self.as_found())).total()
+    }
+
+    /// Every element that may stretch, for given counts.
+    pub(crate) fn items(&self, counts: &Counts) -> Vec<Item> {
+        (0..self.originals.len())
+            .flat_map(|at| self.tally(at, counts, false).groups)
+            .flat_map(|group| group.items)
+            .collect()
+    }
+
+    /// Every element that may stretch along the building, for given counts, with
+    /// its group.
+    pub(crate) fn grouped(&self, counts: &Counts) -> Vec<(String, Item)> {
+        (0..self.originals.len())
+            .flat_map(|at| self.tally(at, counts, false).groups)
+            .flat_map(|group| {
+                let name = group.name;
+                group.items.into_iter().map(move |item| (name.clone(), item)).collect::<Vec<_>>()
+            })
+            .collect()
+    }
+
+    /// Every name a width may be given for: elements and groups of all faces,
+    /// those of repeats that are dropped included.
+    pub(crate) fn widths_known(&self) -> BTreeSet<String> {
+        let every: Counts = self.slots().into_iter().map(|(key, _)| (key, 1)).collect();
+        let along = self.grouped(&every).into_iter().flat_map(|(group, item)| [group, item.key]);
+        along.chain(self.across_items().into_iter().map(|item| item.key)).collect()
+    }
+
+    /// Whether a name is of an element on an end wall.
+    pub(crate) fn is_across(&self, name: &str) -> bool {
+        self.across_items().iter().any(|item| item.key == name)
+    }
+
+    fn across_items(&self) -> Vec<Item> {
+        let how = Summing { rules: &self.rules, front: false, loose: false };
+        (self.across.iter())
+            .flat_map(|face| tally(face, &Counts::new(), how).groups)
+            .flat_map(|group| group.items)
+            .collect()
+    }
+
+    /// Whether any width differs from the original's.
+    pub(crate) fn is_trimmed(&self, counts: &Counts, widths: &Widths) -> bool {
+        let width = |item: &Item| widths.get(&item.key).map_or(item.original, |w| w.in_inches());
+        self.items(counts).iter().any(|item| (width(item) - item.original).abs() > 1e-6)
+    }
+
+    /// Length of the front under a decision.
+    pub(crate) fn length(&self, decision: &Decision) -> CompressedLength {
+        let front = self.tally(0, &decision.counts, false);
+        CompressedLength::inches(length(&front, |item| decision.width(item)))
+    }
+
+    /// The body under a decision.
+    pub(crate) fn body(&self, decision: &Decision) -> Body<Compressed> {
+        let roofed = Roofed { depth: decision.depth, roof: decision.roof };
+        roof::body(&self.faces.body, self.roof, self.length(decision), roofed)
+    }
+}

@@ -1,0 +1,134 @@
+//! From the choice in the job to a decision, and back.
+
+use std::collections::BTreeMap;
+
+use super::alternative::{self, Alternative};
+use super::case::Case;
+use super::kinds::Draft;
+use super::{Decision, words};
+use crate::finding::Stop;
+use crate::job::edit::ChoiceText;
+use crate::job::place::{Choice, RoofFollows};
+use crate::quantity::CompressedLength;
+
+/// The decision a choice stands for. What it does not say stays as it was; a
+/// roof it does not say keeps its pitch.
+pub(crate) fn decision(case: &Case<'_>, choice: &Choice) -> Result<Decision, Stop> {
+    let slots = case.slots();
+    let unknown = |what: &str, name: &str| {
+        Stop::new(
+            "reading the choice",
+            format!("no {what} is called \"{name}\""),
+            "choose again, or mend the name",
+        )
+    };
+    if let Some(name) = choice.counts.keys().find(|name| !slots.iter().any(|(key, _)| key == *name))
+    {
+        return Err(unknown("repeated element", name));
+    }
+    let counts = (slots.iter())
+        .map(|(key, times)| (key.clone(), choice.counts.get(key).copied().unwrap_or(times.count)))
+        .collect::<BTreeMap<_, _>>();
+    let known = case.widths_known();
+    if let Some(name) = choice.widths.keys().find(|name| !known.contains(*name)) {
+        return Err(unknown("element that may stretch", name));
+    }
+    let mut widths = BTreeMap::new();
+    for (group, item) in case.grouped(&counts) {
+        let said = choice.widths.get(&item.key).or_else(|| choice.widths.get(&group));
+        let width = said.map_or(CompressedLength::inches(item.original), |said| said.length());
+        if !width.is_finite() || width <= CompressedLength::ZERO {
+            return Err(Stop::new(
+                "reading the choice",
+                format!("the width of \"{}\" is not above zero", item.key),
+                "choose again, or mend the width",
+            ));
+        }
+        widths.insert(item.key, width);
+    }
+    for (name, said) in choice.widths.iter().filter(|(name, _)| case.is_across(name)) {
+        widths.insert(name.clone(), said.length());
+    }
+    let roof = choice.roof.unwrap_or(RoofFollows::KeepPitch);
+    let full = CompressedLength::kept(case.faces.body.depth);
+    let depth = choice.depth.as_ref().map_or_else(
+        || match roof {
+            RoofFollows::HalfRelief => full / 2.0,
+            RoofFollows::Flat => CompressedLength::ZERO,
+            RoofFollows::KeepPitch | RoofFollows::KeepRidge => full,
+        },
+        |said| said.length(),
+    );
+    Ok(Decision { counts, widths, depth, roof, wedge: choice.kind.starts_with("wedge") })
+}
+
+/// The place of the choice among the alternatives; it is added where it is none
+/// of them.
+pub(crate) fn adopt(
+    case: &Case<'_>,
+    choice: &Choice,
+    alternatives: &mut Vec<Alternative>,
+) -> Result<usize, Stop> {
+    let decision = decision(case, choice)?;
+    let same = |it: &Alternative| it.decision.as_ref().is_some_and(|known| known.near(&decision));
+    if let Some(at) = alternatives.iter().position(same) {
+        // To the last figure as it is written in the job.
+        let known = &alternatives[at];
+        let draft = Draft {
+            kind: known.kind.clone(),
+            kind_words: known.kind_words.clone(),
+            decision,
+            exact: known.exact.as_ref().map(|exact| exact.decision.clone()),
+            best_of_kind: known.best_of_kind,
+        };
+        let key = known.key.clone();
+        alternatives[at] = Alternative { key, ..alternative::of(case, draft) };
+        return Ok(at);
+    }
+    let draft = Draft {
+        kind: choice.kind.clone(),
+        kind_words: words::own(&choice.kind),
+        decision,
+        exact: None,
+        best_of_kind: true,
+    };
+    alternatives
+        .insert(0, Alternative { key: "chosen".to_owned(), ..alternative::of(case, draft) });
+    Ok(0)
+}
+
+/// The text of a choice that reproduces an alternative; nothing for an even
+/// reduction, which is no choice. The reason and the date are the person's.
+#[must_use]
+pub fn choice_of(alternative: &Alternative) -> Option<ChoiceText> {
+    let decision = alternative.decision.as_ref()?;
+    Some(ChoiceText {
+        kind: alternative.kind.clone(),
+        counts: decision.counts.clone(),
+        widths: decision.widths.iter().map(|(key, width)| (key.clone(), written(*width))).collect(),
+        depth: Some(written(decision.depth)),
+        roof: Some(
+            match decision.roof {
+                RoofFollows::KeepPitch => "keep-pitch",
+                RoofFollows::KeepRidge => "keep-ridge",
+                RoofFollows::HalfRelief => "half-relief",
+                RoofFollows::Flat => "flat",
+            }
+            .to_owned(),
+        ),
+        ..ChoiceText::default()
+    })
+}
+
+/// A length as the job file has it: `12 ft 6 in`, to a millionth of an inch.
+fn written(length: CompressedLength) -> String {
+    let inches = (length.in_inches() * 1e6).round() / 1e6;
+    let feet = (inches / 12.0).floor();
+    let rest = format!("{:.6}", inches - feet * 12.0);
+    let rest = rest.trim_end_matches('0').trim_end_matches('.');
+    match (feet as u64, rest) {
+        (0, rest) => format!("{rest} in"),
+        (feet, "0" | "") => format!("{feet} ft"),
+        (feet, rest) => format!("{feet} ft {rest} in"),
+    }
+}

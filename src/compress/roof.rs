@@ -1,0 +1,75 @@
+//! How the roof follows a shallower building.
+
+use super::limits::Limits;
+use crate::elevation::Body;
+use crate::elevation::body::run;
+use crate::job::building::RoofKind;
+use crate::job::place::RoofFollows;
+use crate::quantity::{Compressed, CompressedLength, Prototype};
+
+/// A depth with the roof that goes on it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Roofed {
+    pub(crate) depth: CompressedLength,
+    pub(crate) roof: RoofFollows,
+}
+
+/// The ways to be no deeper than the space.
+pub(crate) fn options(body: &Body<Prototype>, kind: RoofKind, limits: &Limits) -> Vec<Roofed> {
+    let full = CompressedLength::kept(body.depth);
+    let limit = limits.depth.unwrap_or(full);
+    if full <= limit + slack() {
+        return vec![Roofed { depth: full, roof: RoofFollows::KeepPitch }];
+    }
+    let depth = whole_feet(limit);
+    let mut options = vec![Roofed { depth, roof: RoofFollows::KeepPitch }];
+    if run(kind, body.depth) > crate::quantity::PrototypeLength::ZERO {
+        options.push(Roofed { depth, roof: RoofFollows::KeepRidge });
+    }
+    let ridged = matches!(kind, RoofKind::Gable | RoofKind::Hip | RoofKind::Monitor);
+    if ridged && full / 2.0 <= limit + slack() {
+        options.push(Roofed { depth: full / 2.0, roof: RoofFollows::HalfRelief });
+    }
+    options.push(Roofed { depth: CompressedLength::ZERO, roof: RoofFollows::Flat });
+    options
+}
+
+/// A rounding error of the arithmetic, not of the building.
+pub(crate) fn slack() -> CompressedLength {
+    CompressedLength::inches(1e-6)
+}
+
+/// The depth a carpenter would take: whole feet, where there is more than one.
+fn whole_feet(depth: CompressedLength) -> CompressedLength {
+    let feet = (depth.in_feet() + 1e-6).floor();
+    if feet >= 2.0 { CompressedLength::feet(feet) } else { depth }
+}
+
+/// The body with that depth and roof and that length of front.
+pub(crate) fn body(
+    original: &Body<Prototype>,
+    kind: RoofKind,
+    length: CompressedLength,
+    roofed: Roofed,
+) -> Body<Compressed> {
+    let kept = CompressedLength::kept;
+    let (eave, ridge) = (kept(original.eave), kept(original.ridge));
+    let before = kept(run(kind, original.depth));
+    let after = run(kind, roofed.depth);
+    let (ridge, pitch) = match roofed.roof {
+        RoofFollows::KeepPitch => (ridge - (before - after) * original.pitch, original.pitch),
+        RoofFollows::KeepRidge if after > CompressedLength::ZERO => (ridge, (ridge - eave) / after),
+        RoofFollows::KeepRidge | RoofFollows::HalfRelief | RoofFollows::Flat => {
+            (ridge, original.pitch)
+        }
+    };
+    Body {
+        length,
+        depth: roofed.depth,
+        eave,
+        ridge,
+        pitch,
+        eave_overhang: kept(original.eave_overhang),
+        rake_overhang: kept(original.rake_overhang),
+    }
+}

@@ -1,0 +1,71 @@
+//! Widths a carpenter would take: whole boards, half boards, whole inches.
+
+use super::case::Case;
+use super::fit::Widths;
+use super::tally::{Counts, Item};
+use crate::job::building::CladdingKind;
+use crate::quantity::{CompressedLength, PrototypeLength};
+
+/// A step of width and what it is called.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Step {
+    pub(crate) size: f64,
+    pub(crate) word: &'static str,
+}
+
+/// The board or sheet that stands upright on the front, if the job gives its
+/// width as a figure.
+pub(crate) fn upright(case: &Case<'_>) -> Option<(CladdingKind, PrototypeLength)> {
+    let front = case.job.faces.iter().find(|face| face.name == case.faces.front_row().name)?;
+    (front.cladding.iter())
+        .filter_map(|name| case.job.claddings.iter().find(|cladding| cladding.name == *name))
+        .filter(|cladding| {
+            matches!(
+                cladding.kind,
+                CladdingKind::BoardAndBatten | CladdingKind::Boards | CladdingKind::Corrugated
+            )
+        })
+        .find_map(|cladding| {
+            let unit = cladding.unit.as_ref()?.take.as_ref()?.length();
+            (unit > PrototypeLength::ZERO).then_some((cladding.kind, unit))
+        })
+}
+
+/// Half a board where the bays are boarded, else a whole inch.
+pub(crate) fn usual(case: &Case<'_>) -> Vec<Step> {
+    let mut steps = vec![Step { size: 1.0, word: "whole inches" }];
+    if let Some((kind, unit)) = upright(case)
+        && kind != CladdingKind::Corrugated
+    {
+        steps.insert(0, Step { size: unit.in_inches() / 2.0, word: "half boards" });
+    }
+    steps
+}
+
+/// Whole boards or sheets.
+pub(crate) fn whole(case: &Case<'_>) -> Option<Step> {
+    let (kind, unit) = upright(case)?;
+    let word = if kind == CladdingKind::Corrugated { "whole sheets" } else { "whole boards" };
+    Some(Step { size: unit.in_inches(), word })
+}
+
+/// The widths on a step, each down so that the row still fits, or up where it
+/// would fall under its bound. Nothing where a bound or the length forbids it.
+pub(crate) fn snap(case: &Case<'_>, counts: &Counts, widths: &Widths, step: f64) -> Option<Widths> {
+    let mut snapped = widths.clone();
+    for item in case.items(counts) {
+        let width = widths.get(&item.key)?.in_inches();
+        if (width - item.original).abs() > 1e-6 {
+            let size = on_step(&item, width, step)?;
+            snapped.insert(item.key.clone(), CompressedLength::inches(size));
+        }
+    }
+    let length = case.length(&case.decision(counts, &snapped, case.as_found()));
+    (length.in_inches() <= case.longest() + 1e-6).then_some(snapped)
+}
+
+fn on_step(item: &Item, width: f64, step: f64) -> Option<f64> {
+    let down = (width / step + 1e-9).floor() * step;
+    let up = (width / step - 1e-9).ceil() * step;
+    [down, up].into_iter().find(|size| *size >= item.least - 1e-6 && *size <= item.most + 1e-6)
+}

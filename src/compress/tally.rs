@@ -1,0 +1,243 @@
+//! A face's row for given counts, as sums: what is fixed, what may shrink, what
+//! is repeated.
+//!
+//! Lengths here are full-size inches without a space: they stand between a
+//! prototype row and the compressed one and are never shown.
+
+use std::collections::BTreeMap;
+
+use super::look::Rules;
+use crate::elevation::sized::{Element, Face, Kind, Opening};
+use crate::job::face::Times;
+use crate::quantity::PrototypeLength;
+
+/// The shortest an element may become, as a share of itself, where the job says
+/// nothing.
+pub const LEAST_SHARE: f64 = 0.6;
+/// The shortest considered where bounds are set aside to show what they forbid.
+const LEAST_SHOWN: f64 = 0.05;
+
+/// How often each repeated element is to occur; those not named, as they do.
+pub(crate) type Counts = BTreeMap<String, u32>;
+
+/// The name by which an element of a face is known in counts and widths: its own
+/// on the front, with the face before it elsewhere.
+pub(crate) fn key(front: bool, face: &str, element: &str) -> String {
+    if front { element.to_owned() } else { format!("{face}/{element}") }
+}
+
+/// One face's row for given counts.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Tally {
+    /// Sum of what is never stretched.
+    pub(crate) fixed: f64,
+    /// Groups of elements that may stretch, in order of appearance.
+    pub(crate) groups: Vec<Group>,
+    /// Area of the openings, square inches.
+    pub(crate) area: f64,
+    /// Openings that stand among walls of a repeated group, or all of them where
+    /// nothing is repeated.
+    pub(crate) openings: u32,
+    /// What is repeated.
+    pub(crate) repeats: Vec<Repeat>,
+}
+
+/// Elements that shrink together.
+#[derive(Clone, Debug)]
+pub(crate) struct Group {
+    /// Its name, with the face before it away from the front.
+    pub(crate) name: String,
+    /// The look feature it counts in.
+    pub(crate) feature: String,
+    /// Its elements.
+    pub(crate) items: Vec<Item>,
+}
+
+/// One element that may stretch.
+#[derive(Clone, Debug)]
+pub(crate) struct Item {
+    pub(crate) key: String,
+    pub(crate) times: f64,
+    pub(crate) original: f64,
+    pub(crate) least: f64,
+    pub(crate) most: f64,
+}
+
+/// One repeated element.
+#[derive(Clone, Debug)]
+pub(crate) struct Repeat {
+    pub(crate) key: String,
+    pub(crate) count: u32,
+    pub(crate) times: Times,
+    /// Bays, with what stands in them; a module has none.
+    pub(crate) cycle: Option<Vec<Vec<String>>>,
+}
+
+impl Group {
+    pub(crate) fn sum(&self, of: impl Fn(&Item) -> f64) -> f64 {
+        self.items.iter().map(|item| item.times * of(item)).sum()
+    }
+}
+
+/// How a row is to be summed.
+#[derive(Clone, Copy)]
+pub(crate) struct Summing<'a> {
+    pub(crate) rules: &'a Rules,
+    pub(crate) front: bool,
+    /// Bounds set aside.
+    pub(crate) loose: bool,
+}
+
+/// Sums up a face for given counts.
+pub(crate) fn tally(face: &Face, counts: &Counts, how: Summing<'_>) -> Tally {
+    let mut repeated = Vec::new();
+    repeated_groups(&face.row, false, &mut repeated);
+    let mut walk = Walk { face, counts, how, repeated, before: None, out: Tally::default() };
+    walk.row(&face.row, 1.0);
+    walk.out
+}
+
+/// Names of the plain-wall groups that occur in a repeated sub-row.
+fn repeated_groups(row: &[Element], inside: bool, out: &mut Vec<String>) {
+    for element in row {
+        match &element.kind {
+            Kind::Plain { group, .. } if inside => out.push(group.clone()),
+            Kind::Repeat { row, .. } => repeated_groups(row, true, out),
+            _ => {}
+        }
+    }
+}
+
+struct Walk<'a> {
+    face: &'a Face,
+    counts: &'a Counts,
+    how: Summing<'a>,
+    repeated: Vec<String>,
+    /// The group of the plain wall last passed.
+    before: Option<String>,
+    out: Tally,
+}
+
+impl Walk<'_> {
+    fn key(&self, element: &str) -> String {
+        key(self.how.front, &self.face.name, element)
+    }
+
+    fn row(&mut self, row: &[Element], times: f64) {
+        for element in row {
+            self.element(element, times);
+        }
+    }
+
+    fn element(&mut self, element: &Element, times: f64) {
+        match &element.kind {
+            Kind::Corner { width } => self.out.fixed += times * width.in_inches(),
+            Kind::Opening { opening, .. } => {
+                self.out.fixed += times * opening.width.in_inches();
+                self.opening(opening, times);
+            }
+            Kind::Plain { width, fixed: true, group, .. } => {
+                self.before = Some(group.clone());
+                self.out.fixed += times * width.in_inches();
+            }
+            Kind::Plain { width, least, most, group, .. } => {
+                self.before = Some(group.clone());
+                let item = self.item(&element.name, times, *width, *least, *most);
+                let own = format!("{group}-gap");
+                let feature =
+                    if self.how.rules.get(&own).is_some() { own } else { "gap".to_owned() };
+                self.stretch(group, feature, item);
+            }
+            Kind::Bays { width, least, cycle, times: often } => {
+                let count = self.count(&element.name, often, Some(cycle));
+                let widest = cycle.iter().flatten().map(|o| o.width.in_inches());
+                let mut item =
+                    self.item(&element.name, times * f64::from(count), *width, *least, None);
+                item.least = widest.fold(item.least, f64::max);
+                self.stretch(&element.name, "bay".to_owned(), item);
+                for number in 0..count as usize {
+                    let stack = cycle.get(number % cycle.len().max(1));
+                    stack.into_iter().flatten().for_each(|opening| self.opening(opening, times));
+                }
+            }
+            Kind::Repeat { row, times: often } => {
+                let count = self.count(&element.name, often, None);
+                self.row(row, times * f64::from(count));
+            }
+        }
+    }
+
+    fn count(&mut self, name: &str, often: &Times, cycle: Option<&Vec<Vec<Opening>>>) -> u32 {
+        let key = self.key(name);
+        let count = self.counts.get(&key).copied().unwrap_or(often.count);
+        let kinds = |stack: &Vec<Opening>| stack.iter().map(|o| o.kind.clone()).collect();
+        let cycle = cycle.map(|cycle| cycle.iter().map(kinds).collect());
+        self.out.repeats.push(Repeat { key, count, times: often.clone(), cycle });
+        count
+    }
+
+    fn opening(&mut self, opening: &Opening, times: f64) {
+        self.out.area += times * (opening.width * opening.height).in_square_inches();
+        let among = |group: &String| self.repeated.contains(group);
+        if self.repeated.is_empty() || self.before.as_ref().is_some_and(among) {
+            // Counts are small whole numbers.
+            self.out.openings += times.round() as u32;
+        }
+    }
+
+    fn item(
+        &self,
+        name: &str,
+        times: f64,
+        width: PrototypeLength,
+        least: Option<PrototypeLength>,
+        most: Option<PrototypeLength>,
+    ) -> Item {
+        let original = width.in_inches();
+        let bound = least.map_or(original * LEAST_SHARE, PrototypeLength::in_inches);
+        Item {
+            key: self.key(name),
+            times,
+            original,
+            least: if self.how.loose { original * LEAST_SHOWN } else { bound },
+            most: most.map_or(original, PrototypeLength::in_inches),
+        }
+    }
+
+    fn stretch(&mut self, group: &str, feature: String, item: Item) {
+        if item.times < 0.5 {
+            return;
+        }
+        let name = self.key(group);
+        match self.out.groups.iter_mut().find(|known| known.name == name) {
+            Some(known) => known.items.push(item),
+            None => self.out.groups.push(Group { name, feature, items: vec![item] }),
+        }
+    }
+}
+
+/// Sum of a row with the widths decided on.
+pub(crate) fn length(tally: &Tally, width: impl Fn(&Item) -> f64) -> f64 {
+    tally.fixed + tally.groups.iter().map(|group| group.sum(&width)).sum::<f64>()
+}
+
+/// Fewest and most of each repeated element on a face.
+pub(crate) fn slots(face: &Face, front: bool) -> Vec<(String, Times)> {
+    let mut out = Vec::new();
+    fn visit(row: &[Element], face: &str, front: bool, out: &mut Vec<(String, Times)>) {
+        for element in row {
+            match &element.kind {
+                Kind::Bays { times, .. } => {
+                    out.push((key(front, face, &element.name), times.clone()));
+                }
+                Kind::Repeat { row, times } => {
+                    out.push((key(front, face, &element.name), times.clone()));
+                    visit(row, face, front, out);
+                }
+                _ => {}
+            }
+        }
+    }
+    visit(&face.row, &face.name, front, &mut out);
+    out
+}

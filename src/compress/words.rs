@@ -1,0 +1,214 @@
+//! Alternatives in words.
+
+use super::Decision;
+use super::build::build;
+use super::case::Case;
+use super::tally::{Counts, Item};
+use crate::elevation::{Body, Elevation};
+use crate::job::building::OpeningWhat;
+use crate::job::place::RoofFollows;
+use crate::quantity::{Compressed, CompressedLength, FullSize, Length, Space};
+
+fn show<S: Space + FullSize>(case: &Case<'_>, length: Length<S>) -> String {
+    case.job.about.full_notation().show(&length)
+}
+
+/// A name of the job as words: `freight-door` as `freight door`.
+fn plain(name: &str) -> String {
+    name.replace(['-', '_'], " ")
+}
+
+fn plural(count: usize, name: &str) -> String {
+    let name = plain(name);
+    if count == 1 { format!("1 {name}") } else { format!("{count} {name}s") }
+}
+
+/// A kind in words.
+pub(crate) fn kind(case: &Case<'_>, length: &str, roof: &str) -> String {
+    let several = case.slots().len() > 1;
+    let bays = case.originals.iter().flat_map(|t| &t.repeats).any(|r| r.cycle.is_some());
+    let repeats = if bays && !several { "bays" } else { "repeats" };
+    let wall = if bays { "bays and plain wall" } else { "plain wall" };
+    let length = match length {
+        "full" => "keep the full length".to_owned(),
+        "trim" => format!("keep all {repeats}, trim {wall}"),
+        "trim-alike" => "keep all, trim all plain wall alike".to_owned(),
+        "drop" => format!("drop {repeats}, keep widths"),
+        "drop-and-trim" => format!("drop {repeats} and trim {wall}"),
+        "whole-boards" => "the first choice in whole boards".to_owned(),
+        "whole-sheets" => "the first choice in whole sheets".to_owned(),
+        other => match other.strip_prefix("trim-only-") {
+            Some(group) => format!("keep all, trim only the wall of \"{group}\""),
+            None => plain(other),
+        },
+    };
+    let roof = match roof {
+        "/keep-pitch" => ", shallower at the same pitch",
+        "/keep-ridge" => ", shallower under the same ridge",
+        "/half-relief" => ", half relief",
+        "/flat" => ", front alone",
+        _ => "",
+    };
+    format!("{length}{roof}")
+}
+
+/// The words for a kind the person named.
+pub(crate) fn own(kind: &str) -> String {
+    if kind.is_empty() { "as chosen".to_owned() } else { format!("as chosen: {}", plain(kind)) }
+}
+
+/// What an alternative is, in one line.
+pub(crate) fn words(case: &Case<'_>, decision: &Decision, body: &Body<Compressed>) -> String {
+    let mut parts = Vec::new();
+    for at in 0..case.originals.len() {
+        let tally = case.tally(at, &decision.counts, false);
+        for repeat in &tally.repeats {
+            let width = (tally.groups.iter().flat_map(|group| &group.items))
+                .find(|item| item.key == repeat.key)
+                .map(|item| CompressedLength::inches(decision.width(item)));
+            let counted = plural(repeat.count as usize, &repeat.key);
+            parts.push(match width {
+                Some(width) => format!("{counted} of {}", show(case, width)),
+                None if repeat.count == repeat.times.count => counted,
+                None => format!(
+                    "{} of {}",
+                    repeat.count,
+                    plural(repeat.times.count as usize, &repeat.key)
+                ),
+            });
+        }
+        for group in tally.groups.iter().filter(|group| group.feature != "bay") {
+            let factor = group.sum(|item| decision.width(item)) / group.sum(|item| item.original);
+            if (factor - 1.0).abs() > 1e-6 {
+                let name =
+                    if group.name == "plain" { "plain wall".into() } else { plain(&group.name) };
+                parts.push(format!("{name} x {factor:.2}"));
+            }
+        }
+    }
+    if parts.is_empty() {
+        parts.push("the row as it is".to_owned());
+    }
+    parts.extend(depth(case, decision, body));
+    parts.join(", ")
+}
+
+fn depth(case: &Case<'_>, decision: &Decision, body: &Body<Compressed>) -> Option<String> {
+    let full = CompressedLength::kept(case.faces.body.depth);
+    match decision.roof {
+        RoofFollows::HalfRelief => Some("half relief".to_owned()),
+        RoofFollows::Flat => Some("front alone".to_owned()),
+        _ if body.depth.agrees(full, super::roof::slack()) => None,
+        RoofFollows::KeepPitch => Some(format!("{} deep, same pitch", show(case, body.depth))),
+        RoofFollows::KeepRidge => Some(format!("{} deep, same ridge", show(case, body.depth))),
+    }
+}
+
+/// What is lost, item by item.
+pub(crate) fn lost(case: &Case<'_>, decision: &Decision, body: &Body<Compressed>) -> Vec<String> {
+    let mut lost = Vec::new();
+    for (key, times) in case.slots() {
+        let count = decision.counts.get(&key).copied().unwrap_or(times.count);
+        if count != times.count {
+            lost.push(format!("{} to {count}", plural(times.count as usize, &key)));
+        }
+    }
+    let (built, _) = build(case, decision);
+    if let Some(front) = built.faces.get(case.faces.front) {
+        lost.extend(openings(case.faces.front(), front));
+    }
+    let full = CompressedLength::kept(case.faces.body.length);
+    if body.length < full - super::roof::slack() {
+        lost.push(format!("{:.0} percent of the length kept", 100.0 * (body.length / full)));
+    }
+    lost.extend(ridge(case, body));
+    if let Some(car) = case.job.space.as_ref().and_then(|space| space.car.as_ref()) {
+        let car = CompressedLength::kept(car.length());
+        if car > CompressedLength::ZERO {
+            let cars = |length: CompressedLength| length / car;
+            lost.push(format!("platform {:.1} cars to {:.1}", cars(full), cars(body.length)));
+        }
+    }
+    lost
+}
+
+fn openings<A: Space, B: Space>(before: &Elevation<A>, after: &Elevation<B>) -> Vec<String> {
+    let mut kinds: Vec<&str> = Vec::new();
+    for hole in &before.holes {
+        if !kinds.contains(&hole.kind.as_str()) {
+            kinds.push(&hole.kind);
+        }
+    }
+    let lost = kinds.into_iter().filter_map(|kind| {
+        let was = before.holes.iter().filter(|hole| hole.kind == kind).count();
+        let is = after.holes.iter().filter(|hole| hole.kind == kind).count();
+        (is < was).then(|| format!("{} fewer", plural(was - is, kind)))
+    });
+    lost.collect()
+}
+
+fn ridge(case: &Case<'_>, body: &Body<Compressed>) -> Option<String> {
+    let before = CompressedLength::kept(case.faces.body.ridge);
+    let drop = before - body.ridge;
+    if drop > CompressedLength::inches(0.01) {
+        let model = case.job.about.model_notation().show(&case.scale.reduce(drop));
+        return Some(format!("ridge {} lower, {model} on the model", show(case, drop)));
+    }
+    let degrees = body.pitch.atan().to_degrees() - case.faces.body.pitch.atan().to_degrees();
+    (degrees.abs() > 0.05).then(|| format!("pitch {degrees:.1} degrees steeper"))
+}
+
+/// Given counts by what stands in them: `3 freight doors`.
+pub(crate) fn counted(case: &Case<'_>, counts: &Counts) -> String {
+    let decision = case.decision(counts, &super::fit::Widths::new(), case.as_found());
+    let (built, _) = build(case, &decision);
+    let holes = built.faces.get(case.faces.front).map(|front| front.holes.as_slice());
+    let holes = holes.unwrap_or_default();
+    let first =
+        (holes.iter()).find(|hole| hole.what == OpeningWhat::Door).or_else(|| holes.first());
+    match first {
+        Some(first) => {
+            let count = holes.iter().filter(|hole| hole.kind == first.kind).count();
+            plural(count, &first.kind)
+        }
+        None => "all of them".to_owned(),
+    }
+}
+
+/// Why an element is too short, and how short the row can be.
+pub(crate) fn under_bound(case: &Case<'_>, decision: &Decision, item: &Item) -> String {
+    let tally = case.tally(0, &decision.counts, false);
+    let trimmed = |item: &Item| (decision.width(item) - item.original).abs() > 1e-6;
+    let shortest = tally.fixed
+        + (tally.groups.iter())
+            .map(|group| {
+                let free = group.items.iter().any(trimmed);
+                group.sum(|item| if free { item.least } else { item.original })
+            })
+            .sum::<f64>();
+    format!(
+        "with {}: shortest is {}; \"{}\" would be {}, and may not be under {}",
+        counted(case, &decision.counts),
+        show(case, CompressedLength::inches(shortest)),
+        item.key,
+        show(case, CompressedLength::inches(decision.width(item))),
+        show(case, CompressedLength::inches(item.least)),
+    )
+}
+
+/// What an even reduction does to what people touch.
+pub(crate) fn shrunk(case: &Case<'_>, factor: f64) -> String {
+    let front = case.faces.front();
+    let door = (front.holes.iter())
+        .find(|hole| hole.what == OpeningWhat::Door)
+        .or_else(|| front.holes.first());
+    match door {
+        Some(hole) => format!(
+            "a {} would be {} by {}: no figure or casting fits it",
+            plain(&hole.kind),
+            show(case, hole.width * factor),
+            show(case, hole.height * factor),
+        ),
+        None => format!("steps, rails and boards would be {factor:.2} of their size"),
+    }
+}

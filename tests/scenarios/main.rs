@@ -1,0 +1,3 @@
+//! Scenarios: input and expected result side by side in one readable file.
+
+mod compress;

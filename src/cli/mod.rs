@@ -3,6 +3,7 @@
 //! Exit status: 0 good, 1 failed, 2 wrong use. Errors go to standard error; a
 //! reader that goes away early is no error.
 
+mod bench;
 mod layout_problem;
 mod layout_problem_sheets;
 mod new;
@@ -41,6 +42,7 @@ pub fn command() -> Command {
         .version(env!("CARGO_PKG_VERSION"))
         .args_conflicts_with_subcommands(true)
         .arg(views::job_arg())
+        .subcommand(bench::command())
         .subcommand(new::command())
         .subcommand(photo::command())
         .subcommands(views::commands().map(|command| match command.get_name() {
@@ -54,6 +56,7 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
     match matches.subcommand() {
         None => workbench(matches, &catalog),
         Some(("photo", matches)) => photo::run(matches),
+        Some(("bench", matches)) => bench::run(matches, &catalog),
         Some(("new", matches)) => new::run(matches, &catalog),
         Some(("layout", matches)) if matches.contains_id("problem") => layout_problem::run(matches),
         Some((name, matches)) => match views::find(name) {

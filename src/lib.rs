@@ -18,6 +18,7 @@
 //! | [`compress`] | dimensions and space -> compressed dimensions |
 //! | [`scaling`] | compressed -> model sizes |
 //! | [`stock`] | sizes -> choices and their error |
+//! | [`bench`] | one length in, everything about it out; needs no job |
 //! | [`takeoff`] | building -> parts |
 //! | [`cutting`] | parts and stock -> sticks and sheets |
 //! | [`clearance`] | track, cars, structure -> checks |
@@ -27,6 +28,7 @@
 //! | [`report`] | the views as tables, text, JSON and files |
 //! | [`cli`], [`tui`] | the two faces; neither knows the other |
 
+pub mod bench;
 pub mod catalog;
 pub mod clearance;
 pub mod cli;

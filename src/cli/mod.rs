@@ -12,11 +12,14 @@ mod output;
 mod photo;
 mod views;
 
+use std::io::IsTerminal as _;
 use std::process::ExitCode;
 
 use clap::{ArgMatches, Command};
 
 use crate::catalog::Catalog;
+use crate::tui;
+use crate::tui::view::palette::Look;
 use output::Failure;
 
 /// Runs the command line and says how it ended.
@@ -55,8 +58,8 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
     let catalog = Catalog::built_in().map_err(Failure::failed)?;
     match matches.subcommand() {
         None => workbench(matches, &catalog),
-        Some(("photo", matches)) => photo::run(matches),
         Some(("bench", matches)) => bench::run(matches, &catalog),
+        Some(("photo", matches)) => photo::run(matches, &catalog),
         Some(("new", matches)) => new::run(matches, &catalog),
         Some(("layout", matches)) if matches.contains_id("problem") => layout_problem::run(matches),
         Some((name, matches)) => match views::find(name) {
@@ -69,8 +72,18 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
 /// No verb: the terminal program where there is a terminal, else the record.
 fn workbench(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure> {
     let job = matches.get_one::<String>("job").map(String::as_str);
+    if std::io::stdin().is_terminal() && std::io::stdout().is_terminal() {
+        return in_terminal(job, catalog);
+    }
     match views::find("record") {
         Some(record) => views::show(record, job, false, catalog),
         None => open::open(job, catalog).map(|opened| opened.document.text().to_owned()),
     }
+}
+
+fn in_terminal(job: Option<&str>, catalog: &Catalog) -> Result<String, Failure> {
+    let open::Opened { document, path } = open::open(job, catalog)?;
+    let look = Look::of_environment(|name| std::env::var(name).ok(), false, false);
+    let options = tui::Options { document, path, catalog: catalog.clone(), look };
+    tui::run(options).map(|()| String::new()).map_err(Failure::failed)
 }

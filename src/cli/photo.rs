@@ -2,10 +2,13 @@
 
 use clap::{Arg, ArgAction, ArgMatches, Command, value_parser};
 
+use super::open::open;
 use super::output::{Failure, pretty};
-use super::views::json_arg;
+use super::views::{job_arg, json_arg};
+use crate::catalog::Catalog;
 use crate::finding::Stop;
 use crate::job::store;
+use crate::photo::from_job;
 use crate::photo::lengths::{Effort, run as measure};
 use crate::photo::marked::{FLOOR, Focal, Marked, Origin};
 use crate::photo::marks_file::{self, Choice};
@@ -22,12 +25,12 @@ pub(super) fn command() -> Command {
              Known lengths: u1:width (the figure in the file), u1:height=2.25, \
              a..b=14.2~0.1 (mark to mark, with its standard uncertainty).",
         )
+        .arg(job_arg().conflicts_with("marks"))
         .arg(
             Arg::new("marks")
                 .long("marks")
                 .value_name("FILE")
-                .required(true)
-                .help("The marks file"),
+                .help("A marks file instead of a job; the options below are for it"),
         )
         .arg(list(
             "rects",
@@ -102,19 +105,37 @@ fn number(
 }
 
 /// Runs the verb.
-pub(super) fn run(matches: &ArgMatches) -> Result<String, Failure> {
-    let path = matches.get_one::<String>("marks").map_or("", String::as_str);
-    let text = store::open(std::path::Path::new(path)).map_err(Failure::failed)?;
-    let marked = settings(marks_file::read(&text, &choice(matches)?).map_err(failed)?, matches)?;
+pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure> {
     let effort = Effort {
         draws: matches.get_one::<u32>("draws").map_or(0, |&n| n as usize),
         seed: matches.get_one::<u64>("seed").copied().unwrap_or(1),
     };
+    match matches.get_one::<String>("marks") {
+        Some(path) => marks(path, matches, effort),
+        None => job(matches, catalog, effort),
+    }
+}
+
+fn marks(path: &str, matches: &ArgMatches, effort: Effort) -> Result<String, Failure> {
+    let text = store::open(std::path::Path::new(path)).map_err(Failure::failed)?;
+    let marked = settings(marks_file::read(&text, &choice(matches)?).map_err(failed)?, matches)?;
     let outcome = measure(&marked, effort).map_err(failed)?;
     if matches.get_flag("json") {
         pretty(&report::json(&marked, &outcome.value, &outcome.findings))
     } else {
         Ok(text::view(&report::view(&marked, &outcome.value, &outcome.findings)))
+    }
+}
+
+fn job(matches: &ArgMatches, catalog: &Catalog, effort: Effort) -> Result<String, Failure> {
+    let opened = open(matches.get_one::<String>("job").map(String::as_str), catalog)?;
+    let job = opened.document.job();
+    let outcome = from_job::run(job, catalog, effort).map_err(failed)?;
+    if matches.get_flag("json") {
+        pretty(&report::job_json(&outcome.value, &outcome.findings))
+    } else {
+        let notation = job.about.full_notation();
+        Ok(text::view(&report::job_view(&outcome.value, &outcome.findings, &notation)))
     }
 }
 

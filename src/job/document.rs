@@ -112,6 +112,19 @@ impl Document {
         Ok(())
     }
 
+    /// Puts another text in place of this one, as an edit that can be undone:
+    /// work that an earlier run left unsaved.
+    ///
+    /// # Errors
+    /// What is wrong with the text; then nothing is changed.
+    pub fn take_up(&mut self, text: &str, edit: &str, catalog: &Catalog) -> Result<(), JobError> {
+        self.job = read(&self.name, text, catalog)?;
+        let old = std::mem::replace(&mut self.text, text.to_owned());
+        self.undo.push(Before { edit: edit.to_owned(), text: old });
+        self.redo.clear();
+        Ok(())
+    }
+
     /// What undo would take back.
     #[must_use]
     pub fn undo_name(&self) -> Option<&str> {

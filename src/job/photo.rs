@@ -1,8 +1,15 @@
 //! Photographs and the marks made on them.
+//!
+//! Pixels: the centre of the top left pixel is (0, 0), x to the right, y down.
 
 use serde::Deserialize;
 
-/// One photograph with its marks.
+use super::form::Form;
+use super::said::Said;
+use crate::quantity::Prototype;
+
+/// One photograph with its marks: one wall of it. A second wall of the same
+/// picture is a second photograph with the same file.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Photo {
@@ -15,4 +22,111 @@ pub struct Photo {
     /// What it shows.
     #[serde(default)]
     pub title: String,
+    /// Width and height in pixels, as the marks see it.
+    pub pixels: Option<[u32; 2]>,
+    /// A scan, a print or a crop: the optical axis may lie anywhere.
+    #[serde(default)]
+    pub print: bool,
+    /// Focal length in pixels, if known.
+    pub focal: Option<f64>,
+    /// Standard uncertainty of a mark in pixels; 1 when absent.
+    pub click: Option<f64>,
+    /// Rectangles of the wall.
+    #[serde(default, rename = "rect")]
+    pub rects: Vec<PhotoRect>,
+    /// Single marks.
+    #[serde(default, rename = "mark")]
+    pub marks: Vec<PhotoMark>,
+    /// Planes parallel to the wall.
+    #[serde(default, rename = "plane")]
+    pub planes: Vec<PhotoPlane>,
+    /// Marks at one level, by name.
+    #[serde(default)]
+    pub level: Vec<Vec<String>>,
+    /// Marks on one plumb line, by name.
+    #[serde(default)]
+    pub plumb: Vec<Vec<String>>,
+    /// Known lengths.
+    #[serde(default, rename = "known")]
+    pub known: Vec<PhotoKnown>,
+    /// Lengths in a known ratio.
+    #[serde(default, rename = "alike")]
+    pub alike: Vec<PhotoAlike>,
+    /// Lengths asked for.
+    #[serde(default, rename = "ask")]
+    pub asks: Vec<PhotoAsk>,
+}
+
+/// A rectangle on the wall, level and plumb.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct PhotoRect {
+    /// Short name; its corners are named after it: `door_tl`, `door_tr`,
+    /// `door_br`, `door_bl`.
+    pub id: String,
+    /// Top left, top right, bottom right, bottom left.
+    pub corners: [[f64; 2]; 4],
+}
+
+/// A mark.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct PhotoMark {
+    /// Short name.
+    pub id: String,
+    /// Its pixel.
+    pub at: [f64; 2],
+    /// The plane it lies in; the wall when absent.
+    pub plane: Option<String>,
+}
+
+/// A plane parallel to the wall.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct PhotoPlane {
+    /// Short name.
+    pub id: String,
+    /// Distance in front of the wall; negative behind it.
+    pub ahead: Said<Prototype>,
+    /// Its standard uncertainty; exact when absent.
+    pub sigma: Option<Said<Prototype>>,
+}
+
+/// A known length.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct PhotoKnown {
+    /// `rect:width`, `rect:height`, or `mark..mark` with `:level` or `:plumb`.
+    pub of: String,
+    /// Its length.
+    pub value: Said<Prototype>,
+    /// Its standard uncertainty.
+    pub sigma: Said<Prototype>,
+}
+
+/// Two lengths in a known ratio.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct PhotoAlike {
+    /// One length.
+    pub of: String,
+    /// The other.
+    pub to: String,
+    /// The first divided by the second; 1 when absent.
+    pub ratio: Option<f64>,
+    /// Relative standard uncertainty in percent; 0.5 when absent.
+    pub percent: Option<f64>,
+}
+
+/// A length asked for.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct PhotoAsk {
+    /// What: as in a known length.
+    pub of: String,
+    /// The dimension or form it is a reading of; only shown when absent.
+    pub reads: Option<Form>,
+    /// Switched off as a reading.
+    #[serde(default)]
+    pub off: bool,
 }

@@ -178,6 +178,39 @@ impl Marked {
         self.rects.iter().position(|rect| rect.id == id)
     }
 
+    /// The mark of that name, or what to say when there is none.
+    ///
+    /// # Errors
+    /// When there is none.
+    pub fn find(&self, id: &str) -> Result<usize, String> {
+        self.mark(id).ok_or_else(|| format!("there is no mark \"{id}\""))
+    }
+
+    /// The span a text means: `rect:width`, `rect:height`, or `mark..mark`
+    /// with `:level` or `:plumb`.
+    ///
+    /// # Errors
+    /// When it means none.
+    pub fn span(&self, text: &str) -> Result<Span, String> {
+        let (what, way) = text.split_once(':').unwrap_or((text, ""));
+        if let Some((a, b)) = what.split_once("..") {
+            let (a, b) = (self.find(a)?, self.find(b)?);
+            return match way {
+                "" => Ok(Span::Straight(a, b)),
+                "level" => Ok(Span::Level(a, b)),
+                "plumb" => Ok(Span::Plumb(a, b)),
+                _ => Err(format!("\"{way}\" is no way to measure: level or plumb")),
+            };
+        }
+        let rect =
+            self.rect(what).ok_or_else(|| format!("the rectangle \"{what}\" is not in use"))?;
+        match way {
+            "width" => Ok(Span::Width(rect)),
+            "height" => Ok(Span::Height(rect)),
+            _ => Err(format!("\"{text}\" is no length")),
+        }
+    }
+
     /// The two marks a span runs between (for a rectangle its top or left side).
     #[must_use]
     pub fn ends(&self, span: Span) -> [usize; 2] {

@@ -186,29 +186,15 @@ fn add_lines(file: &File, marked: &mut Marked) -> Result<(), Stop> {
     Ok(())
 }
 
+/// The span a text means, its marks taken over from the file.
 fn span(file: &File, marked: &mut Marked, text: &str) -> Result<Span, Stop> {
     if let Some((a, rest)) = text.split_once("..") {
-        let (b, way) = rest.split_once(':').unwrap_or((rest, ""));
-        let (a, b) = (mark(file, marked, a)?, mark(file, marked, b)?);
-        return match way {
-            "" => Ok(Span::Straight(a, b)),
-            "level" => Ok(Span::Level(a, b)),
-            "plumb" => Ok(Span::Plumb(a, b)),
-            _ => Err(stop(format!("\"{way}\" is no way to measure"), "say level or plumb")),
-        };
+        mark(file, marked, a)?;
+        mark(file, marked, rest.split(':').next().unwrap_or(rest))?;
     }
-    let (id, side) = text.split_once(':').unwrap_or((text, ""));
-    let rect = marked.rect(id).ok_or_else(|| {
-        stop(format!("the rectangle \"{id}\" is not in use"), "name it among the rectangles to use")
-    })?;
-    match side {
-        "width" => Ok(Span::Width(rect)),
-        "height" => Ok(Span::Height(rect)),
-        _ => Err(stop(
-            format!("\"{text}\" is no length"),
-            "write rect:width, rect:height or mark..mark",
-        )),
-    }
+    marked.span(text).map_err(|trouble| {
+        stop(trouble, "write rect:width, rect:height or mark..mark, and use the rectangle")
+    })
 }
 
 fn known(file: &File, marked: &mut Marked, text: &str, relative: f64) -> Result<Known, Stop> {

@@ -4,6 +4,7 @@
 //! |---|---|
 //! | [`marked`] | a picture with its marks, as the person made them |
 //! | [`marks_file`] | the same read from a marks file |
+//! | [`from_job`] | the same read from a job, and the lengths as readings |
 //! | [`wiring`] | marks -> the network that is adjusted |
 //! | [`lengths`] | the adjustment -> lengths with intervals, findings |
 //! | [`trouble`] | each degenerate case: its name and what to do |
@@ -12,6 +13,7 @@
 //! The engine is [`crate::solve::camera`]. Lengths here are in the unit of the
 //! known lengths, whatever it is.
 
+pub mod from_job;
 pub mod lengths;
 pub mod marked;
 pub mod marks_file;

@@ -200,3 +200,39 @@ fn the_ruler_allows_for_depth() {
     let corrected = compare_ahead(6.0, 2.0, 5.0, 6.0, 60.0).unwrap();
     assert!((corrected / raw - 1.0 - 6.0 / 54.0).abs() < 1e-12);
 }
+
+#[test]
+fn the_demonstration_jobs_give_their_true_lengths() {
+    use crate::catalog::Catalog;
+    use crate::job::{demo, document::Document};
+    let catalog = Catalog::built_in().unwrap();
+    // (job, picture, length, feet): the invented buildings as they were drawn.
+    let rows = [
+        ("grain-store", "B1", "wall_bl..ridge:plumb", 26.0),
+        ("grain-store", "B1", "wall_bl..eave_l:plumb", 18.0),
+        ("grain-store", "B2", "wall_bl..door3_tl:level", 66.0),
+        ("grain-store", "B2", "post2_foot..post3_foot:level", 12.0),
+        ("river-cannery", "A1", "wall_bl..wall_br:level", 212.0),
+        ("river-cannery", "A2", "win6_tl..win9_tl:level", 42.0),
+        ("river-cannery", "A3", "wall_bl..ridge:plumb", 31.0),
+        ("creamery", "C1", "wall_bl..wall_br:level", 48.0),
+        ("creamery", "C2-end", "ewall_bl..ewall_br:level", 30.0),
+    ];
+    for (name, picture, length, feet) in rows {
+        let document = Document::read(name, demo::find(name).unwrap().text, &catalog).unwrap();
+        let effort = Effort { draws: 0, seed: 1 };
+        let shots = super::from_job::run(document.job(), &catalog, effort).unwrap().value;
+        let shot = shots.iter().find(|shot| shot.marked.id == picture).unwrap();
+        assert!(
+            shot.readings.iter().all(|reading| !reading.on),
+            "{picture}: switched off as shipped"
+        );
+        let found = shot.measured.lengths.iter().find(|found| found.name == length).unwrap();
+        let [low, value, high] = super::from_job::Shot::ends(found).map(|l| l.in_feet());
+        println!("{picture} {length}: {low:.2} {value:.2} {high:.2}");
+        assert!(
+            (value / feet - 1.0).abs() < 0.01 && low < feet && feet < high,
+            "{picture} {length}: {value}"
+        );
+    }
+}

@@ -4,8 +4,10 @@ use serde_json::{Value, json};
 
 use super::table::{Mark, Row, Table, View};
 use crate::finding::{Finding, Subject};
+use crate::photo::from_job::Shot;
 use crate::photo::lengths::{Found, Measured};
 use crate::photo::marked::{Marked, Span};
+use crate::quantity::Notation;
 
 /// The lengths as JSON. Lengths are in the unit of the known lengths.
 #[must_use]
@@ -104,4 +106,63 @@ fn digits(sigma: f64) -> usize {
     } else {
         3
     }
+}
+
+/// The photographs of a job as JSON; lengths in metres.
+#[must_use]
+pub fn job_json(shots: &[Shot], findings: &[Finding]) -> Value {
+    let one = |shot: &Shot| {
+        let mut value = json(&shot.marked, &shot.measured, &shot.findings);
+        value["unit"] = json!("m");
+        let readings = shot.readings.iter().map(|reading| {
+            json!({
+                "of": reading.of.to_string(),
+                "value": reading.value,
+                "sigma": reading.sigma,
+                "on": reading.on,
+            })
+        });
+        value["readings"] = readings.collect();
+        value
+    };
+    json!({ "photographs": shots.iter().map(one).collect::<Vec<_>>(), "findings": findings })
+}
+
+/// The photographs of a job as a view.
+#[must_use]
+pub fn job_view(shots: &[Shot], findings: &[Finding], notation: &Notation) -> View {
+    let tables = shots.iter().map(|shot| shot_table(shot, notation)).collect();
+    let lead =
+        if shots.is_empty() { vec!["No photograph has marks yet.".to_owned()] } else { vec![] };
+    View {
+        title: "Lengths from photographs".to_owned(),
+        lead,
+        tables,
+        findings: findings.to_vec(),
+        next: String::new(),
+    }
+}
+
+fn shot_table(shot: &Shot, notation: &Notation) -> Table {
+    let mut table =
+        Table::new(&shot.marked.id, &["length", ">value", ">from", ">to", "reads", "checked"]);
+    let first = 2 * shot.marked.rects.len();
+    for (row, length) in shot.measured.lengths.iter().enumerate().filter(|(_, l)| !l.known) {
+        let [low, value, high] = Shot::ends(length).map(|l| notation.show(&l));
+        let reading = shot.readings.iter().find(|reading| reading.row == row && row >= first);
+        let reads = reading.map_or(String::new(), |reading| reading.of.to_string());
+        let checked = if length.checked { "yes" } else { "unchecked" }.to_owned();
+        let value = if length.withheld.is_some() { "withheld".to_owned() } else { value };
+        let line = Row::about(
+            Subject::Photo(shot.marked.id.clone()),
+            vec![length.name.clone(), value, low, high, reads, checked],
+        );
+        let off = reading.is_some_and(|reading| !reading.on);
+        table.push(if off { line.marked(Mark::Off) } else { line });
+    }
+    table.notes.push(format!(
+        "wall turned {:.0} degrees; from and to: the 95 percent interval",
+        shot.measured.obliquity
+    ));
+    table
 }

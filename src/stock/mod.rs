@@ -8,10 +8,12 @@
 //! | `matching` | ways to make a section from stock, best first |
 //! | `rules` | when the next size will do |
 //! | `accumulate` | small differences that add up |
+//! | `nearest` | the nearest of a list of single sizes |
 
 mod accumulate;
 pub mod catalog;
 mod matching;
+pub mod nearest;
 mod offer;
 mod rules;
 mod section;

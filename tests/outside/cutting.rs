@@ -15,7 +15,7 @@ fn strips(length: i64, kerf: i64, parts: &[(i64, u32)]) -> Problem {
 
 fn solved(problem: &Problem) -> Solution {
     let solution =
-        solve(problem, &Budget::steps(5_000_000_000), &mut |_| Control::Continue).unwrap();
+        solve(problem, &Budget::steps(5_000_000_000), &mut |_| Control::Continue).expect("a plan");
     assert_eq!(check(problem, &solution), Ok(()));
     solution
 }
@@ -164,7 +164,7 @@ fn timed(problem: &Problem, seconds: f64) -> (Solution, f64, f64) {
         Control::Continue
     };
     let budget = Budget { steps: u64::MAX, stop: Some(&late) };
-    let solution = solve(problem, &budget, &mut watch).unwrap();
+    let solution = solve(problem, &budget, &mut watch).expect("a plan");
     let taken = start.elapsed().as_secs_f64();
     (solution, first.unwrap_or(taken), taken)
 }

@@ -15,10 +15,10 @@ pub(super) struct Way {
 }
 
 impl Way {
-    /// A way by chance; splits are worth more the more parts a sheet holds.
+    /// A way by chance; splits are tried more often the more parts a sheet holds.
     pub(super) fn by_chance(work: &Work, chance: &mut Chance, per_sheet: usize) -> Self {
         let rule = RULES[chance.below(RULES.len())];
-        let split = work.knife.is_some() && chance.below(per_sheet + 8) >= 8;
+        let split = work.knife.is_some() && chance.below(per_sheet + 20) >= 20;
         Self { rule, first: split.then(|| FIRSTS[chance.below(FIRSTS.len())]) }
     }
 }

@@ -107,7 +107,7 @@ fn trims(problem: &Problem, row: usize) -> Vec<Cut> {
 pub(super) fn enlarge_offcut(work: &Work, layout: &mut Layout, go_on: &mut dyn FnMut() -> bool) {
     let emptiest = (0..layout.bins.len())
         .min_by(|&a, &b| work.covered(&layout.bins[a]).total_cmp(&work.covered(&layout.bins[b])));
-    let Some(emptiest) = emptiest else { return };
+    let Some(emptiest) = emptiest.filter(|_| go_on()) else { return };
     let mut best = layout.bins[emptiest].clone();
     let mut best_area = offcut_area(work, &best);
     let mut chance = Chance::new(7);

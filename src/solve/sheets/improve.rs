@@ -116,11 +116,12 @@ impl<'a> Search<'a> {
         Refilled { bins, left, weight }
     }
 
-    /// Joins some items of the pool, in half of all cases. Blocks may need
+    /// Joins some items of the pool, for the knife more often. Blocks may need
     /// more stages than there are, so that they are for unlimited stages only.
     fn join(&mut self, chosen: &[usize], count: usize) {
         let limited = self.work.knife.is_some_and(|most| most != u32::MAX);
-        if limited || self.chance.below(2) == 0 {
+        let alone = if self.work.knife.is_some() { 1 } else { 2 };
+        if limited || self.chance.below(4) < alone {
             return;
         }
         let kinds = chosen.iter().map(|&bin| &self.work.kinds[self.now.bins[bin].kind]);

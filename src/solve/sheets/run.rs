@@ -176,11 +176,15 @@ impl Run<'_> {
         let work = self.work;
         let run = std::cell::RefCell::new(self);
         let cost = work.items.len() as u64;
-        let mut go_on = || run.borrow_mut().spend(cost);
+        // The first plan is always made to the end, so that there is one.
+        let mut go_on = || {
+            let mut run = run.borrow_mut();
+            run.spend(cost) || run.best.bins.is_empty()
+        };
         let mut take = |layout| {
             let mut run = run.borrow_mut();
             run.keep(layout);
-            !run.settled()
+            !run.settled() && !run.stopped
         };
         starts(work, &mut go_on, &mut take);
     }

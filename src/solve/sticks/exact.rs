@@ -20,6 +20,9 @@ const FIRST_ATTEMPT: u64 = 400_000_000;
 /// Dives on one choice of what to buy.
 const DIVES_ON_MIX: u32 = 6;
 
+/// Sums of money looked at, one after the other.
+const MOST_SUMS: u32 = 100;
+
 /// Narrows the gap as far as the budget allows.
 pub(super) fn run(search: &mut Search) {
     search.enter(Phase::Relaxing);
@@ -89,7 +92,7 @@ fn close(search: &mut Search, master: &mut Master, effort: Effort) {
 /// Tries each way of spending exactly the bound, as long as all ways can be
 /// decided; a plan found is optimal, and no plan raises the bound.
 fn by_mix(search: &mut Search) {
-    while !search.done() {
+    for _ in 0..MOST_SUMS {
         let target = search.bound;
         let Some(mixes) = mixes(search.instance, target) else { return };
         let mut refuted = true;
@@ -103,6 +106,9 @@ fn by_mix(search: &mut Search) {
             return;
         }
         search.raise(target + 1);
+        if search.done() {
+            return;
+        }
     }
 }
 

@@ -155,7 +155,9 @@ impl<'a> Master<'a> {
                 return Settled::Open;
             };
             let (found, largest) = improving(&knapsack, self, &prices, wanted, supply, meter);
-            let complete = largest.iter().all(Option::is_some);
+            // A pattern found that is there already means that the numbers of
+            // the program and the whole ones disagree: nothing is shown then.
+            let complete = found.is_empty() && largest.iter().all(Option::is_some);
             if whole_job {
                 let tops: Vec<i64> = (largest.iter().zip(&self.instance.bars))
                     .map(|(top, bar)| top.unwrap_or_else(|| knapsack.most(bar.length)))
@@ -183,7 +185,7 @@ impl<'a> Master<'a> {
     /// Whether rows are short although nothing gains; then the penalty was too
     /// low and is raised.
     fn is_short(&mut self) -> bool {
-        let most = 1e6 * (self.dearest() as f64 + 1.0);
+        let most = 1e4 * (self.dearest() as f64 + 1.0);
         if self.lp.shortfall() < 1e-5 || self.lp.penalty > most {
             return false;
         }

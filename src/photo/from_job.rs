@@ -1,0 +1,166 @@
+//! The photographs of a job -> marked pictures -> readings.
+
+use super::lengths::{Effort, Found, Measured, run as measure};
+use super::marked::{Alike, Focal, Known, Mark, Marked, Origin, Plane, Rect};
+use crate::catalog::Catalog;
+use crate::finding::{Finding, Outcome, Staged, Stop, Subject};
+use crate::job::Job;
+use crate::job::form::Form;
+use crate::job::photo::Photo;
+use crate::quantity::PrototypeLength;
+
+/// A length of a photograph as a reading of the survey.
+#[derive(Clone, Debug)]
+pub struct Reading {
+    /// What it is a reading of.
+    pub of: Form,
+    /// The length.
+    pub value: PrototypeLength,
+    /// Its standard uncertainty.
+    pub sigma: PrototypeLength,
+    /// Its row in [`Measured::lengths`] and in the covariance, which ties the
+    /// readings of one picture together.
+    pub row: usize,
+    /// Whether the person uses it.
+    pub on: bool,
+}
+
+/// One photograph, measured. Lengths inside are in metres.
+#[derive(Clone, Debug)]
+pub struct Shot {
+    /// The marks as adjusted.
+    pub marked: Marked,
+    /// The lengths.
+    pub measured: Measured,
+    /// Those that are readings.
+    pub readings: Vec<Reading>,
+    /// What was noticed on it.
+    pub findings: Vec<Finding>,
+}
+
+impl Shot {
+    /// A length with its ends: low, value, high.
+    #[must_use]
+    pub fn ends(found: &Found) -> [PrototypeLength; 3] {
+        [found.interval.low, found.value, found.interval.high].map(PrototypeLength::metres)
+    }
+}
+
+/// Measures every photograph of a job that has marks. One that cannot be
+/// measured becomes a finding; the others stand.
+///
+/// # Errors
+/// None at present: the signature is that of every stage.
+pub fn run(job: &Job, _catalog: &Catalog, effort: Effort) -> Staged<Vec<Shot>> {
+    let (mut shots, mut findings) = (Vec::new(), Vec::new());
+    for photo in job.photos.iter().filter(|photo| !photo.rects.is_empty()) {
+        match shot(photo, effort) {
+            Ok(shot) => {
+                findings.extend(shot.findings.iter().cloned());
+                shots.push(shot);
+            }
+            Err(stop) => findings.push(Finding::trouble(
+                Subject::Photo(photo.id.clone()),
+                stop.to_string(),
+                stop.hint,
+            )),
+        }
+    }
+    Ok(Outcome { value: shots, findings })
+}
+
+/// Measures one photograph.
+///
+/// # Errors
+/// A name that is not there, or a degenerate case of [`super::trouble`].
+pub fn shot(photo: &Photo, effort: Effort) -> Result<Shot, Stop> {
+    let marked = marked(photo)?;
+    let Outcome { value: measured, findings } = measure(&marked, effort)?;
+    let first_asked = 2 * marked.rects.len();
+    let readings = photo.asks.iter().enumerate().filter_map(|(i, ask)| {
+        let row = first_asked + i;
+        let found = &measured.lengths[row];
+        Some(Reading {
+            of: ask.reads.clone()?,
+            value: PrototypeLength::metres(found.value),
+            sigma: PrototypeLength::metres(found.sigma),
+            row,
+            on: !ask.off && found.withheld.is_none(),
+        })
+    });
+    let readings = readings.collect();
+    Ok(Shot { readings, marked, measured, findings })
+}
+
+/// The marked picture of a photograph, lengths in metres.
+///
+/// # Errors
+/// When it has no size, or speaks of a mark, rectangle or plane it has not.
+pub fn marked(photo: &Photo) -> Result<Marked, Stop> {
+    let stop = |trouble: String, hint: &str| {
+        Stop::new(format!("reading the marks of photograph {}", photo.id), trouble, hint)
+    };
+    let pixels = photo
+        .pixels
+        .ok_or_else(|| stop("its size is not said".to_owned(), "write pixels = [width, height]"))?;
+    let mut marked = Marked::bare(&photo.id, pixels);
+    marked.origin = if photo.print { Origin::Print } else { Origin::Camera };
+    marked.focal = photo.focal.map(|pixels| Focal { pixels, relative: 0.04 });
+    marked.click = photo.click.unwrap_or(1.0);
+    add_marks(photo, &mut marked).map_err(|name| {
+        stop(format!("there is no plane \"{name}\""), "name a [[photo.plane]] of this photograph")
+    })?;
+    add_lengths(photo, &mut marked)
+        .map_err(|trouble| stop(trouble, "write rect:width, rect:height or mark..mark"))?;
+    Ok(marked)
+}
+
+fn add_marks(photo: &Photo, marked: &mut Marked) -> Result<(), String> {
+    for rect in &photo.rects {
+        let first = marked.marks.len();
+        for (corner, at) in ["tl", "tr", "br", "bl"].into_iter().zip(rect.corners) {
+            marked.marks.push(Mark { id: format!("{}_{corner}", rect.id), at, plane: None });
+        }
+        let corners = [first, first + 1, first + 2, first + 3];
+        marked.rects.push(Rect { id: rect.id.clone(), corners });
+    }
+    for mark in &photo.marks {
+        let place =
+            |name: &String| photo.planes.iter().position(|p| p.id == *name).ok_or(name.clone());
+        let plane = mark.plane.as_ref().map(place).transpose()?;
+        marked.marks.push(Mark { id: mark.id.clone(), at: mark.at, plane });
+    }
+    marked.planes = photo
+        .planes
+        .iter()
+        .map(|plane| Plane {
+            ahead: plane.ahead.length().in_metres(),
+            sigma: plane.sigma.as_ref().map_or(0.0, |s| s.length().in_metres().abs()),
+        })
+        .collect();
+    Ok(())
+}
+
+fn add_lengths(photo: &Photo, marked: &mut Marked) -> Result<(), String> {
+    let group = |names: &Vec<String>| {
+        names.iter().map(|name| marked.find(name)).collect::<Result<Vec<usize>, String>>()
+    };
+    let level = photo.level.iter().map(group).collect::<Result<_, _>>()?;
+    let plumb = photo.plumb.iter().map(group).collect::<Result<_, _>>()?;
+    (marked.level, marked.plumb) = (level, plumb);
+    for known in &photo.known {
+        let span = marked.span(&known.of)?;
+        let [value, sigma] = [&known.value, &known.sigma].map(|said| said.length().in_metres());
+        marked.known.push(Known { span, value, sigma: sigma.abs() });
+    }
+    for alike in &photo.alike {
+        let (a, b) = (marked.span(&alike.of)?, marked.span(&alike.to)?);
+        let (ratio, sigma) = (alike.ratio.unwrap_or(1.0), 0.01 * alike.percent.unwrap_or(0.5));
+        marked.alike.push(Alike { a, b, ratio, sigma });
+    }
+    for ask in &photo.asks {
+        let span = marked.span(&ask.of)?;
+        marked.asked.push(span);
+    }
+    Ok(())
+}

@@ -1,0 +1,159 @@
+//! What can happen: commands a person can give, and everything else that
+//! arrives from outside.
+
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+
+use super::effect::Answer;
+
+macro_rules! commands {
+    ($($name:ident $words:literal $help:literal;)*) => {
+        /// Something a person can ask for. Each has words for the bottom line
+        /// and the finder, and a sentence for help.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+        pub enum Command {
+            $(#[doc = $help] $name,)*
+        }
+
+        impl Command {
+            /// Every command.
+            pub const ALL: &'static [Self] = &[$(Self::$name),*];
+
+            /// What it is called: one or two words.
+            #[must_use]
+            pub fn words(self) -> &'static str {
+                match self { $(Self::$name => $words,)* }
+            }
+
+            /// What it does, in a sentence.
+            #[must_use]
+            pub fn help(self) -> &'static str {
+                match self { $(Self::$name => $help,)* }
+            }
+        }
+    };
+}
+
+commands! {
+    Up "up" "One row or field up.";
+    Down "down" "One row or field down.";
+    PageUp "page up" "One page up.";
+    PageDown "page down" "One page down.";
+    First "first" "To the first row.";
+    Last "last" "To the last row.";
+    Left "left" "To the table before, or the setting before.";
+    Right "right" "To the next table, or the next setting.";
+    ShiftLeft "columns left" "Shows the columns further left.";
+    ShiftRight "columns right" "Shows the columns further right.";
+    NextStage "next stage" "Down the story pole to the next stage.";
+    PrevStage "stage before" "Up the story pole to the stage before.";
+    Act "do it" "Does what the row is for: edit, choose, take, tick, or explain.";
+    Edit "edit" "Changes the value and the uncertainty of a reading, or adopts a figure.";
+    Switch "off / on" "Switches a reading off with a reason, or on again.";
+    Choose "choose" "Chooses an alternative and asks for the reason.";
+    Take "take size" "Takes a stock size by hand, with a reason.";
+    Tick "tick" "Ticks a part: cut, stained, fitted, nothing.";
+    Why "why" "Opens the chain from a number back to the readings it came from.";
+    Back "back" "Back to where the last jump started.";
+    NextLook "next look" "To the next row that asks for a look.";
+    Findings "findings" "Lists what this stage noticed.";
+    NextFace "next face" "Draws the next face of the building.";
+    Filter "filter" "Shows only the rows that hold what is typed.";
+    Sort "sort" "Sorts the table by the next column.";
+    Reverse "reverse" "Turns the order of the table round.";
+    Large "large" "Shows the answer in figures for arm's length.";
+    Undo "undo" "Takes the last edit back.";
+    Redo "redo" "Makes an edit taken back again.";
+    Save "save" "Saves the job.";
+    SaveAs "save as" "Saves the job under another name.";
+    Space "set space" "Changes the length and depth of the place.";
+    Scale "set scale" "Changes the scale of the model.";
+    AddReading "new reading" "Adds a reading to the notes.";
+    Copy "copy" "Copies the row to the terminal's clipboard.";
+    Write "write file" "Writes this view to a text file.";
+    Palette "palette" "Changes between the dark and the light palette.";
+    Mouse "mouse" "Switches the mouse on or off.";
+    Find "find" "Finds any action or view by a few letters.";
+    Help "help" "Lists the keys that work here.";
+    Accept "accept" "Takes what was typed.";
+    NextField "next field" "To the next field.";
+    PrevField "field before" "To the field before.";
+    Cancel "back" "Backs out one step.";
+    Discard "discard" "Goes on without saving.";
+    Suspend "suspend" "Hands the terminal back until the program is called again.";
+    Quit "quit" "Ends the program; asks when something is not saved.";
+}
+
+/// A key as the table of keys names it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Key {
+    /// Which key.
+    pub code: KeyCode,
+    /// Whether Ctrl is held.
+    pub ctrl: bool,
+}
+
+impl Key {
+    /// A key alone.
+    #[must_use]
+    pub const fn plain(code: KeyCode) -> Self {
+        Self { code, ctrl: false }
+    }
+
+    /// A letter with Ctrl.
+    #[must_use]
+    pub const fn ctrl(letter: char) -> Self {
+        Self { code: KeyCode::Char(letter), ctrl: true }
+    }
+
+    /// How the key is printed.
+    #[must_use]
+    pub fn name(self) -> String {
+        let name = match self.code {
+            KeyCode::Char(' ') => "Space".to_owned(),
+            KeyCode::Char(c) => c.to_string(),
+            KeyCode::BackTab => "Shift-Tab".to_owned(),
+            KeyCode::PageUp => "PgUp".to_owned(),
+            KeyCode::PageDown => "PgDn".to_owned(),
+            KeyCode::Up => "\u{2191}".to_owned(),
+            KeyCode::Down => "\u{2193}".to_owned(),
+            KeyCode::Left => "\u{2190}".to_owned(),
+            KeyCode::Right => "\u{2192}".to_owned(),
+            KeyCode::F(n) => format!("F{n}"),
+            other => format!("{other:?}"),
+        };
+        if self.ctrl { format!("Ctrl-{}", name.to_uppercase()) } else { name }
+    }
+}
+
+impl From<KeyEvent> for Key {
+    fn from(event: KeyEvent) -> Self {
+        let ctrl = event.modifiers.contains(KeyModifiers::CONTROL);
+        let code = match event.code {
+            // Some terminals say Shift-Tab in two words.
+            KeyCode::Tab if event.modifiers.contains(KeyModifiers::SHIFT) => KeyCode::BackTab,
+            // Raw terminals send these control letters for the keys themselves.
+            KeyCode::Char(c) if ctrl => KeyCode::Char(c.to_ascii_lowercase()),
+            code => code,
+        };
+        Self { code, ctrl }
+    }
+}
+
+/// Everything that arrives.
+#[derive(Debug)]
+pub enum Action {
+    /// A key.
+    Key(Key),
+    /// Text from the terminal's clipboard.
+    Paste(String),
+    /// The left mouse button, at a cell.
+    Click(u16, u16),
+    /// The mouse wheel: rows down, or up when negative.
+    Wheel(i16),
+    /// The terminal has another size: columns and rows.
+    Resize(u16, u16),
+    /// A command by name, from the finder.
+    Do(Command),
+    /// An effect has something to say.
+    Answer(Answer),
+}

@@ -1,0 +1,142 @@
+//! What update asks for: all work beyond the state, done on a worker.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use crate::catalog::Catalog;
+use crate::job::Job;
+use crate::job::store;
+use crate::plan::{Plan, plan};
+use crate::report::table::View;
+use crate::report::{Seen, VIEWS};
+
+/// Something to be done outside the state.
+#[derive(Clone, Debug)]
+pub enum Effect {
+    /// Work everything out anew.
+    Plan {
+        /// The number to answer with.
+        asked: u64,
+        /// The job.
+        job: Box<Job>,
+    },
+    /// Save over the file that was opened.
+    Save {
+        /// The file.
+        path: PathBuf,
+        /// The new text.
+        text: String,
+        /// What the file should still hold.
+        opened: String,
+    },
+    /// Save under a new name.
+    SaveNew {
+        /// The file.
+        path: PathBuf,
+        /// The text.
+        text: String,
+    },
+    /// Keep work that is not saved.
+    Keep {
+        /// The file it belongs to.
+        path: PathBuf,
+        /// The text.
+        text: String,
+    },
+    /// Forget kept work.
+    Forget(PathBuf),
+    /// Write a view to a text file.
+    Write {
+        /// The file.
+        path: PathBuf,
+        /// The text.
+        text: String,
+    },
+    /// Copy to the terminal's clipboard.
+    Copy(String),
+    /// Switch the mouse on or off.
+    Mouse(bool),
+    /// Hand the terminal back until the program is called again.
+    Suspend,
+    /// End the program.
+    Quit,
+}
+
+/// What an effect has to say.
+#[derive(Clone, Debug)]
+pub enum Answer {
+    /// A plan is worked out.
+    Planned {
+        /// The number it was asked with.
+        asked: u64,
+        /// The plan.
+        plan: Arc<Plan>,
+        /// The views.
+        views: Vec<View>,
+    },
+    /// The job is on disk.
+    Saved {
+        /// The file.
+        path: PathBuf,
+        /// The text it now holds.
+        text: String,
+    },
+    /// A view was written.
+    Written(PathBuf),
+    /// Something could not be done.
+    Failed(String),
+}
+
+/// Whether an effect is for the terminal, not for the worker.
+#[must_use]
+pub fn is_for_terminal(effect: &Effect) -> bool {
+    matches!(effect, Effect::Copy(_) | Effect::Mouse(_) | Effect::Suspend | Effect::Quit)
+}
+
+/// Does what a worker can do.
+#[must_use]
+pub fn perform(effect: Effect, catalog: &Catalog) -> Option<Answer> {
+    match effect {
+        Effect::Plan { asked, job } => {
+            let plan = plan(&job, catalog);
+            let seen = Seen { job: &job, catalog, plan: &plan };
+            let views = VIEWS.iter().map(|kind| (kind.view)(seen)).collect();
+            Some(Answer::Planned { asked, plan: Arc::new(plan), views })
+        }
+        Effect::Save { path, text, opened } => {
+            let done = store::save(&path, &text, &opened);
+            Some(answer(done, Answer::Saved { path, text }))
+        }
+        Effect::SaveNew { path, text } => {
+            let done = store::save_new(&path, &text);
+            Some(answer(done, Answer::Saved { path, text }))
+        }
+        Effect::Keep { path, text } => keep(&path, &text),
+        Effect::Forget(path) => {
+            store::drop_recovery(&path);
+            None
+        }
+        Effect::Write { path, text } => {
+            let done = store::save_new(&path, &text);
+            Some(answer(done, Answer::Written(path)))
+        }
+        Effect::Copy(_) | Effect::Mouse(_) | Effect::Suspend | Effect::Quit => None,
+    }
+}
+
+/// Keeping work is silent unless it fails.
+fn keep(path: &std::path::Path, text: &str) -> Option<Answer> {
+    if let Some(folder) = path.parent() {
+        // Where this fails, the next line says so.
+        let _ = std::fs::create_dir_all(folder);
+    }
+    let error = store::keep_recovery(path, text).err()?;
+    Some(Answer::Failed(format!("unsaved work is not kept: {error}")))
+}
+
+fn answer(done: Result<(), store::StoreError>, good: Answer) -> Answer {
+    match done {
+        Ok(()) => good,
+        Err(error) => Answer::Failed(error.to_string()),
+    }
+}

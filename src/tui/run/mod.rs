@@ -1,0 +1,247 @@
+//! The only part that touches the terminal.
+//!
+//! Three threads feed one queue: keys, signals, and the worker's answers. The
+//! main thread waits on the queue and draws when something arrived; it never
+//! waits on the terminal itself, which may be gone. Reading keys can hang for
+//! ever when the terminal is gone, so an ending signal is also watched from
+//! outside: if the main thread has not ended in time, the process is.
+
+mod screen;
+#[cfg(unix)]
+mod signals;
+mod worker;
+
+use std::io;
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, Sender, channel};
+
+use crossterm::event::{self, Event, KeyEventKind, MouseButton, MouseEventKind};
+
+use self::screen::Screen;
+use self::worker::Worker;
+use super::action::Action;
+use super::effect::{Answer, Effect, is_for_terminal};
+use super::state::{Over, Place, State};
+use super::update::{start, update};
+use super::view::palette::Look;
+use crate::catalog::Catalog;
+use crate::job::document::Document;
+use crate::job::store;
+
+/// What the program is started with.
+#[derive(Debug)]
+pub struct Options {
+    /// The job.
+    pub document: Document,
+    /// Its file; a built-in job has none.
+    pub path: Option<PathBuf>,
+    /// The data behind it.
+    pub catalog: Catalog,
+    /// Colours and signs.
+    pub look: Look,
+}
+
+/// Why the terminal program could not run.
+#[derive(Debug, thiserror::Error)]
+pub enum RunError {
+    /// There is no terminal to draw on.
+    #[error("there is no terminal; ask for a view by its name to have it printed")]
+    NoTerminal,
+    /// The terminal refused.
+    #[error("using the terminal: {0}")]
+    Terminal(#[from] io::Error),
+}
+
+/// What wakes the main thread.
+#[derive(Debug)]
+enum Wake {
+    /// The terminal said something.
+    Event(Event),
+    /// The worker answered.
+    Answer(Answer),
+    /// A signal arrived.
+    #[cfg_attr(not(unix), allow(dead_code))]
+    Signal(i32),
+    /// The terminal is gone.
+    Gone,
+}
+
+/// How the loop ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Ended {
+    Quit,
+    Signal(i32),
+    Gone,
+}
+
+/// Runs the terminal program until it is left. A signal that ends it ends the
+/// process, after the terminal is given back and unsaved work is kept.
+///
+/// # Errors
+/// When there is no terminal, or it refuses.
+pub fn run(options: Options) -> Result<(), RunError> {
+    if !screen::is_there() {
+        return Err(RunError::NoTerminal);
+    }
+    let catalog = Arc::new(options.catalog);
+    let mut state = open(options.document, options.path, catalog.clone(), options.look);
+    let (sender, queue) = channel();
+    let worker = Worker::start(catalog, sender.clone());
+    let ended = guarded(|| {
+        // Signals are listened to before the terminal is changed.
+        #[cfg(unix)]
+        signals::listen(&sender)?;
+        let mut screen = Screen::open(state.mouse)?;
+        listen(sender);
+        live(&mut state, &mut screen, &queue, &worker)
+    });
+    if state.document.is_changed()
+        && !matches!(ended, Ok(Ended::Quit))
+        && let Some(path) = state.place.keep.clone()
+    {
+        worker.ask(Effect::Keep { path, text: state.document.text().to_owned() });
+    }
+    // Waits for what is still to be written.
+    drop(worker);
+    match ended? {
+        Ended::Quit => Ok(()),
+        #[cfg(unix)]
+        Ended::Signal(signal) => Ok(signals::end_by(signal)?),
+        _ => Err(RunError::Terminal(io::Error::other("the terminal is gone"))),
+    }
+}
+
+/// Runs something that owns the screen, with a panic hook that gives the
+/// terminal back before the message is printed.
+pub fn guarded<T>(work: impl FnOnce() -> T) -> T {
+    let before = Arc::new(std::panic::take_hook());
+    let (main, old) = (std::thread::current().id(), before.clone());
+    std::panic::set_hook(Box::new(move |panic| {
+        // A worker's panic is caught and said on the screen.
+        if std::thread::current().id() == main {
+            screen::give_back();
+            old(panic);
+        }
+    }));
+    let done = work();
+    std::panic::set_hook(Box::new(move |panic| before(panic)));
+    done
+}
+
+/// The state of a job, and what an earlier run left beside it.
+fn open(document: Document, path: Option<PathBuf>, catalog: Arc<Catalog>, look: Look) -> State {
+    let opened = document.text().to_owned();
+    let keep = path.clone().or_else(|| kept_beside(document.name()));
+    let left = keep.as_deref().and_then(|keep| store::find_recovery(keep, &opened));
+    let mut state = State::new(document, Place { path, opened, keep }, catalog, look);
+    if let Some(text) = left {
+        state.over.push(Over::Left(text));
+    }
+    state
+}
+
+/// Where work on a built-in job is kept.
+fn kept_beside(name: &str) -> Option<PathBuf> {
+    use etcetera::BaseStrategy as _;
+    let base = etcetera::choose_base_strategy().ok()?;
+    let folder = base.state_dir().unwrap_or_else(|| base.data_dir());
+    Some(folder.join("scantling").join(format!("{name}.toml")))
+}
+
+/// Reads the terminal on a thread of its own.
+fn listen(queue: Sender<Wake>) {
+    std::thread::spawn(move || {
+        while let Ok(event) = event::read() {
+            if queue.send(Wake::Event(event)).is_err() {
+                return;
+            }
+        }
+        // Nobody left to tell is no harm.
+        let _ = queue.send(Wake::Gone);
+    });
+}
+
+fn live(
+    state: &mut State,
+    screen: &mut Screen,
+    queue: &Receiver<Wake>,
+    worker: &Worker,
+) -> Result<Ended, RunError> {
+    let size = screen.size()?;
+    let _ = update(state, Action::Resize(size.0, size.1));
+    for effect in start(state) {
+        worker.ask(effect);
+    }
+    screen.draw(state)?;
+    while let Ok(first) = queue.recv() {
+        // Everything that waits is worked off before one picture is drawn.
+        for wake in std::iter::once(first).chain(queue.try_iter()) {
+            if let Some(ended) = woken(state, screen, worker, wake)? {
+                return Ok(ended);
+            }
+        }
+        let size = screen.size()?;
+        if size != state.size {
+            let _ = update(state, Action::Resize(size.0, size.1));
+        }
+        if screen.draw(state).is_err() {
+            return Ok(Ended::Gone);
+        }
+    }
+    Ok(Ended::Gone)
+}
+
+fn woken(
+    state: &mut State,
+    screen: &mut Screen,
+    worker: &Worker,
+    wake: Wake,
+) -> Result<Option<Ended>, RunError> {
+    let action = match wake {
+        Wake::Gone => return Ok(Some(Ended::Gone)),
+        #[cfg(unix)]
+        Wake::Signal(signal) if signals::is_stop(signal) => {
+            screen.suspend(state.mouse)?;
+            return Ok(None);
+        }
+        #[cfg(unix)]
+        Wake::Signal(signal) if signals::is_continue(signal) => {
+            screen.take_again(state.mouse)?;
+            return Ok(None);
+        }
+        Wake::Signal(signal) => return Ok(Some(Ended::Signal(signal))),
+        Wake::Answer(answer) => Some(Action::Answer(answer)),
+        Wake::Event(event) => action(event),
+    };
+    let Some(action) = action else { return Ok(None) };
+    for effect in update(state, action) {
+        match effect {
+            Effect::Quit => return Ok(Some(Ended::Quit)),
+            Effect::Suspend => screen.suspend(state.mouse)?,
+            Effect::Copy(text) => screen.copy(&text)?,
+            Effect::Mouse(on) => screen.mouse(on)?,
+            effect => {
+                debug_assert!(!is_for_terminal(&effect), "handled above");
+                worker.ask(effect);
+            }
+        }
+    }
+    Ok(None)
+}
+
+/// What an event of the terminal means; nothing for those without meaning here.
+fn action(event: Event) -> Option<Action> {
+    match event {
+        Event::Key(key) if key.kind != KeyEventKind::Release => Some(Action::Key(key.into())),
+        Event::Paste(text) => Some(Action::Paste(text)),
+        Event::Resize(wide, high) => Some(Action::Resize(wide, high)),
+        Event::Mouse(mouse) => match mouse.kind {
+            MouseEventKind::Down(MouseButton::Left) => Some(Action::Click(mouse.column, mouse.row)),
+            MouseEventKind::ScrollDown => Some(Action::Wheel(3)),
+            MouseEventKind::ScrollUp => Some(Action::Wheel(-3)),
+            _ => None,
+        },
+        _ => None,
+    }
+}

@@ -1,0 +1,328 @@
+//! The bench: fields on screen, everything about one length at once.
+
+use crossterm::event::KeyCode;
+use tui_input::Input;
+use tui_input::backend::crossterm::EventHandler as _;
+
+use crate::bench::{Ask, Bench as Answer, Comparison, Given, answer};
+use crate::catalog::Catalog;
+use crate::catalog::objects::KnownObject;
+use crate::finding::Finding;
+use crate::quantity::{NotationError, Reading, Space, Stated, Unit, Written, parse_stated};
+use crate::tui::action::{Command, Key};
+
+/// The fields, in the order of the arrows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Slot {
+    /// The length.
+    Length,
+    /// What the length is.
+    Sense,
+    /// The scale of the model.
+    Scale,
+    /// Another scale.
+    Other,
+    /// The object of known size.
+    Object,
+    /// The object on the print.
+    ObjectPrint,
+    /// The wanted length on the print.
+    Print,
+}
+
+impl Slot {
+    /// All of them.
+    pub const ALL: [Self; 7] = [
+        Self::Length,
+        Self::Sense,
+        Self::Scale,
+        Self::Other,
+        Self::Object,
+        Self::ObjectPrint,
+        Self::Print,
+    ];
+
+    /// What is asked.
+    #[must_use]
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Length => "length",
+            Self::Sense => "which is",
+            Self::Scale => "scale",
+            Self::Other => "other scale",
+            Self::Object => "known object",
+            Self::ObjectPrint => "it, on the print",
+            Self::Print => "wanted, on the print",
+        }
+    }
+}
+
+/// What the length is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Sense {
+    /// Full size.
+    #[default]
+    Full,
+    /// On the model.
+    Model,
+    /// By comparison on a print.
+    Compared,
+}
+
+impl Sense {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Full => "full size",
+            Self::Model => "on the model",
+            Self::Compared => "by comparison",
+        }
+    }
+
+    fn turned(self, step: isize) -> Self {
+        let all = [Self::Full, Self::Model, Self::Compared];
+        let at = all.iter().position(|one| *one == self).unwrap_or(0) as isize;
+        all[(at + step).rem_euclid(3) as usize]
+    }
+}
+
+/// What the bench knows.
+#[derive(Clone, Debug)]
+pub struct Bench {
+    /// The texts of the fields, in the order of [`Slot::ALL`]; turned fields
+    /// keep theirs empty.
+    pub inputs: [Input; 7],
+    /// The field that takes letters.
+    pub slot: Slot,
+    /// What the length is.
+    pub sense: Sense,
+    /// The known object, by its place in the catalogue.
+    pub object: usize,
+    /// Whether letters go into the field.
+    pub typing: bool,
+    /// Whether the answer is shown in large figures.
+    pub large: bool,
+    /// Whether the field is begun anew by the next letter.
+    fresh: bool,
+}
+
+impl Bench {
+    /// The bench of a job at a scale, with a length to look at.
+    #[must_use]
+    pub fn new(scale: &str) -> Self {
+        let texts =
+            ["12 ft 6 1/2 in", "", scale, "HO", "", "23 mm \u{b1} 0.3 mm", "61.5 mm \u{b1} 0.3 mm"];
+        Self {
+            inputs: texts.map(|text| Input::new(text.to_owned())),
+            slot: Slot::Length,
+            sense: Sense::Full,
+            object: 0,
+            typing: true,
+            large: false,
+            fresh: true,
+        }
+    }
+
+    /// The text of a field.
+    #[must_use]
+    pub fn text(&self, slot: Slot) -> &str {
+        self.inputs[slot as usize].value()
+    }
+
+    /// Whether the field is turned with the arrows, not typed.
+    #[must_use]
+    pub fn is_turned(slot: Slot) -> bool {
+        matches!(slot, Slot::Sense | Slot::Object)
+    }
+
+    /// The command of a left or right arrow on a field that is turned.
+    #[must_use]
+    pub fn arrow(&self, key: Key) -> Option<Command> {
+        if !Self::is_turned(self.slot) {
+            return None;
+        }
+        match key.code {
+            KeyCode::Left => Some(Command::Left),
+            KeyCode::Right | KeyCode::Char(' ') => Some(Command::Right),
+            _ => None,
+        }
+    }
+
+    /// To another field.
+    pub fn go(&mut self, step: isize) {
+        let at = (self.slot as isize + step).rem_euclid(Slot::ALL.len() as isize) as usize;
+        self.slot = Slot::ALL[at];
+        self.typing = true;
+        self.fresh = true;
+    }
+
+    /// Turns what the field is set to; on a typed field, what the length is.
+    pub fn turn(&mut self, step: isize, catalog: &Catalog) {
+        if self.slot == Slot::Object {
+            let count = catalog.objects.rows.len().max(1) as isize;
+            self.object = (self.object as isize + step).rem_euclid(count) as usize;
+            self.sense = Sense::Compared;
+        } else {
+            self.sense = self.sense.turned(step);
+        }
+    }
+
+    /// A key for the field. What stood there goes with the first letter, as on
+    /// a calculator; an arrow keeps it.
+    pub fn typed(&mut self, key: Key, _catalog: &Catalog) {
+        if Self::is_turned(self.slot) {
+            return;
+        }
+        let fresh = std::mem::take(&mut self.fresh);
+        let input = &mut self.inputs[self.slot as usize];
+        if fresh && matches!(key.code, KeyCode::Char(_) | KeyCode::Backspace) && !key.ctrl {
+            input.reset();
+        }
+        let modifiers = if key.ctrl {
+            crossterm::event::KeyModifiers::CONTROL
+        } else {
+            crossterm::event::KeyModifiers::NONE
+        };
+        let event = crossterm::event::KeyEvent::new(key.code, modifiers);
+        input.handle_event(&crossterm::event::Event::Key(event));
+        match self.slot {
+            Slot::Length if self.sense == Sense::Compared => self.sense = Sense::Full,
+            Slot::ObjectPrint | Slot::Print => self.sense = Sense::Compared,
+            _ => {}
+        }
+    }
+
+    /// Begins the length anew with a figure typed elsewhere.
+    pub fn begin(&mut self, figure: char, catalog: &Catalog) {
+        self.slot = Slot::Length;
+        self.typing = true;
+        self.fresh = true;
+        self.typed(Key::plain(KeyCode::Char(figure)), catalog);
+    }
+
+    /// The known object.
+    #[must_use]
+    pub fn known<'a>(&self, catalog: &'a Catalog) -> Option<&'a KnownObject> {
+        catalog.objects.rows.get(self.object)
+    }
+
+    /// Everything about the length.
+    ///
+    /// # Errors
+    /// The field that cannot be read, and why.
+    pub fn answer(&self, catalog: &Catalog) -> Result<(Answer, Vec<Finding>), Trouble> {
+        let scale = |slot: Slot| {
+            catalog.scales.find(self.text(slot)).map_err(|stop| Trouble {
+                slot,
+                message: stop.trouble,
+                hint: stop.hint,
+            })
+        };
+        let to = match self.text(Slot::Other).trim() {
+            "" => None,
+            _ => Some(scale(Slot::Other)?),
+        };
+        let ask = Ask { given: self.given(catalog)?, scale: scale(Slot::Scale)?, to };
+        let outcome = answer(&ask, catalog).map_err(|stop| Trouble {
+            slot: Slot::Length,
+            message: stop.trouble,
+            hint: stop.hint,
+        })?;
+        Ok((outcome.value, outcome.findings))
+    }
+
+    fn given(&self, catalog: &Catalog) -> Result<Given, Trouble> {
+        Ok(match self.sense {
+            Sense::Full => Given::Full(self.read(Slot::Length)?),
+            Sense::Model => Given::Model(self.read(Slot::Length)?),
+            Sense::Compared => {
+                let known = self.known(catalog).ok_or_else(|| Trouble {
+                    slot: Slot::Object,
+                    message: "there is no known object".to_owned(),
+                    hint: String::new(),
+                })?;
+                Given::Compared(Box::new(Comparison {
+                    known: Stated { value: known.size.clone(), sigma: Some(known.spread.clone()) },
+                    known_print: self.read(Slot::ObjectPrint)?,
+                    print: self.read(Slot::Print)?,
+                    set_back: None,
+                }))
+            }
+        })
+    }
+
+    fn read<S: Space>(&self, slot: Slot) -> Result<Stated<Written<S>>, Trouble> {
+        let reading = Reading { unit: self.unit(slot), surveyor: None };
+        parse_stated(self.text(slot), &reading).map_err(|error| Trouble::notation(slot, &error))
+    }
+
+    /// The unit of a bare number: none for the building, so that `12.6` is
+    /// asked about; inches on the model; millimetres on a print.
+    fn unit(&self, slot: Slot) -> Option<Unit> {
+        match (slot, self.sense) {
+            (Slot::Length, Sense::Model) => Some(Unit::Inch),
+            (Slot::ObjectPrint | Slot::Print, _) => Some(Unit::Millimetre),
+            _ => None,
+        }
+    }
+}
+
+/// A field that cannot be read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Trouble {
+    /// The field.
+    pub slot: Slot,
+    /// What is wrong.
+    pub message: String,
+    /// What to write.
+    pub hint: String,
+}
+
+impl Trouble {
+    fn notation(slot: Slot, error: &NotationError) -> Self {
+        Self { slot, message: error.message.clone(), hint: error.hint.clone() }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn typed(bench: &mut Bench, text: &str) {
+        let catalog = Catalog::built_in().unwrap();
+        for c in text.chars() {
+            bench.typed(Key::plain(KeyCode::Char(c)), &catalog);
+        }
+    }
+
+    #[test]
+    fn a_length_is_answered_while_it_is_typed() {
+        let catalog = Catalog::built_in().unwrap();
+        let mut bench = Bench::new("1:48");
+        typed(&mut bench, "8 ft");
+        let (answer, _) = bench.answer(&catalog).unwrap();
+        assert!((answer.model.length().in_inches() - 2.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_bare_decimal_is_asked_about() {
+        let catalog = Catalog::built_in().unwrap();
+        let mut bench = Bench::new("1:48");
+        typed(&mut bench, "12.6");
+        let trouble = bench.answer(&catalog).unwrap_err();
+        assert_eq!(trouble.slot, Slot::Length);
+        assert!(trouble.hint.contains("12'-6\""), "{trouble:?}");
+    }
+
+    /// The door of 6'-8" at 23 mm and a wall at 61.5 mm: 80 in x 61.5 / 23.
+    #[test]
+    fn a_wall_is_found_by_its_door() {
+        let catalog = Catalog::built_in().unwrap();
+        let mut bench = Bench::new("1:48");
+        bench.sense = Sense::Compared;
+        let (answer, _) = bench.answer(&catalog).unwrap();
+        assert!((answer.full.length().in_inches() - 80.0 * 61.5 / 23.0).abs() < 1e-9);
+        assert!(answer.full_sigma.is_some());
+    }
+}

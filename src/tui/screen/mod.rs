@@ -1,0 +1,6 @@
+//! What each screen knows, apart from how it is drawn: the bench has fields,
+//! every other view is a sheet of tables.
+
+pub mod bench;
+pub mod rule;
+pub mod sheet;

@@ -1,0 +1,271 @@
+//! What the terminal program knows between two keys.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use tui_input::Input;
+
+use super::keymap::Context;
+use super::screen::bench::Bench;
+use super::view::palette::Look;
+use crate::catalog::Catalog;
+use crate::finding::Subject;
+use crate::job::document::Document;
+use crate::plan::Plan;
+use crate::report::VIEWS;
+use crate::report::table::View;
+
+/// Where a job stands on disk.
+#[derive(Clone, Debug, Default)]
+pub struct Place {
+    /// The file; a built-in job has none until it is saved.
+    pub path: Option<PathBuf>,
+    /// The text the file held when it was opened or saved last.
+    pub opened: String,
+    /// Where unsaved work is kept; nowhere when no folder could be found.
+    pub keep: Option<PathBuf>,
+}
+
+/// Where the person is in one view.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Spot {
+    /// The table.
+    pub table: usize,
+    /// The row, counted in the order shown.
+    pub row: usize,
+    /// The first row shown.
+    pub top: usize,
+    /// Columns pushed out at the left.
+    pub shift: usize,
+    /// The column the table is sorted by.
+    pub sort: Option<usize>,
+    /// Whether that order is turned round.
+    pub reverse: bool,
+    /// What rows must hold to be shown.
+    pub filter: String,
+}
+
+/// One field of a form.
+#[derive(Clone, Debug)]
+pub struct Field {
+    /// What is asked.
+    pub label: String,
+    /// What was typed.
+    pub input: Input,
+}
+
+/// What a filled form is for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Purpose {
+    /// Value and uncertainty of a reading.
+    Reading(String),
+    /// The reason for switching a reading off.
+    SwitchOff(String),
+    /// A round figure for a dimension, and the reason.
+    Adopt(String),
+    /// The reason for an alternative.
+    Choose(String),
+    /// A stock size for a member, and the reason.
+    Take(String),
+    /// Length and depth of the place.
+    Space,
+    /// The scale.
+    Scale,
+    /// A new reading: what of, value, uncertainty, method.
+    NewReading,
+    /// The name to save under.
+    SaveAs,
+    /// What rows must hold.
+    Filter,
+    /// The file this view is written to.
+    Write,
+}
+
+/// Fields to fill in.
+#[derive(Clone, Debug)]
+pub struct Form {
+    /// Its heading.
+    pub title: String,
+    /// What it is for.
+    pub purpose: Purpose,
+    /// What helps to fill it in.
+    pub about: Vec<String>,
+    /// Its fields.
+    pub fields: Vec<Field>,
+    /// The field that takes letters.
+    pub at: usize,
+    /// Why it was not taken.
+    pub trouble: String,
+    /// What would follow from it.
+    pub preview: Vec<String>,
+}
+
+/// One line of a list, and where it leads.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Line {
+    /// The text.
+    pub text: String,
+    /// The view it leads to, and the subject there.
+    pub target: Option<(usize, Subject)>,
+}
+
+/// A list over the view.
+#[derive(Clone, Debug, Default)]
+pub struct List {
+    /// Its heading.
+    pub title: String,
+    /// Its lines.
+    pub lines: Vec<Line>,
+    /// The line marked.
+    pub at: usize,
+}
+
+/// What lies over the view.
+#[derive(Clone, Debug)]
+pub enum Over {
+    /// A form.
+    Form(Form),
+    /// Help, findings, or the chain of a number.
+    List(List),
+    /// The finder.
+    Finder {
+        /// What is looked for.
+        input: Input,
+        /// The hit marked.
+        at: usize,
+    },
+    /// Something is not saved: leave all the same?
+    Leave,
+    /// An earlier run left this text unsaved.
+    Left(String),
+}
+
+/// Everything.
+#[derive(Clone, Debug)]
+pub struct State {
+    /// The job.
+    pub document: Document,
+    /// Where it stands.
+    pub place: Place,
+    /// The data behind it.
+    pub catalog: Arc<Catalog>,
+    /// What follows from both.
+    pub plan: Option<Arc<Plan>>,
+    /// The views of [`VIEWS`] as tables.
+    pub views: Vec<View>,
+    /// The number of the last plan asked for; an older one is thrown away.
+    pub asked: u64,
+    /// Whether a plan is being worked out.
+    pub waiting: bool,
+    /// The stage shown: 0 is the bench, then [`VIEWS`] in order.
+    pub stage: usize,
+    /// Where the person is in each view.
+    pub spots: Vec<Spot>,
+    /// The bench.
+    pub bench: Bench,
+    /// The face drawn; the front when it names none.
+    pub face: usize,
+    /// What lies over the view, the last on top.
+    pub over: Vec<Over>,
+    /// Where jumps started: stage and spot.
+    pub trail: Vec<(usize, Spot)>,
+    /// What was said last.
+    pub said: String,
+    /// Colours and signs.
+    pub look: Look,
+    /// Whether the mouse is listened to.
+    pub mouse: bool,
+    /// Columns and rows of the terminal.
+    pub size: (u16, u16),
+    /// Whether the program is to end once the job is saved.
+    pub leaving: bool,
+}
+
+impl State {
+    /// The state of a job just opened, before anything was worked out.
+    #[must_use]
+    pub fn new(document: Document, place: Place, catalog: Arc<Catalog>, look: Look) -> Self {
+        let scale = document.job().about.scale.clone();
+        Self {
+            bench: Bench::new(&scale),
+            document,
+            place,
+            catalog,
+            plan: None,
+            views: vec![View::default(); VIEWS.len()],
+            asked: 0,
+            waiting: true,
+            stage: usize::from(!VIEWS.is_empty()),
+            spots: vec![Spot::default(); VIEWS.len()],
+            face: 0,
+            over: Vec::new(),
+            trail: Vec::new(),
+            said: String::new(),
+            look,
+            mouse: true,
+            size: (80, 24),
+            leaving: false,
+        }
+    }
+
+    /// Stages on the pole: the bench and every view.
+    #[must_use]
+    pub fn stages(&self) -> usize {
+        1 + self.views.len()
+    }
+
+    /// The name of a stage.
+    #[must_use]
+    pub fn stage_name(stage: usize) -> &'static str {
+        match stage.checked_sub(1) {
+            Some(at) => VIEWS.get(at).map_or("", |kind| kind.name),
+            None => "bench",
+        }
+    }
+
+    /// The view shown; nothing on the bench.
+    #[must_use]
+    pub fn view(&self) -> Option<&View> {
+        self.views.get(self.stage.checked_sub(1)?)
+    }
+
+    /// Where the person is in the view shown.
+    #[must_use]
+    pub fn spot(&self) -> Option<&Spot> {
+        self.spots.get(self.stage.checked_sub(1)?)
+    }
+
+    /// The same, to be changed.
+    pub fn spot_mut(&mut self) -> Option<&mut Spot> {
+        self.spots.get_mut(self.stage.checked_sub(1)?)
+    }
+
+    /// Where a key is pressed now.
+    #[must_use]
+    pub fn context(&self) -> Context {
+        match self.over.last() {
+            Some(Over::Form(_)) => Context::Form,
+            Some(Over::List(_)) => Context::List,
+            Some(Over::Finder { .. }) => Context::Finder,
+            Some(Over::Leave) => Context::Leave,
+            Some(Over::Left(_)) => Context::Left,
+            None if self.stage == 0 && self.bench.typing => Context::Bench,
+            None => Context::View,
+        }
+    }
+
+    /// The row marked in the view shown.
+    #[must_use]
+    pub fn row(&self) -> Option<&crate::report::table::Row> {
+        let (view, spot) = (self.view()?, self.spot()?);
+        let table = view.tables.get(spot.table)?;
+        let order = super::screen::sheet::order(table, spot);
+        table.rows.get(*order.get(spot.row)?)
+    }
+
+    /// What the row marked speaks of.
+    #[must_use]
+    pub fn subject(&self) -> Option<&Subject> {
+        self.row()?.subject.as_ref()
+    }
+}

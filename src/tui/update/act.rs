@@ -1,0 +1,166 @@
+//! Commands, one by one.
+
+use super::{after_edit, close, edit, forms, jump, moves, typing};
+use crate::finding::Subject;
+use crate::tui::action::Command;
+use crate::tui::effect::Effect;
+use crate::tui::state::{List, Over, State};
+
+/// Does what was asked for.
+pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
+    match command {
+        Command::Up | Command::Down | Command::PageUp | Command::PageDown => {
+            moves::rows(state, command);
+        }
+        Command::First | Command::Last => moves::rows(state, command),
+        Command::Left | Command::Right => moves::sideways(state, command),
+        Command::ShiftLeft | Command::ShiftRight => moves::shift(state, command),
+        Command::NextStage => moves::stage(state, 1),
+        Command::PrevStage => moves::stage(state, -1),
+        Command::NextLook => moves::next_look(state),
+        Command::NextFace => moves::next_face(state),
+        Command::Sort | Command::Reverse => moves::sort(state, command),
+        Command::Act => return main_thing(state),
+        Command::Edit | Command::Choose | Command::Take | Command::Space | Command::Scale => {
+            forms::open(state, command);
+        }
+        Command::AddReading | Command::Filter | Command::SaveAs | Command::Write => {
+            forms::open(state, command);
+        }
+        Command::Switch => return edit::switch(state),
+        Command::Tick => return edit::tick(state),
+        Command::Undo | Command::Redo => return edit::history(state, command),
+        Command::Save => return edit::save(state),
+        Command::Why => jump::why(state),
+        Command::Back => jump::back(state),
+        Command::Findings => jump::findings(state),
+        Command::Help => help(state),
+        Command::Find => typing::find(state),
+        Command::Accept => return accept(state),
+        Command::NextField => typing::field(state, 1),
+        Command::PrevField => typing::field(state, -1),
+        Command::Cancel => cancel(state),
+        Command::Discard => return discard(state),
+        Command::Large => state.bench.large = !state.bench.large,
+        Command::Palette => state.look = state.look.turned(),
+        Command::Mouse => return mouse(state),
+        Command::Copy => return copy(state),
+        Command::Suspend => return vec![Effect::Suspend],
+        Command::Quit => return quit(state),
+    }
+    Vec::new()
+}
+
+/// Whether a command can do something here.
+pub(super) fn applies(state: &State, command: Command) -> bool {
+    let subject = state.subject();
+    let tables = state.view().map_or(0, |view| view.tables.len());
+    match command {
+        Command::Act => state.row().is_some() || state.stage == 0,
+        Command::Edit => matches!(subject, Some(Subject::Reading(_) | Subject::Dimension(_))),
+        Command::Switch => matches!(subject, Some(Subject::Reading(_))),
+        Command::Choose => matches!(subject, Some(Subject::Alternative(_))),
+        Command::Take => matches!(subject, Some(Subject::Member(_) | Subject::Stock(_))),
+        Command::Tick => matches!(subject, Some(Subject::Part(_))),
+        Command::Why | Command::Copy | Command::Filter | Command::Sort | Command::Reverse => {
+            state.row().is_some()
+        }
+        Command::Write => state.view().is_some(),
+        Command::Left | Command::Right => tables > 1 || state.stage == 0,
+        Command::Back => !state.trail.is_empty(),
+        Command::NextLook => moves::look_from(state).is_some(),
+        Command::Undo => state.document.undo_name().is_some(),
+        Command::Redo => state.document.redo_name().is_some(),
+        Command::Save => state.document.is_changed(),
+        _ => true,
+    }
+}
+
+/// What Enter does on a row.
+fn main_thing(state: &mut State) -> Vec<Effect> {
+    if state.stage == 0 {
+        state.bench.typing = true;
+        return Vec::new();
+    }
+    match state.subject() {
+        Some(Subject::Reading(_) | Subject::Dimension(_)) => forms::open(state, Command::Edit),
+        Some(Subject::Alternative(_)) => forms::open(state, Command::Choose),
+        Some(Subject::Member(_)) => forms::open(state, Command::Take),
+        Some(Subject::Part(_)) => return edit::tick(state),
+        _ => jump::why(state),
+    }
+    Vec::new()
+}
+
+fn accept(state: &mut State) -> Vec<Effect> {
+    match state.over.last() {
+        Some(Over::Form(_)) => forms::accept(state),
+        Some(Over::List(_)) => {
+            jump::follow(state);
+            Vec::new()
+        }
+        Some(Over::Finder { .. }) => typing::found(state),
+        Some(Over::Left(text)) => {
+            let text = text.clone();
+            close(state);
+            edit::take_left(state, &text)
+        }
+        _ => Vec::new(),
+    }
+}
+
+fn cancel(state: &mut State) {
+    if close(state).is_some() {
+        state.leaving = false;
+        return;
+    }
+    if state.stage == 0 {
+        // Large figures first, then the field.
+        let large = std::mem::take(&mut state.bench.large);
+        state.bench.typing &= large;
+    } else if let Some(spot) = state.spot_mut().filter(|spot| !spot.filter.is_empty()) {
+        spot.filter.clear();
+    } else {
+        jump::back(state);
+    }
+}
+
+fn discard(state: &mut State) -> Vec<Effect> {
+    let forget = state.place.keep.clone().map(Effect::Forget);
+    match close(state) {
+        Some(Over::Leave) => forget.into_iter().chain([Effect::Quit]).collect(),
+        Some(Over::Left(_)) => forget.into_iter().collect(),
+        _ => Vec::new(),
+    }
+}
+
+fn quit(state: &mut State) -> Vec<Effect> {
+    if state.document.is_changed() {
+        state.over.push(Over::Leave);
+        return Vec::new();
+    }
+    vec![Effect::Quit]
+}
+
+fn mouse(state: &mut State) -> Vec<Effect> {
+    state.mouse = !state.mouse;
+    state.said = format!("the mouse is {}", if state.mouse { "on" } else { "off" });
+    vec![Effect::Mouse(state.mouse)]
+}
+
+fn copy(state: &mut State) -> Vec<Effect> {
+    let Some(row) = state.row() else { return Vec::new() };
+    let text = row.cells.join("\t");
+    state.said = format!("copied, where the terminal allows: {}", row.cells.join("  "));
+    vec![Effect::Copy(text)]
+}
+
+fn help(state: &mut State) {
+    let lines = crate::tui::view::keys::help(state.context());
+    state.over.push(Over::List(List { title: "Keys".to_owned(), lines, at: 0 }));
+}
+
+/// Shared with the answer to a save that was asked for on the way out.
+pub(super) fn plan_again(state: &mut State) -> Vec<Effect> {
+    after_edit(state)
+}

@@ -1,0 +1,76 @@
+//! What the worker says.
+
+use std::sync::Arc;
+
+use crate::finding::Subject;
+use crate::plan::Plan;
+use crate::report::table::View;
+use crate::tui::effect::{Answer, Effect};
+use crate::tui::screen::sheet::order;
+use crate::tui::state::State;
+
+pub(super) fn answer(state: &mut State, answer: Answer) -> Vec<Effect> {
+    match answer {
+        Answer::Planned { asked, plan, views } => planned(state, asked, plan, views),
+        Answer::Saved { path, text } => return saved(state, path, text),
+        Answer::Written(path) => state.said = format!("written to {}", path.display()),
+        Answer::Failed(trouble) => {
+            state.leaving = false;
+            state.said = trouble;
+        }
+    }
+    Vec::new()
+}
+
+/// Takes a plan, unless a newer one was asked for. The row marked stays on its
+/// subject.
+fn planned(state: &mut State, asked: u64, plan: Arc<Plan>, views: Vec<View>) {
+    if asked != state.asked {
+        return;
+    }
+    let subjects: Vec<Option<Subject>> =
+        (0..state.views.len()).map(|at| subject(state, at)).collect();
+    state.plan = Some(plan);
+    state.views = views;
+    state.waiting = false;
+    for (at, wanted) in subjects.into_iter().enumerate() {
+        let Some(wanted) = wanted else { continue };
+        let (Some(view), Some(spot)) = (state.views.get(at), state.spots.get_mut(at)) else {
+            continue;
+        };
+        let Some(table) = view.tables.get(spot.table) else { continue };
+        let found = order(table, spot).iter().position(|row| {
+            table.rows.get(*row).is_some_and(|row| row.subject.as_ref() == Some(&wanted))
+        });
+        if let Some(row) = found {
+            spot.row = row;
+        }
+    }
+}
+
+fn subject(state: &State, at: usize) -> Option<Subject> {
+    let (view, spot) = (state.views.get(at)?, state.spots.get(at)?);
+    let table = view.tables.get(spot.table)?;
+    let row = *order(table, spot).get(spot.row)?;
+    table.rows.get(row)?.subject.clone()
+}
+
+fn saved(state: &mut State, path: std::path::PathBuf, text: String) -> Vec<Effect> {
+    state.said = format!("saved: {}", path.display());
+    // An edit made while the file was written stays unsaved.
+    if state.document.text() == text {
+        state.document.mark_saved();
+    }
+    state.document.rename(&path.display().to_string());
+    let mut effects: Vec<Effect> = Vec::new();
+    if !state.document.is_changed() {
+        effects.extend(state.place.keep.clone().map(Effect::Forget));
+    }
+    state.place.keep = Some(path.clone());
+    state.place.path = Some(path);
+    state.place.opened = text;
+    if state.leaving && !state.document.is_changed() {
+        effects.push(Effect::Quit);
+    }
+    effects
+}

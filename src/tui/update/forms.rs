@@ -1,0 +1,317 @@
+//! Forms: what is asked, and what is made of the answers.
+
+use std::path::PathBuf;
+
+use tui_input::Input;
+
+use super::{close, edit, typing};
+use crate::finding::Subject;
+use crate::job::edit::{Edit, NewReading};
+use crate::quantity::{Prototype, Reading as Spoken, Unit, parse, parse_number};
+use crate::report::text;
+use crate::tui::action::{Command, Key};
+use crate::tui::choice;
+use crate::tui::effect::Effect;
+use crate::tui::state::{Field, Form, Over, Purpose, State};
+
+/// Opens the form a command needs, where it has something to work on.
+pub(super) fn open(state: &mut State, command: Command) {
+    let form = match (command, state.subject().cloned()) {
+        (Command::Edit, Some(Subject::Reading(id))) => reading(state, id),
+        (Command::Edit, Some(Subject::Dimension(name))) => adopt(state, name),
+        (Command::Switch, Some(Subject::Reading(id))) => switch_off(id),
+        (Command::Choose, Some(Subject::Alternative(key))) => choose(state, key),
+        (Command::Take, Some(Subject::Member(name) | Subject::Stock(name))) => take(state, &name),
+        (Command::Space, _) => space(state),
+        (Command::Scale, _) => scale(state),
+        (Command::AddReading, _) => new_reading(),
+        (Command::SaveAs, _) => save_as(state),
+        (Command::Write, _) if state.view().is_some() => write(state),
+        (Command::Filter, _) if state.row().is_some() => filter(state),
+        _ => {
+            state.said = format!("{}: mark a row it can work on", command.words());
+            return;
+        }
+    };
+    state.over.push(Over::Form(form));
+    preview(state);
+}
+
+fn form(
+    title: impl Into<String>,
+    purpose: Purpose,
+    about: &[&str],
+    fields: &[(&str, &str)],
+) -> Form {
+    let fields = fields.iter().map(|(label, text)| Field {
+        label: (*label).to_owned(),
+        input: Input::new((*text).to_owned()),
+    });
+    Form {
+        title: title.into(),
+        purpose,
+        about: about.iter().map(|line| (*line).to_owned()).collect(),
+        fields: fields.collect(),
+        at: 0,
+        trouble: String::new(),
+        preview: Vec::new(),
+    }
+}
+
+fn reading(state: &State, id: String) -> Form {
+    let found = state.document.job().readings.iter().find(|reading| reading.id == id);
+    let value = found.and_then(|reading| reading.value.clone()).unwrap_or_default();
+    let sigma = found.and_then(|reading| reading.sigma.clone()).unwrap_or_default();
+    let of = found.map_or(String::new(), |reading| format!("What was read: {}", reading.of));
+    let about = [of.as_str(), "With its unit: 12 ft 6 1/2 in, 150.5 in, 3.81 m"];
+    let fields = [("reads", value.as_str()), ("± (1 sigma)", sigma.as_str())];
+    form(format!("Reading {id}"), Purpose::Reading(id), &about, &fields)
+}
+
+fn switch_off(id: String) -> Form {
+    let about = ["The reading stays in the notes, out of the sums."];
+    form(format!("Switch off {id}"), Purpose::SwitchOff(id), &about, &[("why", "")])
+}
+
+fn adopt(state: &State, name: String) -> Form {
+    let found = state.document.job().dimensions.iter().find(|one| one.name == name);
+    let figure = found
+        .and_then(|one| one.adopt.as_ref())
+        .map_or(String::new(), |said| said.text().to_owned());
+    let reason = found.map_or(String::new(), |one| one.reason.clone());
+    let about = ["A round figure to build to; empty goes back to what was measured."];
+    let fields = [("adopt", figure.as_str()), ("why", reason.as_str())];
+    form(format!("Dimension {name}"), Purpose::Adopt(name), &about, &fields)
+}
+
+fn choose(state: &State, key: String) -> Form {
+    let cells = state.row().map_or(String::new(), |row| row.cells.join("  "));
+    let intent = format!("What must survive: {}", state.document.job().about.intent);
+    let about = [cells.as_str(), intent.as_str()];
+    let old = state.document.job().choice.as_ref().map_or("", |choice| choice.reason.as_str());
+    form(format!("Choose {key}"), Purpose::Choose(key), &about, &[("why this one", old)])
+}
+
+fn take(state: &State, name: &str) -> Form {
+    let picked = state.document.job().picked.iter().find(|one| one.member == name);
+    let size = picked.map_or("", |one| one.size.as_str());
+    let reason = picked.map_or("", |one| one.reason.as_str());
+    let about = ["A size as the catalogue names it; empty goes back to the nearest."];
+    let fields = [("size", size), ("why", reason)];
+    form(format!("Stock for {name}"), Purpose::Take(name.to_owned()), &about, &fields)
+}
+
+fn space(state: &State) -> Form {
+    let place = state.document.job().space.as_ref();
+    let said = |size: Option<&crate::job::said::Said<crate::quantity::Model>>| {
+        size.map_or(String::new(), |said| said.text().to_owned())
+    };
+    let length = said(place.and_then(|place| place.length.as_ref()));
+    let depth = said(place.and_then(|place| place.depth.as_ref()));
+    let about = ["On the model, with its unit: 19 in, 480 mm"];
+    let fields = [("length", length.as_str()), ("depth", depth.as_str())];
+    form("The place the model stands in", Purpose::Space, &about, &fields)
+}
+
+fn scale(state: &State) -> Form {
+    let now = state.document.job().about.scale.clone();
+    let about = ["A name (HO, O, S) or a ratio (1:48, 1:87.1)"];
+    form("Scale of the model", Purpose::Scale, &about, &[("scale", now.as_str())])
+}
+
+fn new_reading() -> Form {
+    let about = ["What of: a dimension, or a sum such as right - left"];
+    let fields = [
+        ("short name", ""),
+        ("what of", ""),
+        ("reads", ""),
+        ("± (1 sigma)", ""),
+        ("method", "tape"),
+    ];
+    form("A new reading", Purpose::NewReading, &about, &fields)
+}
+
+fn save_as(state: &State) -> Form {
+    let name = match &state.place.path {
+        Some(path) => path.display().to_string(),
+        None => format!("{}.toml", state.document.name()),
+    };
+    let about = ["A new file; one that is there already is not written over."];
+    form("Save as", Purpose::SaveAs, &about, &[("file", name.as_str())])
+}
+
+fn write(state: &State) -> Form {
+    let name = format!("{}.txt", State::stage_name(state.stage));
+    form("Write this view to a text file", Purpose::Write, &[], &[("file", name.as_str())])
+}
+
+fn filter(state: &State) -> Form {
+    let now = state.spot().map_or(String::new(), |spot| spot.filter.clone());
+    form("Show only rows that hold", Purpose::Filter, &[], &[("text", now.as_str())])
+}
+
+/// A key typed into the form.
+pub(super) fn typed(state: &mut State, key: Key) {
+    if let Some(Over::Form(form)) = state.over.last_mut() {
+        form.trouble.clear();
+        if let Some(field) = form.fields.get_mut(form.at) {
+            typing::feed(&mut field.input, key);
+        }
+    }
+    preview(state);
+}
+
+/// Begins the first field anew with a figure that was typed on the view.
+pub(super) fn begin(state: &mut State, figure: char) {
+    if let Some(Over::Form(form)) = state.over.last_mut()
+        && let Some(field) = form.fields.first_mut()
+    {
+        field.input = Input::new(figure.to_string());
+    }
+    preview(state);
+}
+
+/// What the answers would come to, as far as it can be said at once.
+fn preview(state: &mut State) {
+    let Some(Over::Form(form)) = state.over.last() else { return };
+    let lines = match &form.purpose {
+        Purpose::Reading(_) | Purpose::Adopt(_) => {
+            form.fields.iter().take(2).filter_map(|field| worth(state, field)).collect()
+        }
+        _ => Vec::new(),
+    };
+    let filter = (form.purpose == Purpose::Filter).then(|| value(form, 0));
+    if let Some(Over::Form(form)) = state.over.last_mut() {
+        form.preview = lines;
+    }
+    // A filter works while it is typed.
+    if let (Some(filter), Some(spot)) = (filter, state.spot_mut()) {
+        spot.filter = filter;
+    }
+}
+
+/// A length as full size and model size.
+fn worth(state: &State, field: &Field) -> Option<String> {
+    if field.label == "why" {
+        return None;
+    }
+    let about = &state.document.job().about;
+    let length = parse::<Prototype>(field.input.value(), &Spoken::in_unit(Unit::Inch)).ok()?;
+    let full = about.full_notation().show(&length.exact());
+    let plan = state.plan.as_ref()?;
+    let scale = plan.scale.as_ref().ok()?;
+    let model = about.model_notation().show(&scale.reduce(length.length()));
+    Some(format!("{}: {full} full size, {model} on the model", field.label))
+}
+
+fn value(form: &Form, at: usize) -> String {
+    form.fields.get(at).map_or(String::new(), |field| field.input.value().trim().to_owned())
+}
+
+/// Takes the form on top; it stays open with its trouble when it cannot be
+/// taken.
+pub(super) fn accept(state: &mut State) -> Vec<Effect> {
+    let Some(Over::Form(form)) = state.over.last().cloned() else { return Vec::new() };
+    match fulfil(state, &form) {
+        Ok(effects) => {
+            close(state);
+            effects
+        }
+        Err(trouble) => {
+            if let Some(Over::Form(form)) = state.over.last_mut() {
+                form.trouble = trouble;
+            }
+            Vec::new()
+        }
+    }
+}
+
+fn fulfil(state: &mut State, form: &Form) -> Result<Vec<Effect>, String> {
+    let text = |at: usize| value(form, at);
+    let some = |at: usize| Some(text(at)).filter(|text| !text.is_empty());
+    match &form.purpose {
+        Purpose::Reading(id) => {
+            let ratio = state.document.job().readings.iter().any(|reading| {
+                reading.id == *id && matches!(reading.of, crate::job::form::Form::Ratio(..))
+            });
+            readable(&text(0), ratio)?;
+            if let Some(sigma) = some(1) {
+                readable(&sigma, ratio)?;
+            }
+            let sigma = Some(text(1));
+            edit::make(state, &Edit::SetReading { id: id.clone(), value: Some(text(0)), sigma })
+        }
+        Purpose::SwitchOff(id) => {
+            let reason = some(0).ok_or("write the reason: in two years you will want it")?;
+            edit::make(state, &Edit::SwitchReading { id: id.clone(), off: true, reason })
+        }
+        Purpose::Adopt(name) => {
+            let adopted = Edit::Adopt { dimension: name.clone(), figure: some(0), reason: text(1) };
+            edit::make(state, &adopted)
+        }
+        Purpose::Choose(key) => {
+            let reason = some(0).ok_or("write the reason: it stands in the build record")?;
+            let choice = choice::text(state, key, reason)?;
+            edit::make(state, &Edit::Choose(choice))
+        }
+        Purpose::Take(member) => {
+            let pick = Edit::PickStock { member: member.clone(), size: some(0), reason: text(1) };
+            edit::make(state, &pick)
+        }
+        Purpose::Space => set_space(state, text(0), text(1)),
+        Purpose::Scale => {
+            state
+                .catalog
+                .scales
+                .find(&text(0))
+                .map_err(|stop| format!("{stop} ({})", stop.hint))?;
+            edit::make(state, &Edit::SetAbout { key: "scale".to_owned(), to: text(0) })
+        }
+        Purpose::NewReading => {
+            let new = NewReading {
+                id: text(0),
+                of: text(1),
+                value: text(2),
+                sigma: text(3),
+                method: text(4),
+                source: String::new(),
+            };
+            edit::make(state, &Edit::AddReading(new))
+        }
+        Purpose::SaveAs => {
+            let name = some(0).ok_or("write the name of a file")?;
+            let text = state.document.text().to_owned();
+            Ok(vec![Effect::SaveNew { path: PathBuf::from(name), text }])
+        }
+        Purpose::Write => {
+            let name = some(0).ok_or("write the name of a file")?;
+            let text = state.view().map(text::view).unwrap_or_default();
+            Ok(vec![Effect::Write { path: PathBuf::from(name), text }])
+        }
+        Purpose::Filter => Ok(Vec::new()),
+    }
+}
+
+/// Two keys of the place; each is an edit of its own, so that each can be
+/// taken back.
+fn set_space(state: &mut State, length: String, depth: String) -> Result<Vec<Effect>, String> {
+    let mut effects = Vec::new();
+    for (key, to) in [("length", length), ("depth", depth)] {
+        effects = edit::make(state, &Edit::SetSpace { key: key.to_owned(), to })?;
+    }
+    Ok(effects)
+}
+
+/// A reading says a length with its unit, or a plain number where it is a ratio.
+fn readable(text: &str, ratio: bool) -> Result<(), String> {
+    let error = match (parse::<Prototype>(text, &Spoken::default()), ratio) {
+        (Ok(_), _) => return Ok(()),
+        (Err(_), true) => parse_number(text).err(),
+        (Err(error), false) => Some(error),
+    };
+    match error {
+        None => Ok(()),
+        Some(error) if error.hint.is_empty() => Err(error.message),
+        Some(error) => Err(format!("{} ({})", error.message, error.hint)),
+    }
+}

@@ -1,0 +1,97 @@
+//! What each action does to the state, and which effects follow. Nothing here
+//! touches the terminal, the disk or the clock.
+
+mod act;
+mod answer;
+mod edit;
+mod forms;
+mod jump;
+mod mouse;
+mod moves;
+mod typing;
+
+use super::action::{Action, Command, Key};
+use super::effect::Effect;
+use super::keymap::{self, Context};
+use super::state::{Over, State};
+use super::view::panes::{Panes, panes};
+use super::view::sheet::lead_lines;
+
+/// Applies an action.
+pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
+    let effects = match action {
+        Action::Key(key) => key_pressed(state, key),
+        Action::Paste(text) => typing::paste(state, &text),
+        Action::Click(x, y) => mouse::click(state, x, y),
+        Action::Wheel(rows) => mouse::wheel(state, rows),
+        Action::Resize(wide, high) => {
+            state.size = (wide, high);
+            Vec::new()
+        }
+        Action::Do(command) => act::obey(state, command),
+        Action::Answer(answer) => answer::answer(state, answer),
+    };
+    moves::settle(state);
+    effects
+}
+
+/// Where everything stands now; the view asks the same.
+#[must_use]
+pub fn panes_of(state: &State) -> Option<Panes> {
+    let pole =
+        if state.size.0 >= 72 { super::view::panes::POLE } else { super::view::panes::NARROW };
+    let wide = state.size.0.saturating_sub(pole + 1) as usize;
+    let lead = state.view().map_or(0, |view| lead_lines(view, wide.max(1)).len());
+    panes(state.size, u16::try_from(lead).unwrap_or(u16::MAX), state.stage == 0)
+}
+
+fn key_pressed(state: &mut State, key: Key) -> Vec<Effect> {
+    let context = state.context();
+    if context == Context::Bench
+        && let Some(command) = state.bench.arrow(key)
+    {
+        return act::obey(state, command);
+    }
+    match keymap::command(context, key) {
+        Some(command) => {
+            state.said.clear();
+            act::obey(state, command)
+        }
+        None => typing::typed(state, key),
+    }
+}
+
+/// The effects that follow every edit: keep the work, work everything out.
+fn after_edit(state: &mut State) -> Vec<Effect> {
+    state.asked += 1;
+    state.waiting = true;
+    let job = Box::new(state.document.job().clone());
+    let mut effects = vec![Effect::Plan { asked: state.asked, job }];
+    if let Some(path) = &state.place.keep {
+        effects.push(if state.document.is_changed() {
+            Effect::Keep { path: path.clone(), text: state.document.text().to_owned() }
+        } else {
+            Effect::Forget(path.clone())
+        });
+    }
+    effects
+}
+
+/// The effects of the start: work everything out.
+#[must_use]
+pub fn start(state: &mut State) -> Vec<Effect> {
+    state.asked += 1;
+    state.waiting = true;
+    vec![Effect::Plan { asked: state.asked, job: Box::new(state.document.job().clone()) }]
+}
+
+/// Whether a command can do something here; the bottom line and the finder
+/// leave out those that cannot.
+#[must_use]
+pub fn applies(state: &State, command: Command) -> bool {
+    act::applies(state, command)
+}
+
+fn close(state: &mut State) -> Option<Over> {
+    state.over.pop()
+}

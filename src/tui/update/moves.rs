@@ -1,0 +1,184 @@
+//! Moving about: rows, tables, stages.
+
+use super::panes_of;
+use crate::report::table::Mark;
+use crate::tui::action::Command;
+use crate::tui::screen::sheet::{most_shift, order, settle as settle_spot};
+use crate::tui::state::{Over, Spot, State};
+
+/// Rows of a list over the view that are seen at once.
+fn list_rows(state: &State) -> usize {
+    usize::from(state.size.1.saturating_sub(6)).max(1)
+}
+
+pub(super) fn rows(state: &mut State, command: Command) {
+    let page = panes_of(state).map_or(1, |panes| panes.rows()).max(1);
+    let list_page = list_rows(state);
+    match state.over.last_mut() {
+        Some(Over::List(list)) => {
+            list.at = moved(list.at, list.lines.len(), list_page, command);
+            return;
+        }
+        Some(Over::Finder { at, .. }) => {
+            *at = moved(*at, usize::MAX, list_page, command);
+            return;
+        }
+        _ => {}
+    }
+    if state.stage == 0 {
+        let step = if command == Command::Up { -1 } else { 1 };
+        state.bench.go(step);
+        return;
+    }
+    let Some(count) = count(state) else { return };
+    let tables = state.view().map_or(0, |view| view.tables.len());
+    let Some(spot) = state.spot_mut() else { return };
+    // Past the last row comes the next table.
+    match command {
+        Command::Down if spot.row + 1 >= count && spot.table + 1 < tables => {
+            spot.table += 1;
+            (spot.row, spot.top, spot.sort) = (0, 0, None);
+        }
+        Command::Up if spot.row == 0 && spot.table > 0 => {
+            spot.table -= 1;
+            (spot.row, spot.sort) = (usize::MAX, None);
+        }
+        _ => spot.row = moved(spot.row, count, page, command),
+    }
+}
+
+fn moved(at: usize, count: usize, page: usize, command: Command) -> usize {
+    let to = match command {
+        Command::Up => at.saturating_sub(1),
+        Command::Down => at.saturating_add(1),
+        Command::PageUp => at.saturating_sub(page),
+        Command::PageDown => at.saturating_add(page),
+        Command::First => 0,
+        _ => usize::MAX,
+    };
+    to.min(count.saturating_sub(1))
+}
+
+/// Rows shown of the table in sight.
+fn count(state: &State) -> Option<usize> {
+    let (view, spot) = (state.view()?, state.spot()?);
+    view.tables.get(spot.table).map(|table| order(table, spot).len())
+}
+
+pub(super) fn sideways(state: &mut State, command: Command) {
+    let back = command == Command::Left;
+    if state.stage == 0 {
+        state.bench.turn(if back { -1 } else { 1 }, &state.catalog);
+        return;
+    }
+    let tables = state.view().map_or(0, |view| view.tables.len());
+    if let Some(spot) = state.spot_mut().filter(|_| tables > 1) {
+        let table = (spot.table + if back { tables - 1 } else { 1 }) % tables;
+        *spot = Spot { table, filter: spot.filter.clone(), ..Spot::default() };
+    }
+}
+
+pub(super) fn shift(state: &mut State, command: Command) {
+    let most = state
+        .view()
+        .zip(state.spot())
+        .and_then(|(view, spot)| view.tables.get(spot.table))
+        .map_or(0, most_shift);
+    if let Some(spot) = state.spot_mut() {
+        spot.shift = match command {
+            Command::ShiftLeft => spot.shift.saturating_sub(1),
+            _ => (spot.shift + 1).min(most),
+        };
+    }
+}
+
+pub(super) fn stage(state: &mut State, step: isize) {
+    let count = state.stages() as isize;
+    state.stage = (state.stage as isize + step).rem_euclid(count) as usize;
+    if state.stage == 0 {
+        state.bench.typing = true;
+    }
+}
+
+/// The next row that asks for a look, as table and row shown, from the one
+/// marked on and round.
+pub(super) fn look_from(state: &State) -> Option<(usize, usize)> {
+    let (view, spot) = (state.view()?, state.spot()?);
+    let all: Vec<(usize, usize)> = view
+        .tables
+        .iter()
+        .enumerate()
+        .flat_map(|(at, table)| {
+            let shown = if at == spot.table { spot.clone() } else { Spot::default() };
+            let rows = order(table, &shown).into_iter().enumerate();
+            rows.filter(|(_, row)| matches!(table.rows[*row].mark, Mark::Look | Mark::Refused))
+                .map(move |(shown, _)| (at, shown))
+                .collect::<Vec<_>>()
+        })
+        .collect();
+    let here = (spot.table, spot.row);
+    all.iter().find(|place| **place > here).or_else(|| all.first()).copied()
+}
+
+pub(super) fn next_look(state: &mut State) {
+    match look_from(state) {
+        Some((table, row)) => {
+            if let Some(spot) = state.spot_mut() {
+                if spot.table != table {
+                    *spot = Spot { table, ..Spot::default() };
+                }
+                spot.row = row;
+            }
+        }
+        None => state.said = "no row here asks for a look".to_owned(),
+    }
+}
+
+pub(super) fn next_face(state: &mut State) {
+    let faces = state.document.job().faces.len().max(1);
+    state.face = (state.face + 1) % faces;
+    if let Some(face) = state.document.job().faces.get(state.face) {
+        state.said =
+            format!("drawn: {}", if face.title.is_empty() { &face.name } else { &face.title });
+    }
+}
+
+pub(super) fn sort(state: &mut State, command: Command) {
+    let columns = state
+        .view()
+        .zip(state.spot())
+        .and_then(|(view, spot)| view.tables.get(spot.table))
+        .map_or(0, |table| table.columns.len());
+    let Some(spot) = state.spot_mut().filter(|_| columns > 0) else { return };
+    if command == Command::Reverse {
+        spot.reverse = !spot.reverse;
+        return;
+    }
+    spot.sort = match spot.sort {
+        None => Some(0),
+        Some(at) if at + 1 < columns => Some(at + 1),
+        Some(_) => None,
+    };
+}
+
+/// Brings every place back inside what there is, and into sight.
+pub(super) fn settle(state: &mut State) {
+    let rows = panes_of(state).map_or(1, |panes| panes.rows());
+    let tables = state.view().map_or(0, |view| view.tables.len());
+    if let Some(spot) = state.spot_mut() {
+        spot.table = spot.table.min(tables.saturating_sub(1));
+    }
+    let shown = count(state).unwrap_or(0);
+    if let Some(spot) = state.spot_mut() {
+        settle_spot(spot, shown, rows);
+    }
+    let hits = match state.over.last() {
+        Some(Over::Finder { input, .. }) => crate::tui::finder::hits(state, input.value()).len(),
+        _ => 0,
+    };
+    match state.over.last_mut() {
+        Some(Over::Finder { at, .. }) => *at = (*at).min(hits.saturating_sub(1)),
+        Some(Over::List(list)) => list.at = list.at.min(list.lines.len().saturating_sub(1)),
+        _ => {}
+    }
+}

@@ -1,0 +1,213 @@
+//! The bench drawn: fields, the answer in two columns, the rule, nearest
+//! stock; or the answer alone in large figures.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+use super::large;
+use super::over::field;
+use super::palette::{Look, Role};
+use super::rule;
+use super::text::{set, wrap};
+use crate::bench::Bench as Answer;
+use crate::quantity::{Denominator, Notation, Unit, significant, spread};
+use crate::tui::screen::bench::{Bench, Sense, Slot, Trouble};
+use crate::tui::state::State;
+
+/// Draws the bench and says where the cursor stands.
+pub fn draw(state: &State, area: Rect, buf: &mut Buffer) -> Option<Position> {
+    let area = Rect { x: area.x + 1, width: area.width.saturating_sub(1), ..area };
+    let answer = state.bench.answer(&state.catalog);
+    if state.bench.large
+        && let Ok((answer, _)) = &answer
+    {
+        large_figures(answer, state.look, area, buf);
+        return None;
+    }
+    let two = area.width >= 66;
+    let cursor = fields(state, area, two, buf);
+    let used = if two { 4 } else { 7 };
+    let below = Rect { y: area.y + used, height: area.height.saturating_sub(used), ..area };
+    match answer {
+        Ok((answer, findings)) => {
+            let noticed: Vec<String> = findings.iter().map(crate::report::text::finding).collect();
+            everything(&answer, &noticed, state, below, buf);
+        }
+        Err(trouble) => self::trouble(&trouble, state.look, below, buf),
+    }
+    cursor.filter(|_| state.bench.typing && state.over.is_empty())
+}
+
+/// The fields: in two columns, the length at the left and the print at the
+/// right, where there is room.
+fn fields(state: &State, area: Rect, two: bool, buf: &mut Buffer) -> Option<Position> {
+    let half = area.width / 2;
+    let mut cursor = None;
+    for (at, slot) in Slot::ALL.into_iter().enumerate() {
+        let right = two && at >= 4;
+        let row = if right { at - 4 } else { at } as u16;
+        let x = if right { area.x + half } else { area.x };
+        let width = if two { half } else { area.width };
+        let label = if right || !two { 21 } else { 13 };
+        if row >= area.height {
+            break;
+        }
+        let line = Rect { x, y: area.y + row, width, height: 1 };
+        let found = one(state, slot, label, line, buf);
+        cursor = found.or(cursor);
+    }
+    cursor
+}
+
+fn one(state: &State, slot: Slot, label: u16, line: Rect, buf: &mut Buffer) -> Option<Position> {
+    let (bench, look) = (&state.bench, state.look);
+    let here = bench.slot == slot;
+    let compared = bench.sense == Sense::Compared;
+    let used = match slot {
+        Slot::Length => !compared,
+        Slot::Object | Slot::ObjectPrint | Slot::Print => compared,
+        _ => true,
+    };
+    let role = if used { Role::Text } else { Role::Faint };
+    let sign = if here { "\u{25b6}" } else { " " };
+    set(buf, line, line.x, line.y, &format!("{sign}{}", slot.label()), look.style(role));
+    let room = Rect { x: line.x + label + 1, width: line.width.saturating_sub(label + 2), ..line };
+    if Bench::is_turned(slot) {
+        let style = if here { look.marked() } else { look.style(role) };
+        let text = format!("\u{2039} {} \u{203a}", turned(bench, slot, state));
+        set(buf, room, room.x, room.y, &super::text::clip(&text, room.width as usize), style);
+        return None;
+    }
+    let at = field(&bench.inputs[slot as usize], room, look, buf);
+    at.filter(|_| here)
+}
+
+fn turned(bench: &Bench, slot: Slot, state: &State) -> String {
+    match slot {
+        Slot::Sense => bench.sense.words().to_owned(),
+        _ => bench
+            .known(&state.catalog)
+            .map_or(String::new(), |known| format!("{} {}", known.size, known.name)),
+    }
+}
+
+fn trouble(trouble: &Trouble, look: Look, area: Rect, buf: &mut Buffer) {
+    let wide = area.width as usize;
+    let first = format!("x {}: {}", trouble.slot.label(), trouble.message);
+    let first = wrap(&first, wide).into_iter().map(|line| (line, Role::Refused));
+    let hint = wrap(&trouble.hint, wide).into_iter().map(|line| (line, Role::Text));
+    for ((line, role), y) in first.chain(hint).zip(area.y + 1..area.bottom()) {
+        set(buf, area, area.x, y, &line, look.style(role));
+    }
+}
+
+/// One line of the answer: a word, full size, model.
+type Line = (String, String, String, Role);
+
+fn lines(answer: &Answer, state: &State) -> Vec<Line> {
+    let about = &state.document.job().about;
+    let full = &answer.full;
+    let model = &answer.model;
+    let finest = Notation::Inches(Denominator::SIXTY_FOURTHS);
+    let decimal = |unit, places| Notation::Decimal(unit, places);
+    let scale = format!("1:{}", significant(answer.scale.ratio.value(), 5));
+    let mut lines = vec![
+        (answer.scale.name.clone(), "full size".to_owned(), format!("model {scale}"), Role::Faint),
+        ("length".to_owned(), about.full_notation().show(full), finest.show(model), Role::Strong),
+        (
+            "decimal".to_owned(),
+            decimal(Unit::Inch, 3).show(full),
+            format!(
+                "{}   {}",
+                decimal(Unit::Inch, 4).show(model),
+                decimal(Unit::Thou, 1).show(model)
+            ),
+            Role::Text,
+        ),
+        (
+            "metric".to_owned(),
+            decimal(Unit::Metre, 4).show(full),
+            decimal(Unit::Millimetre, 2).show(model),
+            Role::Text,
+        ),
+    ];
+    if let (Some(full), Some(model)) = (answer.full_sigma, answer.model_sigma) {
+        let line = (
+            "\u{b1} 1 sigma".to_owned(),
+            spread(full, Unit::Inch),
+            spread(model, Unit::Thou),
+            Role::Look,
+        );
+        lines.push(line);
+    }
+    if let Some(other) = &answer.other {
+        let here = format!(
+            "{}   {}",
+            finest.show(&other.model),
+            decimal(Unit::Millimetre, 2).show(&other.model)
+        );
+        let redraw = format!("redraw at {} %", significant(100.0 * other.redraw, 4));
+        lines.push((format!("in {}", other.scale.name), redraw, here, Role::Text));
+    }
+    lines
+}
+
+fn everything(answer: &Answer, noticed: &[String], state: &State, area: Rect, buf: &mut Buffer) {
+    let look = state.look;
+    let mut y = area.y + u16::from(area.height >= 12);
+    for (word, full, model, role) in lines(answer, state) {
+        let x = area.x + 1;
+        set(buf, area, x, y, &word, look.style(Role::Faint));
+        set(buf, area, x + 13, y, &full, look.style(role));
+        set(buf, area, x + 32, y, &model, look.style(role));
+        y += 1;
+    }
+    // The rule only where the nearest stock still has a line under it.
+    if area.bottom().saturating_sub(y) > rule::ROWS {
+        let line = Rect { y, height: rule::ROWS, ..area };
+        rule::draw(answer.model.length(), line, look, buf);
+        y += rule::ROWS;
+    }
+    for line in near(answer).into_iter().chain(noticed.iter().cloned()) {
+        if y >= area.bottom() {
+            break;
+        }
+        set(buf, area, area.x + 1, y, &line, look.style(Role::Text));
+        y += 1;
+    }
+}
+
+/// The nearest stock and the nearest lumber, each with its error.
+fn near(answer: &Answer) -> Vec<String> {
+    let stock = answer.stock.iter().take(3).map(|near| {
+        format!("nearest stock {} {}: {}", near.listed.text, near.listed.material, miss(&near.miss))
+    });
+    let lumber = answer.lumber.iter().take(4).map(|near| {
+        format!("lumber, {}: nominal {}: {}", near.era.name, near.side.nominal, miss(&near.miss))
+    });
+    stock.chain(lumber).collect()
+}
+
+fn miss(miss: &crate::stock::nearest::Miss) -> String {
+    format!(
+        "{:+.1} thou, {:+.2} in full size, {:+.1} %",
+        miss.model.in_thou(),
+        miss.full.in_inches(),
+        miss.percent
+    )
+}
+
+/// Full size above, model below, as large as fits.
+fn large_figures(answer: &Answer, look: Look, area: Rect, buf: &mut Buffer) {
+    let model = Notation::Inches(Denominator::SIXTY_FOURTHS).show(&answer.model);
+    let metric = Notation::HUNDREDTHS.show(&answer.model);
+    let full = Notation::BUILDING.show(&answer.full);
+    let rows = [(full, Role::Prototype), (model, Role::Built), (metric, Role::Built)];
+    let each = (area.height / 3).max(1);
+    for (n, (text, role)) in rows.iter().enumerate() {
+        let line = Rect { y: area.y + n as u16 * each, height: each, ..area };
+        if !large::draw(text, line, look.style(*role), buf) {
+            set(buf, line, line.x, line.y, text, look.style(*role));
+        }
+    }
+}

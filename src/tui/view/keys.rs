@@ -1,0 +1,90 @@
+//! The line of keys, and the list of all keys: both printed from the table.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::palette::Role;
+use super::text::{cells, set};
+use crate::tui::keymap::{self, Binding, Context};
+use crate::tui::state::{Line, State};
+use crate::tui::update::applies;
+
+/// Most keys in the bottom line.
+const MOST: usize = 6;
+
+/// The keys that matter now: those that can do something, the first by rank.
+#[must_use]
+pub fn now(state: &State) -> Vec<&'static Binding> {
+    let context = state.context();
+    let mut rows: Vec<&Binding> = keymap::of(context)
+        .filter(|row| row.rank > 0 && (context != Context::View || applies(state, row.command)))
+        .collect();
+    rows.sort_by_key(|row| row.rank);
+    // Help and the way out are always among them.
+    while rows.len() > MOST {
+        rows.remove(rows.len().saturating_sub(3));
+    }
+    rows
+}
+
+/// What a key is called in the bottom line: by what it does to this row.
+fn words(state: &State, row: &Binding) -> &'static str {
+    use crate::finding::Subject;
+    use crate::tui::action::Command;
+    match (row.command, state.subject()) {
+        (Command::Act, Some(Subject::Reading(_))) => "edit",
+        (Command::Act, Some(Subject::Dimension(_))) => "adopt",
+        (Command::Act, Some(Subject::Alternative(_))) => "choose",
+        (Command::Act, Some(Subject::Member(_))) => "take size",
+        (Command::Act, Some(Subject::Part(_))) => "tick",
+        (Command::Act, _) if state.stage == 0 => "type",
+        (Command::Act, _) => "why",
+        (command, _) => command.words(),
+    }
+}
+
+/// Draws the bottom line.
+pub fn bottom(state: &State, area: Rect, buf: &mut Buffer) {
+    let look = state.look;
+    let mut x = area.x;
+    for row in now(state) {
+        let key = row.key.name();
+        let word = words(state, row);
+        let wide = cells(&key) + 1 + cells(word) + 3;
+        if usize::from(x) + wide > usize::from(area.right()) + 3 {
+            break;
+        }
+        x = set(buf, area, x, area.y, &key, look.style(Role::Strong));
+        x = set(buf, area, x, area.y, &format!(" {word}   "), look.style(Role::Text));
+    }
+}
+
+/// All keys as lines: those of one context first.
+#[must_use]
+pub fn help(context: Context) -> Vec<Line> {
+    let first = Context::ALL.iter().filter(|(one, _)| *one == context);
+    let others = Context::ALL.iter().filter(|(one, _)| *one != context);
+    let mut lines = Vec::new();
+    for (one, heading) in first.chain(others) {
+        lines.push(Line { text: format!("{heading}:"), target: None });
+        for row in keymap::of(*one) {
+            let text = format!("  {:<10} {}", row.key.name(), row.command.help());
+            lines.push(Line { text, target: None });
+        }
+    }
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::tui::action::Command;
+
+    #[test]
+    fn help_lists_every_command() {
+        let lines = help(Context::View);
+        for command in Command::ALL {
+            assert!(lines.iter().any(|line| line.text.contains(command.help())), "{command:?}");
+        }
+    }
+}

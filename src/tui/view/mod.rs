@@ -1,0 +1,135 @@
+//! How the state is drawn. Nothing here changes anything.
+//!
+//! ```text
+//! title      job, scale, intent                             saved or not
+//! pole       | the building: prototype and what will be built, to scale
+//! in the     | the answer in a sentence or two
+//! order of   | [table] other tables
+//! the work   | heads
+//!            | rows
+//! finding    what the row, or the stage, asks to be looked at
+//! keys       the keys that matter now
+//! ```
+
+pub mod ascii;
+pub mod bench;
+pub mod building;
+pub mod keys;
+pub mod large;
+pub mod over;
+pub mod palette;
+pub mod panes;
+pub mod pole;
+pub mod rule;
+pub mod scene;
+pub mod sheet;
+pub mod text;
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+use ratatui::style::Style;
+
+use self::palette::Role;
+use self::panes::{LEAST, Panes};
+use self::text::{cells, clip, set};
+use super::state::State;
+use super::update::panes_of;
+use crate::report::text as plain;
+
+/// Draws everything and says where the cursor stands, if it is shown.
+pub fn draw(state: &State, area: Rect, buf: &mut Buffer) -> Option<Position> {
+    buf.set_style(area, state.look.style(Role::Text));
+    let cursor = match panes_of(state) {
+        Some(panes) if area.width >= state.size.0 && area.height >= state.size.1 => {
+            all(state, panes, buf)
+        }
+        _ => {
+            small(state, area, buf);
+            None
+        }
+    };
+    if state.look.ascii {
+        ascii::flatten(buf);
+    }
+    cursor.filter(|at| area.contains(*at))
+}
+
+fn small(state: &State, area: Rect, buf: &mut Buffer) {
+    let words = format!("scantling needs {} by {}", LEAST.0, LEAST.1);
+    for (line, y) in text::wrap(&words, area.width as usize).iter().zip(area.top()..area.bottom()) {
+        set(buf, area, area.x, y, line, Style::new().fg(state.look.color(Role::Text)));
+    }
+}
+
+fn all(state: &State, panes: Panes, buf: &mut Buffer) -> Option<Position> {
+    title(state, panes.title, buf);
+    pole::draw(state, panes.pole, buf);
+    let mut cursor = None;
+    match (state.view(), state.spot()) {
+        (Some(view), Some(spot)) => {
+            building::draw(&scene::faces(state), panes.drawing, state.look, buf);
+            sheet::lead(view, panes.lead, state.look, buf);
+            sheet::draw(state, view, spot, panes.table, buf);
+        }
+        _ => cursor = bench::draw(state, panes.table, buf),
+    }
+    finding(state, panes.finding, buf);
+    keys::bottom(state, panes.keys, buf);
+    match state.over.last() {
+        Some(over) => over::draw(state, over, buf),
+        None => cursor,
+    }
+}
+
+fn title(state: &State, area: Rect, buf: &mut Buffer) {
+    let look = state.look;
+    let about = &state.document.job().about;
+    let saved = match (state.document.is_changed(), &state.place.path) {
+        (true, _) => "not saved".to_owned(),
+        (false, None) => "built-in job".to_owned(),
+        (false, Some(path)) => {
+            path.file_name().map_or(String::new(), |name| name.to_string_lossy().into_owned())
+        }
+    };
+    let saved = if state.waiting { format!("working ... {saved}") } else { saved };
+    let right = area.right().saturating_sub(cells(&saved) as u16 + 1);
+    let room = Rect { width: right.saturating_sub(area.x + 1), ..area };
+    let x = set(buf, room, area.x, area.y, &about.name, look.style(Role::Strong));
+    let x = set(buf, room, x, area.y, &format!("  {}", about.scale), look.style(Role::Text));
+    let left = room.right().saturating_sub(x + 2) as usize;
+    let intent = clip(&about.intent, left);
+    set(buf, room, x + 2, area.y, &intent, look.style(Role::Faint));
+    let role = if state.document.is_changed() { Role::Look } else { Role::Faint };
+    set(buf, area, right, area.y, &saved, look.style(role));
+}
+
+/// What was said last; else what is known of the row marked; else the first
+/// finding of the stage; else the next useful step.
+fn finding(state: &State, area: Rect, buf: &mut Buffer) {
+    let look = state.look;
+    let (text, role) =
+        if state.said.is_empty() { noticed(state) } else { (state.said.clone(), Role::Strong) };
+    let line = text.replace('\n', " ");
+    set(buf, area, area.x, area.y, &clip(&line, area.width as usize), look.style(role));
+}
+
+fn noticed(state: &State) -> (String, Role) {
+    let Some(view) = state.view() else {
+        return ("Next: Tab goes down the story pole into the job".to_owned(), Role::Faint);
+    };
+    let subject = state.subject();
+    let mine = view.findings.iter().find(|one| Some(&one.subject) == subject);
+    match mine.or(view.findings.first()) {
+        Some(found) => {
+            let more = view.findings.len().saturating_sub(1);
+            let tail = if more > 0 && mine.is_none() {
+                format!("  (l: {more} more)")
+            } else {
+                String::new()
+            };
+            (format!("{}{tail}", plain::finding(found)), Role::Look)
+        }
+        None if view.next.is_empty() => (String::new(), Role::Faint),
+        None => (format!("Next: {}", view.next), Role::Faint),
+    }
+}

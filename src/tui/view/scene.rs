@@ -1,0 +1,50 @@
+//! Which faces are drawn, and what is marked on them.
+
+use super::building::Outline;
+use crate::elevation::Elevation;
+use crate::quantity::FullSize;
+use crate::tui::state::State;
+use crate::tui::trace;
+
+/// The face in sight: the prototype, then what will be built.
+#[must_use]
+pub fn faces(state: &State) -> Vec<Outline> {
+    let Some(plan) = &state.plan else { return Vec::new() };
+    let Ok(faces) = &plan.faces else { return Vec::new() };
+    let marked: Vec<String> = state
+        .subject()
+        .map(|subject| trace::elements(state.document.job(), subject))
+        .unwrap_or_default();
+    let face = shown(state, faces.front, &faces.faces, &marked);
+    let mut out = Vec::new();
+    if let Some(face) = faces.faces.get(face) {
+        out.push(Outline::of(face, caption(state, "full size", face), &marked));
+    }
+    out
+}
+
+/// The face drawn: the one an element marked is on, else the one asked for.
+fn shown<S: FullSize>(
+    state: &State,
+    front: usize,
+    faces: &[Elevation<S>],
+    marked: &[String],
+) -> usize {
+    let of_mark = marked.first().and_then(|path| path.split('/').next());
+    faces
+        .iter()
+        .position(|face| Some(face.name.as_str()) == of_mark)
+        .unwrap_or((front + state.face) % faces.len().max(1))
+}
+
+/// Full size and model, always in that order.
+fn caption<S: FullSize>(state: &State, word: &str, face: &Elevation<S>) -> String {
+    let about = &state.document.job().about;
+    let title = if face.title.is_empty() { &face.name } else { &face.title };
+    let full = about.full_notation().show(&face.length);
+    let scale = state.plan.as_ref().and_then(|plan| plan.scale.as_ref().ok());
+    let model = scale.map_or(String::new(), |scale| {
+        format!("   {}", about.model_notation().show(&scale.reduce(face.length)))
+    });
+    format!("{title}, {word} {full}{model}")
+}

@@ -1,0 +1,192 @@
+//! What a person does, step by step.
+
+use scantling::tui::effect::Effect;
+use scantling::tui::state::{Over, State};
+
+use crate::desk::Desk;
+
+fn at_notes() -> Desk {
+    let mut desk = Desk::demo("grain-store", (100, 30));
+    desk.stage("notes");
+    desk
+}
+
+#[test]
+fn a_length_typed_at_the_bench_is_answered_at_once() {
+    let mut desk = Desk::demo("grain-store", (80, 24));
+    desk.stage("bench").text("8 ft");
+    assert!(desk.shows("2\""), "{}", desk.picture());
+    assert!(desk.shows("50.80 mm"), "{}", desk.picture());
+}
+
+#[test]
+fn a_figure_typed_on_a_view_goes_to_the_bench() {
+    let mut desk = Desk::demo("grain-store", (80, 24));
+    desk.stage("faces").text("9");
+    assert_eq!(State::stage_name(desk.state.stage), "bench");
+    desk.text(" ft");
+    assert!(desk.shows("2 1/4\""), "{}", desk.picture());
+}
+
+#[test]
+fn a_figure_typed_on_a_reading_begins_it_anew() {
+    let mut desk = at_notes();
+    desk.row("D3-left").text("7");
+    let Some(Over::Form(form)) = desk.state.over.last() else { panic!("{}", desk.picture()) };
+    assert_eq!(form.fields[0].input.value(), "7");
+}
+
+/// The blunder of the grain store, mended: nothing is set aside any more.
+#[test]
+fn a_mended_reading_acts_at_once_and_can_be_taken_back() {
+    let mut desk = at_notes();
+    assert!(desk.shows("1 set aside"), "{}", desk.picture());
+    desk.row("D3-left").keys("Enter").retype("792.5 in").keys("Enter");
+    assert!(desk.shows("0 set aside"), "{}", desk.picture());
+    assert!(desk.state.document.is_changed());
+    desk.keys("u");
+    assert!(desk.shows("1 set aside"), "{}", desk.picture());
+    assert!(!desk.state.document.is_changed());
+    desk.keys("r");
+    assert!(desk.shows("0 set aside"), "{}", desk.picture());
+}
+
+#[test]
+fn a_value_that_cannot_be_read_keeps_the_form_open() {
+    let mut desk = at_notes();
+    desk.row("D3-left").keys("Enter").retype("about nine").keys("Enter");
+    let Some(Over::Form(form)) = desk.state.over.last() else { panic!("{}", desk.picture()) };
+    assert!(!form.trouble.is_empty());
+    assert!(!desk.state.document.is_changed());
+}
+
+#[test]
+fn a_reading_is_switched_off_with_a_reason_and_on_again() {
+    let mut desk = at_notes();
+    desk.row("D3-left").keys("x Enter");
+    assert!(matches!(desk.state.over.last(), Some(Over::Form(_))), "a reason is asked for");
+    desk.text("a foot too long").keys("Enter");
+    let off = |desk: &Desk| {
+        let readings = &desk.state.document.job().readings;
+        readings.iter().any(|reading| reading.id == "D3-left" && reading.off)
+    };
+    assert!(off(&desk));
+    desk.row("D3-left").keys("x");
+    assert!(!off(&desk));
+}
+
+#[test]
+fn a_hundred_edits_can_be_taken_back() {
+    let mut desk = at_notes();
+    let before = desk.state.document.text().to_owned();
+    for n in 0..120 {
+        desk.row("D1-left").keys("Enter").retype(&format!("{}.25 in", 90 + n % 7)).keys("Enter");
+    }
+    for _ in 0..120 {
+        desk.keys("u");
+    }
+    assert_eq!(desk.state.document.text(), before);
+}
+
+#[test]
+fn why_leads_to_the_reading_and_back_again() {
+    let mut desk = Desk::demo("grain-store", (100, 30));
+    desk.stage("faces");
+    desk.row("module#1/door-window");
+    let from = desk.state.spot().cloned();
+    desk.keys("w");
+    let at = match desk.state.over.last() {
+        Some(Over::List(list)) => {
+            list.lines.iter().position(|line| line.text.contains("reading W1-left"))
+        }
+        _ => None,
+    };
+    for _ in 0..at.expect("the chain ends at its readings") {
+        desk.keys("Down");
+    }
+    desk.keys("Enter");
+    assert_eq!(State::stage_name(desk.state.stage), "notes");
+    assert!(desk.state.row().is_some_and(|row| row.cells.contains(&"W1-left".to_owned())));
+    desk.keys("Backspace");
+    assert_eq!(State::stage_name(desk.state.stage), "faces");
+    assert_eq!(desk.state.spot().cloned(), from);
+}
+
+#[test]
+fn escape_backs_out_one_step_at_a_time() {
+    let mut desk = at_notes();
+    desk.keys("?");
+    desk.keys("Esc");
+    assert!(desk.state.over.is_empty());
+    desk.keys("/").text("W1").keys("Enter");
+    assert_eq!(desk.state.spot().map(|spot| spot.filter.as_str()), Some("W1"));
+    desk.keys("Esc");
+    assert_eq!(desk.state.spot().map(|spot| spot.filter.as_str()), Some(""));
+}
+
+#[test]
+fn leaving_asks_only_when_something_is_not_saved() {
+    let mut desk = at_notes();
+    desk.keys("q");
+    assert!(matches!(desk.outside.last(), Some(Effect::Quit)));
+    let mut desk = at_notes();
+    desk.row("D1-left").keys("Enter").retype("96.5 in").keys("Enter q");
+    assert!(desk.outside.is_empty(), "it asks first");
+    desk.keys("Esc");
+    assert!(desk.state.over.is_empty() && desk.outside.is_empty());
+    desk.keys("q d");
+    assert!(matches!(desk.outside.last(), Some(Effect::Quit)));
+}
+
+#[test]
+fn a_job_is_saved_under_a_name_and_never_over_another() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("store.toml");
+    let mut desk = at_notes();
+    desk.row("D1-left").keys("Enter").retype("96.5 in").keys("Enter s");
+    desk.retype(&path.display().to_string()).keys("Enter");
+    let saved = std::fs::read_to_string(&path).expect("the job is on disk");
+    assert_eq!(saved, desk.state.document.text());
+    assert!(!desk.state.document.is_changed());
+    // Somebody else changes the file.
+    std::fs::write(&path, "other").expect("the file can be changed");
+    desk.row("D1-left").keys("Enter").retype("96 in").keys("Enter s");
+    assert!(desk.shows("changed by another program"), "{}", desk.picture());
+    assert_eq!(std::fs::read_to_string(&path).expect("still there"), "other");
+}
+
+#[test]
+fn work_is_kept_until_it_is_saved() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("store.toml");
+    let text = scantling::job::demo::DEMOS[0].text;
+    std::fs::write(&path, text).expect("a job on disk");
+    let mut desk = Desk::of("store.toml", text, Some(path.clone()), (100, 30));
+    desk.stage("notes").row("D1-left").keys("Enter").retype("96.5 in").keys("Enter");
+    let kept = scantling::job::store::find_recovery(&path, text).expect("unsaved work is kept");
+    assert_eq!(kept, desk.state.document.text());
+    desk.keys("s");
+    assert_eq!(scantling::job::store::find_recovery(&path, text), None);
+}
+
+#[test]
+fn the_finder_goes_to_a_stage_and_does_an_action() {
+    let mut desk = at_notes();
+    desk.keys("f").text("faces").keys("Enter");
+    assert_eq!(State::stage_name(desk.state.stage), "faces");
+    desk.keys("f").text("palette").keys("Enter");
+    assert_eq!(desk.state.look.ground, scantling::tui::view::palette::Ground::Light);
+}
+
+#[test]
+fn a_drawing_marks_the_element_of_the_row() {
+    let mut desk = Desk::demo("grain-store", (100, 30));
+    desk.stage("faces");
+    let plain = desk.picture();
+    desk.row("office-left");
+    assert_ne!(drawing(&plain), drawing(&desk.picture()));
+}
+
+fn drawing(picture: &str) -> String {
+    picture.lines().take(10).collect()
+}

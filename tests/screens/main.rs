@@ -1,0 +1,9 @@
+//! Keys in, picture out: the real update and view over a test terminal.
+//!
+//! Stored pictures are in `snapshots/`. After a change that is meant, look at
+//! the new pictures and store them: `INSTA_UPDATE=always cargo test --test screens`.
+
+mod desk;
+mod journeys;
+mod looks;
+mod sizes;

@@ -12,6 +12,7 @@ use crate::finding::{Finding, Outcome, Staged, Stop};
 use crate::job::Job;
 use crate::quantity::Scale;
 use crate::stock::{self, Choices};
+use crate::survey::advice::{self, Next};
 use crate::survey::{self, Survey};
 
 /// What all stages make of a job.
@@ -21,6 +22,8 @@ pub struct Plan {
     pub scale: Result<Scale, Stop>,
     /// The dimensions of the prototype, from the readings.
     pub survey: Survey,
+    /// What to measure next, where there is a scale to weigh it by.
+    pub measure_next: Option<Next>,
     /// The faces of the prototype.
     pub faces: Result<Faces, Stop>,
     /// The alternatives, and the building that will be built.
@@ -36,6 +39,7 @@ pub struct Plan {
 pub fn plan(job: &Job, catalog: &Catalog) -> Plan {
     let Outcome { value: survey, mut findings } = survey::run(job, catalog);
     let scale = catalog.scales.find(&job.about.scale);
+    let measure_next = scale.as_ref().ok().map(|scale| advice::next(job, catalog, &survey, scale));
     let faces = staged(elevation::lay_out(job, &survey), &mut findings);
     let compress = match (&faces, &scale) {
         (Ok(faces), Ok(scale)) => staged(compress::run(job, catalog, faces, scale), &mut findings),
@@ -46,7 +50,7 @@ pub fn plan(job: &Job, catalog: &Catalog) -> Plan {
         findings.extend(noticed);
         value
     });
-    Plan { scale, survey, faces, compress, stock, findings }
+    Plan { scale, survey, measure_next, faces, compress, stock, findings }
 }
 
 fn stocked(job: &Job, catalog: &Catalog, survey: &Survey, scale: &Scale) -> Outcome<Choices> {

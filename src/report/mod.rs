@@ -6,6 +6,7 @@
 pub mod bench;
 pub mod compress;
 pub mod faces;
+pub mod field_sheet;
 pub mod notes;
 pub mod photo;
 pub mod stock;
@@ -50,6 +51,12 @@ pub const VIEWS: &[ViewKind] = &[
         about: "Show the readings, what they come to, and which do not belong",
         view: notes::view,
         json: notes::json,
+    },
+    ViewKind {
+        name: "field-sheet",
+        about: "Show a sheet to print and fill in: what to take, what checks it, cautions",
+        view: field_sheet::view,
+        json: field_sheet::json,
     },
     ViewKind {
         name: "faces",

@@ -12,6 +12,7 @@ use crate::quantity::PrototypeLength;
 use crate::solve::least_squares;
 
 use super::Survey;
+use super::advice::{Proposal, adopt};
 use super::blunder::UNCHECKED;
 use super::network::Network;
 use super::observed::Observed;
@@ -70,6 +71,8 @@ pub struct DimensionFound {
     pub measured: Option<Estimate<PrototypeLength>>,
     /// The figure adopted.
     pub adopted: Option<PrototypeLength>,
+    /// A round figure that might be adopted; it is an assumption.
+    pub proposal: Option<Proposal>,
     /// How well it is checked.
     pub checked: Checked,
     /// How it is known: the kinds of its readings, the weightiest first.
@@ -228,7 +231,7 @@ fn dimension(
     let measured = survey.estimate(&form).ok();
     let redundancy: f64 =
         shares.iter().map(|(at, s)| s * survey.readings[*at].redundancy.unwrap_or(0.0)).sum();
-    DimensionFound {
+    let mut found = DimensionFound {
         name: said.name.clone(),
         what: said.what.clone(),
         checked: match &measured {
@@ -237,9 +240,12 @@ fn dimension(
         },
         measured,
         adopted: said.adopt.as_ref().map(crate::job::said::Said::length),
+        proposal: None,
         kinds: kinds(job, catalog, shares),
         network: network.unwrap_or(0),
-    }
+    };
+    found.proposal = adopt::propose(job, said, &found);
+    found
 }
 
 /// The kinds of the readings that bear on a dimension, the weightiest first.

@@ -6,6 +6,7 @@
 //! limit, and the rest adjusted again, one at a time, largest first. Nothing
 //! is dropped: what is set aside stays, with its figures and the likely slip.
 
+pub mod advice;
 mod blunder;
 mod found;
 mod method;
@@ -63,6 +64,7 @@ pub fn run(job: &Job, catalog: &Catalog) -> Outcome<Survey> {
     let observed = observed::read_all(job, catalog, &mut names, &mut findings);
     let networks = network::split(job, &names, &observed, &mut findings);
     let survey = found::collect(job, catalog, &observed, networks, &mut findings);
+    advice::look_round(job, &survey, &mut findings);
     Outcome { value: survey, findings }
 }
 

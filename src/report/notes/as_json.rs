@@ -2,17 +2,19 @@
 //!
 //! | key | holds |
 //! |---|---|
-//! | `dimensions[]` | `name`, `what`, `value_in`, `sigma_in` (null where nothing fixes it), `model_sigma_thou`, `status` (`checked`, `weakly`, `unchecked`, `unfixed`), `adopted_in`, `kinds[]`, `sources[]`, `network` |
+//! | `dimensions[]` | `name`, `what`, `value_in`, `sigma_in` (null where nothing fixes it), `model_sigma_thou`, `status` (`checked`, `weakly`, `unchecked`, `unfixed`), `adopted_in`, `proposed_in`, `kinds[]`, `sources[]`, `network` |
 //! | `readings[]` | `id`, `of`, `what` (`length`, `ratio`, `area`), `value`, `sigma`, `residual` (inches, plain, square inches), `z`, `redundancy`, `status`, `standing` |
 //! | `rejected[]` | `id`, `z`, `why`, `slip`, `meant`, `expected`, `alike[]` |
 //! | `networks[]` | `names[]`, `readings[]`, `chi_square`, `degrees`, `chi_square_of_all`, `degrees_of_all`, `limit` |
 //! | `chi_square`, `degrees` | of what is kept, all networks together |
 //! | `chi_square_of_all`, `degrees_of_all` | with nothing set aside |
+//! | `measure_next` | `worst`, `worst_thou`, `hand_thou`, `stop`, `candidates[]` (`of`, `how`, `helps`, `from_thou`, `to_thou`, `worst_falls_thou`, `checks`) |
 //! | `findings[]` | what to look at |
 
 use serde_json::{Value, json as object};
 
 use super::{Seen, noticed};
+use crate::survey::advice::Next;
 use crate::survey::{DimensionFound, Network, ReadingFound, Rejected, Survey};
 
 /// The view as JSON with stable keys.
@@ -31,6 +33,7 @@ pub fn json(seen: Seen<'_>) -> Value {
         "degrees": count(|network| network.degrees),
         "chi_square_of_all": sum(|network| network.chi_square_of_all),
         "degrees_of_all": count(|network| network.degrees_of_all),
+        "measure_next": seen.plan.measure_next.as_ref().map(measure_next),
         "findings": noticed(seen),
     })
 }
@@ -50,6 +53,7 @@ fn dimension_json(seen: Seen<'_>, dimension: &DimensionFound) -> Value {
         "model_sigma_thou": measured.zip(scale)
             .map(|(found, scale)| scale.reduce(found.sigma).in_thou()),
         "status": dimension.checked,
+        "proposed_in": dimension.proposal.as_ref().map(|proposal| proposal.figure.in_inches()),
         "adopted_in": dimension.adopted.map(|adopted| adopted.in_inches()),
         "kinds": dimension.kinds,
         "sources": measured.map_or(&[][..], |found| &found.sources),
@@ -95,5 +99,23 @@ fn network_json(survey: &Survey, network: &Network) -> Value {
         "chi_square_of_all": network.chi_square_of_all,
         "degrees_of_all": network.degrees_of_all,
         "limit": network.limit,
+    })
+}
+
+fn measure_next(next: &Next) -> Value {
+    object!({
+        "worst": next.worst,
+        "worst_thou": next.worst_sigma.in_thou(),
+        "hand_thou": next.hand.in_thou(),
+        "stop": next.stop,
+        "candidates": each(&next.candidates, |candidate| object!({
+            "of": candidate.of.to_string(),
+            "how": candidate.how,
+            "helps": candidate.helps,
+            "from_thou": candidate.from.map(|from| from.in_thou()),
+            "to_thou": candidate.to.in_thou(),
+            "worst_falls_thou": candidate.worst_falls.in_thou(),
+            "checks": candidate.checks,
+        })),
     })
 }

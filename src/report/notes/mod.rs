@@ -4,6 +4,7 @@
 
 mod as_json;
 mod marks;
+mod next;
 
 pub use as_json::json;
 
@@ -19,13 +20,14 @@ use marks::{bar, worth};
 /// The view.
 #[must_use]
 pub fn view(seen: Seen<'_>) -> View {
-    let tables = vec![dimensions(seen), readings(seen), rejected(seen), networks(seen)];
+    let tables =
+        vec![dimensions(seen), readings(seen), rejected(seen), networks(seen), next::table(seen)];
     View {
         title: format!("{}: notes", seen.job.about.name),
         lead: lead(seen),
         tables: tables.into_iter().filter(|table| !table.rows.is_empty()).collect(),
         findings: noticed(seen),
-        next: next(seen),
+        next: next_step(seen),
     }
 }
 
@@ -46,7 +48,7 @@ fn lead(seen: Seen<'_>) -> Vec<String> {
     lead
 }
 
-fn next(seen: Seen<'_>) -> String {
+fn next_step(seen: Seen<'_>) -> String {
     let survey = &seen.plan.survey;
     if survey.readings.is_empty() {
         return "add a reading".to_owned();
@@ -54,7 +56,14 @@ fn next(seen: Seen<'_>) -> String {
     if let Some(unfixed) = survey.dimensions.iter().find(|d| d.checked == Checked::Unfixed) {
         return format!("nothing fixes {}: read it", unfixed.name);
     }
-    "faces: lay the face out from these dimensions".to_owned()
+    match &seen.plan.measure_next {
+        Some(next) if next.stop => "stop measuring; faces: lay the face out".to_owned(),
+        Some(next) => match next.candidates.first() {
+            Some(best) => format!("{}, or faces: lay the face out from what there is", best.how),
+            None => "faces: lay the face out from these dimensions".to_owned(),
+        },
+        None => "faces: lay the face out from these dimensions".to_owned(),
+    }
 }
 
 /// Findings about readings, ties, sources and dimensions.
@@ -83,6 +92,11 @@ fn dimensions(seen: Seen<'_>) -> Table {
     for dimension in &seen.plan.survey.dimensions {
         table.push(dimension_row(seen, dimension));
     }
+    let proposed = |d: &&DimensionFound| d.adopted.is_none() && d.proposal.is_some();
+    if seen.plan.survey.dimensions.iter().any(|dimension| proposed(&dimension)) {
+        let note = "?: a round figure within one standard deviation; to adopt it is an assumption";
+        table.notes.push(note.to_owned());
+    }
     table
 }
 
@@ -94,7 +108,11 @@ fn dimension_row(seen: Seen<'_>, dimension: &DimensionFound) -> Row {
         }
         None => ("-".to_owned(), String::new(), String::new()),
     };
-    let adopted = dimension.adopted.map_or(String::new(), |adopted| sizes.full(adopted));
+    let adopted = match (&dimension.adopted, &dimension.proposal) {
+        (Some(adopted), _) => sizes.full(*adopted),
+        (None, Some(proposal)) => format!("{} ?", sizes.full(proposal.figure)),
+        (None, None) => String::new(),
+    };
     let mark = match dimension.checked {
         Checked::Unfixed | Checked::Unchecked => Mark::Look,
         _ if dimension.adopted.is_some() => Mark::Chosen,

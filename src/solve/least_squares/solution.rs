@@ -203,6 +203,33 @@ impl Solution {
             .then(|| product(&self.spread_of(one), &self.spread_of(other)))
     }
 
+    /// The covariance of a sum of unknowns with each unknown; nothing where the
+    /// sum is not fixed. Figures for unknowns that are not fixed mean nothing.
+    #[must_use]
+    pub fn covariance_with_all(&self, terms: &[(usize, f64)]) -> Option<Vec<f64>> {
+        if !self.is_fixed(terms) {
+            return None;
+        }
+        let spread = self.spread_of(terms);
+        let with_place: Vec<f64> = (0..self.inverse.len())
+            .map(|place| {
+                let first = place.max(spread.0);
+                dot(&self.inverse[place][first - place..], &spread.1[first - spread.0..])
+            })
+            .collect();
+        let with = |at: usize| {
+            let (_, terms) = self.eliminated.reduce(&[(at, 1.0)]);
+            terms
+                .iter()
+                .map(|(free, factor)| {
+                    let (place, scale) = self.columns[*free];
+                    factor * scale * with_place[place]
+                })
+                .sum()
+        };
+        Some((0..self.values.len()).map(with).collect())
+    }
+
     fn spread_of(&self, terms: &[(usize, f64)]) -> (usize, Vec<f64>) {
         let row = placed(&self.eliminated.reduce(terms).1, &self.columns, 1.0);
         spread(&row, &self.inverse)

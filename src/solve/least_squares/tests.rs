@@ -27,6 +27,9 @@ fn an_exact_equation_holds_and_is_no_observation() {
     near(solution.chi_square(), 8.0, 1e-9);
     near(solution.sigma(&[(0, 1.0), (1, 1.0)]).expect("fixed"), 0.0, 1e-12);
     near(solution.covariance(&[(0, 1.0)], &[(1, 1.0)]).expect("fixed"), -0.005, 1e-12);
+    let all = solution.covariance_with_all(&[(0, 1.0)]).expect("fixed");
+    near(all[0], 0.005, 1e-12);
+    near(all[1], -0.005, 1e-12);
     near(solution.residual_correlation(0, 1).expect("checked").abs(), 1.0, 1e-9);
 }
 

@@ -21,7 +21,7 @@ fn end_gauge() -> [Contribution; 4] {
     near(systematic_and_random.degrees, 25.6, 0.2);
     [
         Contribution { spread: 25.0, degrees: 18.0 },
-        Contribution { spread: 9.7, degrees: 25.6 },
+        Contribution { spread: systematic_and_random.sigma, degrees: 25.6 },
         // l_S theta u(delta alpha), theta = -0.1 degree.
         Contribution { spread: length_nm * 0.1 * 0.58e-6, degrees: 50.0 },
         // l_S alpha_S u(delta theta).

@@ -7,6 +7,7 @@
 
 use crate::catalog::Catalog;
 use crate::compress::{self, Compression};
+use crate::cutting::parts::{self, Layout, Steps};
 use crate::elevation::{self, Faces};
 use crate::finding::{Finding, Outcome, Staged, Stop};
 use crate::job::Job;
@@ -14,6 +15,7 @@ use crate::quantity::Scale;
 use crate::stock::{self, Choices};
 use crate::survey::advice::{self, Next};
 use crate::survey::{self, Survey};
+use crate::takeoff::{self, Takeoff};
 
 /// What all stages make of a job.
 #[derive(Clone, Debug)]
@@ -30,6 +32,10 @@ pub struct Plan {
     pub compress: Result<Compression, Stop>,
     /// Stock for every section.
     pub stock: Result<Choices, Stop>,
+    /// The parts of the building.
+    pub takeoff: Result<Takeoff, Stop>,
+    /// Sticks and sheets to cut: the quick answer.
+    pub layout: Result<Layout, Stop>,
     /// What the stages noticed, in the order of the work.
     pub findings: Vec<Finding>,
 }
@@ -50,7 +56,40 @@ pub fn plan(job: &Job, catalog: &Catalog) -> Plan {
         findings.extend(noticed);
         value
     });
-    Plan { scale, survey, measure_next, faces, compress, stock, findings }
+    let mut plan = Plan {
+        takeoff: Err(unbuilt(&compress, &stock)),
+        layout: Err(unbuilt(&compress, &stock)),
+        scale,
+        survey,
+        measure_next,
+        faces,
+        compress,
+        stock,
+        findings,
+    };
+    plan.add_parts(job, catalog);
+    plan
+}
+
+/// Why there are no parts.
+fn unbuilt(compress: &Result<Compression, Stop>, stock: &Result<Choices, Stop>) -> Stop {
+    let stop = compress.as_ref().err().or(stock.as_ref().err());
+    stop.cloned().unwrap_or_else(|| Stop::new("taking off the parts", "nothing is built", ""))
+}
+
+impl Plan {
+    fn add_parts(&mut self, job: &Job, catalog: &Catalog) {
+        let (Ok(scale), Ok(compress), Ok(stock)) = (&self.scale, &self.compress, &self.stock)
+        else {
+            return;
+        };
+        let taken = takeoff::run(job, catalog, &self.survey, &compress.built, stock, scale);
+        let laid = parts::lay_out(job, stock, &taken.value, scale, Steps::QUICK);
+        self.findings.extend(taken.findings);
+        self.findings.extend(laid.findings);
+        self.takeoff = Ok(taken.value);
+        self.layout = Ok(laid.value);
+    }
 }
 
 fn stocked(job: &Job, catalog: &Catalog, survey: &Survey, scale: &Scale) -> Outcome<Choices> {

@@ -6,7 +6,7 @@ use super::open::open;
 use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
 use crate::plan::plan;
-use crate::report::{Seen, VIEWS, ViewKind, text};
+use crate::report::{Seen, VIEWS, ViewKind, takeoff, text};
 
 /// The argument that names the job.
 pub(super) fn job_arg() -> Arg {
@@ -22,9 +22,18 @@ pub(super) fn json_arg() -> Arg {
 
 /// A subcommand for each view.
 pub(super) fn commands() -> impl Iterator<Item = Command> {
-    VIEWS
-        .iter()
-        .map(|kind| Command::new(kind.name).about(kind.about).arg(job_arg()).arg(json_arg()))
+    VIEWS.iter().map(|kind| {
+        let command = Command::new(kind.name).about(kind.about).arg(job_arg()).arg(json_arg());
+        if kind.name == "takeoff" { command.arg(why_arg()) } else { command }
+    })
+}
+
+/// The option that asks where the size of a part comes from.
+fn why_arg() -> Arg {
+    Arg::new("why")
+        .long("why")
+        .value_name("PART")
+        .help("Say where the size of one part comes from, back to the readings")
 }
 
 /// The view of that name.
@@ -39,7 +48,24 @@ pub(super) fn run(
     catalog: &Catalog,
 ) -> Result<String, Failure> {
     let job = matches.get_one::<String>("job").map(String::as_str);
+    if kind.name == "takeoff"
+        && let Some(part) = matches.get_one::<String>("why")
+    {
+        return why(part, job, matches.get_flag("json"), catalog);
+    }
     show(kind, job, matches.get_flag("json"), catalog)
+}
+
+/// Where the size of a part comes from.
+fn why(part: &str, job: Option<&str>, json: bool, catalog: &Catalog) -> Result<String, Failure> {
+    let opened = open(job, catalog)?;
+    let plan = plan(opened.document.job(), catalog);
+    let seen = Seen { job: opened.document.job(), catalog, plan: &plan };
+    if json {
+        pretty(&takeoff::why_json(seen, part).map_err(Failure::failed)?)
+    } else {
+        takeoff::why_text(seen, part).map_err(Failure::failed)
+    }
 }
 
 /// A view of the job named, as text or JSON.

@@ -7,10 +7,13 @@ pub mod bench;
 pub mod compress;
 pub mod faces;
 pub mod field_sheet;
+pub mod layout;
 pub mod notes;
 pub mod photo;
+pub mod record;
 pub mod stock;
 pub mod table;
+pub mod takeoff;
 pub mod text;
 
 use serde_json::Value;
@@ -75,5 +78,23 @@ pub const VIEWS: &[ViewKind] = &[
         about: "Pick the nearest stock for every section, with the error it makes",
         view: stock::view,
         json: stock::json,
+    },
+    ViewKind {
+        name: "takeoff",
+        about: "List the parts of the building, and why each has its size",
+        view: takeoff::view,
+        json: takeoff::json,
+    },
+    ViewKind {
+        name: "layout",
+        about: "Lay the parts out on sticks and sheets: the cut list",
+        view: layout::view,
+        json: layout::json,
+    },
+    ViewKind {
+        name: "record",
+        about: "Print the build record: sources, dimensions, decisions, cautions",
+        view: record::view,
+        json: record::json,
     },
 ];

@@ -206,5 +206,18 @@ pub fn tiers<S: Space>(height: Length<S>, sheet: Length<S>, lap: Length<S>) -> u
     (height / (sheet - lap) - SLACK).ceil().max(1.0) as u32
 }
 
+/// Exposure of slate: half of what the headlap leaves of its length.
+#[must_use]
+pub fn slate_exposure<S: Space>(length: Length<S>, headlap: Length<S>) -> Length<S> {
+    (length - headlap) / 2.0
+}
+
+/// Shingles or slates over an area in square inches, each showing width times
+/// exposure.
+#[must_use]
+pub fn pieces_over<S: Space>(square_inches: f64, width: Length<S>, exposure: Length<S>) -> f64 {
+    square_inches / (width.in_inches() * exposure.in_inches())
+}
+
 #[cfg(test)]
 mod tests;

@@ -55,7 +55,7 @@ fn origin_steps(origin: &Origin, job: &Job, survey: &Survey) -> Vec<Step> {
                     ("trim", opening.trim.as_ref()),
                 ]
             });
-            said("opening", name, Subject::Element(name.clone()), sizes, job, survey)
+            said("opening", name, &Subject::Element(name.clone()), sizes, job, survey)
         }
         Origin::Cladding(name) => {
             let cladding = job.claddings.iter().find(|cladding| &cladding.name == name);
@@ -68,7 +68,7 @@ fn origin_steps(origin: &Origin, job: &Job, survey: &Survey) -> Vec<Step> {
                     ("to", cladding.to.as_ref()),
                 ]
             });
-            said("cladding", name, Subject::Member(name.clone()), sizes, job, survey)
+            said("cladding", name, &Subject::Member(name.clone()), sizes, job, survey)
         }
         Origin::Member(name) => {
             let member = job.members.iter().find(|member| &member.name == name);
@@ -81,7 +81,7 @@ fn origin_steps(origin: &Origin, job: &Job, survey: &Survey) -> Vec<Step> {
                     ("spacing", member.spacing.as_ref()),
                 ]
             });
-            said("member", name, Subject::Member(name.clone()), sizes, job, survey)
+            said("member", name, &Subject::Member(name.clone()), sizes, job, survey)
         }
         Origin::Deck(name) => {
             let deck = job.decks.iter().find(|deck| &deck.name == name);
@@ -92,7 +92,7 @@ fn origin_steps(origin: &Origin, job: &Job, survey: &Survey) -> Vec<Step> {
                     ("plank", Some(&deck.plank)),
                 ]
             });
-            said("deck", name, Subject::Member(name.clone()), sizes, job, survey)
+            said("deck", name, &Subject::Member(name.clone()), sizes, job, survey)
         }
     }
 }
@@ -114,13 +114,13 @@ fn body(what: &str, job: &Job, survey: &Survey) -> Vec<Step> {
         };
         return vec![Step { depth: 1, text, subject: Subject::Job }];
     }
-    said("body", what, Subject::Job, vec![(what, size)], job, survey)
+    said("body", what, &Subject::Job, vec![(what, size)], job, survey)
 }
 
 fn said(
     kind: &str,
     name: &str,
-    subject: Subject,
+    subject: &Subject,
     sizes: Vec<(&str, Option<&Size>)>,
     job: &Job,
     survey: &Survey,
@@ -129,7 +129,7 @@ fn said(
         vec![Step { depth: 1, text: format!("{kind} {name}"), subject: subject.clone() }];
     for (what, size) in sizes {
         let Some(size) = size else { continue };
-        steps.extend(size_steps(what, size, &subject, job, survey));
+        steps.extend(size_steps(what, size, subject, job, survey));
     }
     steps
 }

@@ -1,3 +1,4 @@
 //! Scenarios: input and expected result side by side in one readable file.
 
 mod compress;
+mod takeoff;

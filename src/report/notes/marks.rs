@@ -11,7 +11,7 @@ pub(super) fn worth(sigma: PrototypeLength) -> String {
 }
 
 /// The word for how a dimension is known.
-pub(super) fn kind(kind: Kind) -> &'static str {
+pub(in crate::report) fn kind(kind: Kind) -> &'static str {
     match kind {
         Kind::Taped => "taped",
         Kind::Paced => "paced",

@@ -3,7 +3,7 @@
 //! The keys of the JSON stand in [`as_json`].
 
 mod as_json;
-mod marks;
+pub(super) mod marks;
 mod next;
 
 pub use as_json::json;

@@ -23,6 +23,3 @@ screens:
 screenshots:
     bash screenshots/make.sh
 
-# Times the stages; a crate of its own, so that the tests need only Rust.
-bench:
-    cd benches && cargo bench

@@ -18,7 +18,7 @@
 //! | [`compress`] | dimensions and space -> compressed dimensions |
 //! | [`scaling`] | compressed -> model sizes |
 //! | [`stock`] | sizes -> choices and their error |
-//! | [`bench`] | one length in, everything about it out; needs no job |
+//! | [`mod@bench`] | one length in, everything about it out; needs no job |
 //! | [`takeoff`] | building -> parts |
 //! | [`cutting`] | parts and stock -> sticks and sheets |
 //! | [`clearance`] | track, cars, structure -> checks |

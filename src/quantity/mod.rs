@@ -7,7 +7,7 @@
 //!
 //! | from | to | door |
 //! |---|---|---|
-//! | prototype | compressed | [`CompressedLength::kept`] and the compression stage |
+//! | prototype | compressed | `CompressedLength::kept` and the compression stage |
 //! | full size | model | [`Scale::reduce`] |
 //! | model | full size | [`Scale::enlarge`] |
 //! | model | paper | [`Scale::to_paper`] and the print calibration |

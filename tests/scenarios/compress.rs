@@ -155,7 +155,7 @@ fn kinds(job: &Job, catalog: &Catalog, rows: &[KindRow]) {
         );
         match (it.cost(), row.cost) {
             (Some(cost), Some(wanted)) => {
-                assert!((cost - wanted).abs() < 0.1, "{}: {cost}", row.kind)
+                assert!((cost - wanted).abs() < 0.1, "{}: {cost}", row.kind);
             }
             (cost, wanted) => assert_eq!(cost.is_some(), wanted.is_some(), "{}", row.kind),
         }

@@ -1,6 +1,6 @@
 //! The field notes: every reading with its residual, and what they come to.
 //!
-//! The keys of the JSON stand in [`as_json`].
+//! The keys of the JSON stand in `as_json`.
 
 mod as_json;
 pub(super) mod marks;

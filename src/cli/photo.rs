@@ -1,5 +1,8 @@
 //! `photo`: lengths from one photograph.
 
+use std::fs;
+use std::path::{Path, PathBuf};
+
 use clap::{Arg, ArgAction, ArgMatches, Command, value_parser};
 
 use super::open::open;
@@ -9,9 +12,10 @@ use crate::catalog::Catalog;
 use crate::finding::Stop;
 use crate::job::store;
 use crate::photo::from_job;
-use crate::photo::lengths::{Effort, run as measure};
+use crate::photo::lengths::{Effort, run as measure, solve};
 use crate::photo::marked::{FLOOR, Focal, Marked, Origin};
 use crate::photo::marks_file::{self, Choice};
+use crate::photo::{picture, rectify};
 use crate::report::{photo as report, text};
 
 /// The verb and its options.
@@ -74,6 +78,16 @@ pub(super) fn command() -> Command {
                 .value_parser(value_parser!(u64))
                 .help("Seed of the draws"),
         )
+        .arg(Arg::new("rectify").long("rectify").value_name("OUT.png").help(
+            "Write the wall as if seen squarely; its resolution field has the pixels to the unit",
+        ))
+        .arg(
+            Arg::new("photograph")
+                .long("photograph")
+                .value_name("ID")
+                .help("The job's photograph to rectify; the first when absent"),
+        )
+        .arg(number("pixels-per-unit", "N", "0", "Pixels to the unit; 0 for a picture 1600 wide"))
         .arg(json_arg())
 }
 
@@ -117,8 +131,11 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
 }
 
 fn marks(path: &str, matches: &ArgMatches, effort: Effort) -> Result<String, Failure> {
-    let text = store::open(std::path::Path::new(path)).map_err(Failure::failed)?;
+    let text = store::open(Path::new(path)).map_err(Failure::failed)?;
     let marked = settings(marks_file::read(&text, &choice(matches)?).map_err(failed)?, matches)?;
+    if let Some(out) = matches.get_one::<String>("rectify") {
+        return rectified(&marked, &beside(Path::new(path), &marked.id), out, matches);
+    }
     let outcome = measure(&marked, effort).map_err(failed)?;
     if matches.get_flag("json") {
         pretty(&report::json(&marked, &outcome.value, &outcome.findings))
@@ -130,6 +147,16 @@ fn marks(path: &str, matches: &ArgMatches, effort: Effort) -> Result<String, Fai
 fn job(matches: &ArgMatches, catalog: &Catalog, effort: Effort) -> Result<String, Failure> {
     let opened = open(matches.get_one::<String>("job").map(String::as_str), catalog)?;
     let job = opened.document.job();
+    if let Some(out) = matches.get_one::<String>("rectify") {
+        let id = matches.get_one::<String>("photograph");
+        let photo = job.photos.iter().find(|photo| id.is_none_or(|id| photo.id == *id));
+        let photo = photo.ok_or_else(|| Failure::failed("the job has no such photograph"))?;
+        let path = opened.path.as_deref().ok_or_else(|| {
+            Failure::failed("a built-in job has no pictures beside it: save it as a file first")
+        })?;
+        let marked = from_job::marked(photo).map_err(failed)?;
+        return rectified(&marked, &beside(path, &photo.file), out, matches);
+    }
     let outcome = from_job::run(job, catalog, effort).map_err(failed)?;
     if matches.get_flag("json") {
         pretty(&report::job_json(&outcome.value, &outcome.findings))
@@ -137,6 +164,39 @@ fn job(matches: &ArgMatches, catalog: &Catalog, effort: Effort) -> Result<String
         let notation = job.about.full_notation();
         Ok(text::view(&report::job_view(&outcome.value, &outcome.findings, &notation)))
     }
+}
+
+/// A file named relative to the one that speaks of it.
+fn beside(path: &Path, file: &str) -> PathBuf {
+    path.parent().unwrap_or(Path::new("")).join(file)
+}
+
+/// Writes the rectified wall and says so.
+fn rectified(
+    marked: &Marked,
+    picture: &Path,
+    out: &str,
+    matches: &ArgMatches,
+) -> Result<String, Failure> {
+    let name = picture.display().to_string();
+    let bytes = fs::read(picture)
+        .map_err(|error| Failure::failed(format!("opening the picture {name}: {error}")))?;
+    let (photograph, facts) = picture::open(&name, &bytes).map_err(failed)?;
+    if facts.size != marked.size {
+        let [[a, b], [c, d]] = [facts.size, marked.size];
+        return Err(Failure::failed(format!(
+            "{name} is {a} by {b} pixels, but its marks were made on {c} by {d}"
+        )));
+    }
+    let solution = solve(marked).map_err(failed)?;
+    let region = rectify::Region::round_the_marks(&solution);
+    let asked = positive(matches, "pixels-per-unit")?.filter(|&n| n > 0.0);
+    let per_unit = asked.unwrap_or(1600.0 / (region.x[1] - region.x[0]));
+    let wall = rectify::run(&solution, &photograph, region, per_unit).map_err(failed)?;
+    let file = rectify::png(&wall).map_err(failed)?;
+    fs::write(out, file).map_err(|error| Failure::failed(format!("writing {out}: {error}")))?;
+    let (w, h) = wall.picture.dimensions();
+    Ok(format!("{out}: {w} by {h} pixels, {per_unit:.2} to the unit\n"))
 }
 
 fn failed(stop: Stop) -> Failure {

@@ -89,13 +89,22 @@ const NO_FOCAL: f64 = 4.0;
 /// # Errors
 /// Each degenerate case of [`trouble`].
 pub fn run(marked: &Marked, effort: Effort) -> Staged<Measured> {
-    let network = network(marked)?;
-    let solution = adjust(network).map_err(|trouble| trouble::unsolved(marked, trouble))?;
-    refuse(marked, &solution)?;
+    let solution = solve(marked)?;
     let spans = spans(marked);
     let measured = measure_all(marked, &solution, &spans, effort);
     let findings = findings(marked, &solution, &measured);
     Ok(Outcome { value: measured, findings })
+}
+
+/// Adjusts a marked picture.
+///
+/// # Errors
+/// Each degenerate case of [`trouble`].
+pub fn solve(marked: &Marked) -> Result<Solution, Stop> {
+    let network = network(marked)?;
+    let solution = adjust(network).map_err(|trouble| trouble::unsolved(marked, trouble))?;
+    refuse(marked, &solution)?;
+    Ok(solution)
 }
 
 /// Every length wanted: both sides of each rectangle, then those asked for.

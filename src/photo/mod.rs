@@ -8,6 +8,8 @@
 //! | [`wiring`] | marks -> the network that is adjusted |
 //! | [`lengths`] | the adjustment -> lengths with intervals, findings |
 //! | [`trouble`] | each degenerate case: its name and what to do |
+//! | [`picture`] | a picture file's bytes -> size, focal length, pixels |
+//! | [`rectify`] | the wall as if seen squarely |
 //! | [`ruler`] | the quick way: one known object and a ruler |
 //!
 //! The engine is [`crate::solve::camera`]. Lengths here are in the unit of the
@@ -17,6 +19,8 @@ pub mod from_job;
 pub mod lengths;
 pub mod marked;
 pub mod marks_file;
+pub mod picture;
+pub mod rectify;
 pub mod ruler;
 pub mod trouble;
 pub mod wiring;

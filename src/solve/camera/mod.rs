@@ -33,4 +33,4 @@ mod state;
 mod tests;
 
 pub use start::Glance;
-pub use state::State;
+pub use state::{State, View};

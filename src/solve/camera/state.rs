@@ -141,6 +141,41 @@ impl State {
     }
 }
 
+/// How the wall is seen, in pixels: wall place (homogeneous, wall units) by
+/// `from_wall` to a place relative to the principal point without distortion,
+/// then grown by 1 + bend r^2.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct View {
+    /// From the wall plane to the undistorted picture.
+    pub from_wall: Matrix3<f64>,
+    /// Principal point in pixels.
+    pub principal: [f64; 2],
+    /// k1 over the squared focal length, per square pixel.
+    pub bend: f64,
+}
+
+impl State {
+    /// How the wall is seen.
+    #[must_use]
+    pub fn view(&self, network: &Network) -> View {
+        let (w, s, phi) = (network.camera.width, self.scale(), (-self.ln_focal).exp());
+        let t = &self.turn;
+        let from_wall = Matrix3::new(
+            w * t[(0, 0)] / s,
+            w * t[(0, 1)] / s,
+            0.0,
+            w * t[(1, 0)] / s,
+            w * t[(1, 1)] / s,
+            0.0,
+            phi * t[(2, 0)] / s,
+            phi * t[(2, 1)] / s,
+            1.0,
+        );
+        let bend = self.radial * phi * phi / (w * w);
+        View { from_wall, principal: self.principal(network), bend }
+    }
+}
+
 /// Which unknown stands in which column; a fixed one has none.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Layout {

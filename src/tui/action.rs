@@ -40,8 +40,8 @@ commands! {
     PageDown "page down" "One page down.";
     First "first" "To the first row.";
     Last "last" "To the last row.";
-    Left "left" "To the table before, or the setting before.";
-    Right "right" "To the next table, or the next setting.";
+    Left "table before" "To the table before, or the setting before.";
+    Right "next table" "To the next table, or the next setting.";
     ShiftLeft "columns left" "Shows the columns further left.";
     ShiftRight "columns right" "Shows the columns further right.";
     NextStage "next stage" "Down the story pole to the next stage.";

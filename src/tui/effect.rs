@@ -4,6 +4,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use crate::catalog::Catalog;
+use crate::compress::Built;
 use crate::job::Job;
 use crate::job::store;
 use crate::plan::{Plan, plan};
@@ -18,6 +19,15 @@ pub enum Effect {
         /// The number to answer with.
         asked: u64,
         /// The job.
+        job: Box<Job>,
+    },
+    /// Lay an alternative out, to be looked at.
+    Preview {
+        /// The number of the plan it belongs to.
+        asked: u64,
+        /// Its key.
+        key: String,
+        /// The job with that alternative chosen.
         job: Box<Job>,
     },
     /// Save over the file that was opened.
@@ -74,6 +84,15 @@ pub enum Answer {
         /// The views.
         views: Vec<View>,
     },
+    /// An alternative is laid out.
+    Preview {
+        /// The number of the plan it belongs to.
+        asked: u64,
+        /// Its key.
+        key: String,
+        /// The building, where it can be built.
+        built: Option<Arc<Built>>,
+    },
     /// The job is on disk.
     Saved {
         /// The file.
@@ -102,6 +121,10 @@ pub fn perform(effect: Effect, catalog: &Catalog) -> Option<Answer> {
             let seen = Seen { job: &job, catalog, plan: &plan };
             let views = VIEWS.iter().map(|kind| (kind.view)(seen)).collect();
             Some(Answer::Planned { asked, plan: Arc::new(plan), views })
+        }
+        Effect::Preview { asked, key, job } => {
+            let built = plan(&job, catalog).compress.ok().map(|found| Arc::new(found.built));
+            Some(Answer::Preview { asked, key, built })
         }
         Effect::Save { path, text, opened } => {
             let done = store::save(&path, &text, &opened);

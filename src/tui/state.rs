@@ -1,5 +1,6 @@
 //! What the terminal program knows between two keys.
 
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -9,6 +10,7 @@ use super::keymap::Context;
 use super::screen::bench::Bench;
 use super::view::palette::Look;
 use crate::catalog::Catalog;
+use crate::compress::Built;
 use crate::finding::Subject;
 use crate::job::document::Document;
 use crate::plan::Plan;
@@ -153,6 +155,9 @@ pub struct State {
     pub plan: Option<Arc<Plan>>,
     /// The views of [`VIEWS`] as tables.
     pub views: Vec<View>,
+    /// Alternatives laid out to be looked at, by key; nothing while one is
+    /// being laid out.
+    pub previews: BTreeMap<String, Option<Arc<Built>>>,
     /// The number of the last plan asked for; an older one is thrown away.
     pub asked: u64,
     /// Whether a plan is being worked out.
@@ -193,6 +198,7 @@ impl State {
             catalog,
             plan: None,
             views: vec![View::default(); VIEWS.len()],
+            previews: BTreeMap::new(),
             asked: 0,
             waiting: true,
             stage: usize::from(!VIEWS.is_empty()),

@@ -141,6 +141,21 @@ impl Desk {
         panic!("no row speaks of {word}");
     }
 
+    /// Marks the row of a subject in the view shown.
+    pub(crate) fn subject_row(&mut self, subject: &scantling::finding::Subject) -> &mut Self {
+        let at = self.state.stage - 1;
+        let found = self.state.views[at].tables.iter().enumerate().find_map(|(table, one)| {
+            let row = one.rows.iter().position(|row| row.subject.as_ref() == Some(subject))?;
+            Some((table, row))
+        });
+        let (table, row) = found.expect("a row of that subject");
+        self.state.spots[at] = scantling::tui::state::Spot { table, row, ..Default::default() };
+        // Any action settles the place and has the alternative laid out.
+        let size = self.state.size;
+        self.size(size);
+        self
+    }
+
     /// The cells as they are drawn.
     pub(crate) fn buffer(&self) -> Buffer {
         let (wide, high) = self.state.size;

@@ -190,3 +190,45 @@ fn a_drawing_marks_the_element_of_the_row() {
 fn drawing(picture: &str) -> String {
     picture.lines().take(10).collect()
 }
+
+/// The alternatives of a stage, as keys, in the order shown.
+fn alternatives(desk: &Desk) -> Vec<String> {
+    let plan = desk.state.plan.as_ref().expect("a plan");
+    let found = plan.compress.as_ref().expect("alternatives");
+    found.alternatives.iter().filter(|one| one.is_offered()).map(|one| one.key.clone()).collect()
+}
+
+#[test]
+fn an_alternative_is_chosen_with_a_reason_and_taken_back() {
+    let mut desk = Desk::demo("grain-store", (100, 30));
+    desk.stage("compress");
+    let second = alternatives(&desk)[1].clone();
+    desk.subject_row(&scantling::finding::Subject::Alternative(second.clone()));
+    assert!(desk.shows("this one"), "it is drawn before it is chosen:\n{}", desk.picture());
+    desk.keys("Enter Enter");
+    assert!(desk.state.document.job().choice.is_none(), "a reason is asked for");
+    desk.text("the long wall reads best").keys("Enter");
+    let choice = desk.state.document.job().choice.as_ref().expect("a choice");
+    assert_eq!(choice.reason, "the long wall reads best");
+    let plan = desk.state.plan.as_ref().expect("a plan");
+    assert!(plan.compress.as_ref().expect("still fits").is_chosen);
+    desk.keys("u");
+    assert!(desk.state.document.job().choice.is_none());
+}
+
+#[test]
+fn what_cannot_be_built_cannot_be_chosen() {
+    let mut desk = Desk::demo("grain-store", (100, 30));
+    desk.stage("compress");
+    let refused = {
+        let plan = desk.state.plan.as_ref().expect("a plan");
+        let found = plan.compress.as_ref().expect("alternatives");
+        found.alternatives.iter().find(|one| !one.is_offered()).map(|one| one.key.clone())
+    };
+    let Some(refused) = refused else { return };
+    desk.subject_row(&scantling::finding::Subject::Alternative(refused));
+    desk.keys("Enter").text("because").keys("Enter");
+    assert!(desk.state.document.job().choice.is_none());
+    let Some(Over::Form(form)) = desk.state.over.last() else { panic!("{}", desk.picture()) };
+    assert!(!form.trouble.is_empty());
+}

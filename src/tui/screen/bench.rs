@@ -51,8 +51,8 @@ impl Slot {
             Self::Scale => "scale",
             Self::Other => "other scale",
             Self::Object => "known object",
-            Self::ObjectPrint => "it, on the print",
-            Self::Print => "wanted, on the print",
+            Self::ObjectPrint => "on the print",
+            Self::Print => "wanted there",
         }
     }
 }

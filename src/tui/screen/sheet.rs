@@ -64,8 +64,10 @@ pub struct Fitted {
 
 /// Cells between two columns.
 pub const GAP: usize = 2;
-/// The least a column of words is squeezed to.
-const LEAST: usize = 8;
+/// The least a column of words is squeezed to; the first says what the row is
+/// and keeps more.
+const LEAST: usize = 10;
+const LEAST_FIRST: usize = 18;
 
 /// The columns that fit into `room` cells. Words are squeezed first; then
 /// columns fall off at the right, or at the left by `shift`. The first column
@@ -100,7 +102,8 @@ fn squeeze(table: &Table, all: &mut [Fitted], room: usize) {
     while total(all) > room {
         let words = |one: &&mut Fitted| {
             let right = table.columns.get(one.column).is_some_and(|column| column.right);
-            !right && one.width > LEAST
+            let least = if one.column == 0 { LEAST_FIRST } else { LEAST };
+            !right && one.width > least
         };
         let Some(widest) = all.iter_mut().filter(words).max_by_key(|one| one.width) else {
             return;

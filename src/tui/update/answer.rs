@@ -12,6 +12,11 @@ use crate::tui::state::State;
 pub(super) fn answer(state: &mut State, answer: Answer) -> Vec<Effect> {
     match answer {
         Answer::Planned { asked, plan, views } => planned(state, asked, plan, views),
+        Answer::Preview { asked, key, built } => {
+            if asked == state.asked {
+                state.previews.insert(key, built);
+            }
+        }
         Answer::Saved { path, text } => return saved(state, path, text),
         Answer::Written(path) => state.said = format!("written to {}", path.display()),
         Answer::Failed(trouble) => {
@@ -32,6 +37,7 @@ fn planned(state: &mut State, asked: u64, plan: Arc<Plan>, views: Vec<View>) {
         (0..state.views.len()).map(|at| subject(state, at)).collect();
     state.plan = Some(plan);
     state.views = views;
+    state.previews.clear();
     state.waiting = false;
     for (at, wanted) in subjects.into_iter().enumerate() {
         let Some(wanted) = wanted else { continue };

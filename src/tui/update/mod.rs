@@ -11,15 +11,18 @@ mod moves;
 mod typing;
 
 use super::action::{Action, Command, Key};
+use super::choice;
 use super::effect::Effect;
 use super::keymap::{self, Context};
 use super::state::{Over, State};
 use super::view::panes::{Panes, panes};
 use super::view::sheet::lead_lines;
+use crate::finding::Subject;
+use crate::job::edit::Edit;
 
 /// Applies an action.
 pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
-    let effects = match action {
+    let mut effects = match action {
         Action::Key(key) => key_pressed(state, key),
         Action::Paste(text) => typing::paste(state, &text),
         Action::Click(x, y) => mouse::click(state, x, y),
@@ -32,6 +35,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
         Action::Answer(answer) => answer::answer(state, answer),
     };
     moves::settle(state);
+    effects.extend(preview(state));
     effects
 }
 
@@ -59,6 +63,19 @@ fn key_pressed(state: &mut State, key: Key) -> Vec<Effect> {
         }
         None => typing::typed(state, key),
     }
+}
+
+/// Has the alternative marked laid out, once, so that it can be drawn.
+fn preview(state: &mut State) -> Option<Effect> {
+    let Some(Subject::Alternative(key)) = state.subject().cloned() else { return None };
+    if state.waiting || state.previews.contains_key(&key) || choice::is_built(state, &key) {
+        return None;
+    }
+    state.previews.insert(key.clone(), None);
+    let mut document = state.document.clone();
+    let choice = choice::text(state, &key, String::new()).ok()?;
+    document.apply(&Edit::Choose(choice), &state.catalog).ok()?;
+    Some(Effect::Preview { asked: state.asked, key, job: Box::new(document.job().clone()) })
 }
 
 /// The effects that follow every edit: keep the work, work everything out.

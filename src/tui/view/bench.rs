@@ -9,8 +9,9 @@ use super::over::field;
 use super::palette::{Look, Role};
 use super::rule;
 use super::text::{set, wrap};
-use crate::bench::Bench as Answer;
+use crate::bench::{Bench as Answer, NEAR};
 use crate::quantity::{Denominator, Notation, Unit, significant, spread};
+use crate::stock::nearest::Miss;
 use crate::tui::screen::bench::{Bench, Sense, Slot, Trouble};
 use crate::tui::state::State;
 
@@ -48,7 +49,7 @@ fn fields(state: &State, area: Rect, two: bool, buf: &mut Buffer) -> Option<Posi
         let row = if right { at - 4 } else { at } as u16;
         let x = if right { area.x + half } else { area.x };
         let width = if two { half } else { area.width };
-        let label = if right || !two { 21 } else { 13 };
+        let label = 13;
         if row >= area.height {
             break;
         }
@@ -78,7 +79,10 @@ fn one(state: &State, slot: Slot, label: u16, line: Rect, buf: &mut Buffer) -> O
         set(buf, room, room.x, room.y, &super::text::clip(&text, room.width as usize), style);
         return None;
     }
-    let at = field(&bench.inputs[slot as usize], room, look, buf);
+    let input = &bench.inputs[slot as usize];
+    // A field that takes no letters shows its beginning.
+    let at_start = input.clone().with_cursor(0);
+    let at = field(if here { input } else { &at_start }, room, look, buf);
     at.filter(|_| here)
 }
 
@@ -179,16 +183,23 @@ fn everything(answer: &Answer, noticed: &[String], state: &State, area: Rect, bu
 
 /// The nearest stock and the nearest lumber, each with its error.
 fn near(answer: &Answer) -> Vec<String> {
-    let stock = answer.stock.iter().take(3).map(|near| {
-        format!("nearest stock {} {}: {}", near.listed.text, near.listed.material, miss(&near.miss))
+    let near = |miss: &Miss| miss.is_within(NEAR);
+    let stock = answer.stock.iter().filter(|one| near(&one.miss)).take(3).map(|one| {
+        let what = format!("{} {}", one.listed.material, one.listed.text);
+        format!("stock   {what:<22} {}", miss(&one.miss))
     });
-    let lumber = answer.lumber.iter().take(4).map(|near| {
-        format!("lumber, {}: nominal {}: {}", near.era.name, near.side.nominal, miss(&near.miss))
+    let lumber = answer.lumber.iter().filter(|one| near(&one.miss)).take(4).map(|one| {
+        let what = format!("{} in nominal, {}", one.side.nominal, one.era.name);
+        format!("lumber  {what:<22} {}", miss(&one.miss))
     });
-    stock.chain(lumber).collect()
+    let lines: Vec<String> = stock.chain(lumber).collect();
+    if lines.is_empty() {
+        return vec!["no stock and no nominal lumber is within 25 % of it".to_owned()];
+    }
+    lines
 }
 
-fn miss(miss: &crate::stock::nearest::Miss) -> String {
+fn miss(miss: &Miss) -> String {
     format!(
         "{:+.1} thou, {:+.2} in full size, {:+.1} %",
         miss.model.in_thou(),

@@ -5,6 +5,8 @@ use ratatui::layout::Rect;
 
 use super::palette::Role;
 use super::text::{cells, set};
+use crate::finding::Subject;
+use crate::tui::action::Command;
 use crate::tui::keymap::{self, Binding, Context};
 use crate::tui::state::{Line, State};
 use crate::tui::update::applies;
@@ -20,6 +22,10 @@ pub fn now(state: &State) -> Vec<&'static Binding> {
         .filter(|row| row.rank > 0 && (context != Context::View || applies(state, row.command)))
         .collect();
     rows.sort_by_key(|row| row.rank);
+    // Where Enter explains, the key for it alone says nothing more.
+    if rows.iter().any(|row| words(state, row) == "why" && row.command == Command::Act) {
+        rows.retain(|row| row.command != Command::Why);
+    }
     // Help and the way out are always among them.
     while rows.len() > MOST {
         rows.remove(rows.len().saturating_sub(3));
@@ -29,8 +35,6 @@ pub fn now(state: &State) -> Vec<&'static Binding> {
 
 /// What a key is called in the bottom line: by what it does to this row.
 fn words(state: &State, row: &Binding) -> &'static str {
-    use crate::finding::Subject;
-    use crate::tui::action::Command;
     match (row.command, state.subject()) {
         (Command::Act, Some(Subject::Reading(_))) => "edit",
         (Command::Act, Some(Subject::Dimension(_))) => "adopt",
@@ -39,6 +43,7 @@ fn words(state: &State, row: &Binding) -> &'static str {
         (Command::Act, Some(Subject::Part(_))) => "tick",
         (Command::Act, _) if state.stage == 0 => "type",
         (Command::Act, _) => "why",
+        (Command::Right, _) if state.stage == 0 => "full / model / print",
         (command, _) => command.words(),
     }
 }
@@ -78,7 +83,6 @@ pub fn help(context: Context) -> Vec<Line> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::tui::action::Command;
 
     #[test]
     fn help_lists_every_command() {

@@ -2,7 +2,7 @@
 
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use ratatui::style::{Modifier, Style};
+use ratatui::style::Style;
 
 /// Rows of a figure.
 const HIGH: u16 = 5;
@@ -50,15 +50,13 @@ pub fn draw(text: &str, area: Rect, style: Style, buf: &mut Buffer) -> bool {
     if one(wide) > area.width || area.height < HIGH {
         return false;
     }
-    // Reversed blanks are solid in every colour, in ASCII too.
-    let ink = style.add_modifier(Modifier::REVERSED);
     let mut x = area.x;
     for figure in figures {
         for (row, y) in figure.iter().zip(area.y..) {
             for (n, dot) in row.chars().enumerate() {
                 if dot == '#' {
                     let at = x + n as u16 * wide;
-                    buf.set_string(at, y, " ".repeat(wide as usize), ink);
+                    buf.set_string(at, y, "\u{2588}".repeat(wide as usize), style);
                 }
             }
         }

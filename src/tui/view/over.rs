@@ -161,11 +161,28 @@ pub(super) fn field(
     Some(Position { x: room.x + at as u16, y: room.y })
 }
 
+/// The part of a line before its second column, where it has two: the rest is
+/// wrapped under itself.
+fn hanging(text: &str) -> Option<(&str, &str)> {
+    let start = text.len() - text.trim_start().len();
+    let gap = start + text[start..].find("  ")?;
+    let rest = text[gap..].trim_start();
+    (!rest.is_empty()).then(|| text.split_at(text.len() - rest.len()))
+}
+
 /// Lines of a list broken to the room, each with the line it belongs to.
 fn broken(lines: &[Line], wide: usize) -> Vec<(usize, String)> {
     let mut out = Vec::new();
     for (at, line) in lines.iter().enumerate() {
         let indent = line.text.len() - line.text.trim_start().len();
+        if let Some((head, rest)) = hanging(&line.text) {
+            let lead = cells(head);
+            for (n, part) in wrap(rest, wide.saturating_sub(lead).max(1)).into_iter().enumerate() {
+                let lead = if n == 0 { head.to_owned() } else { " ".repeat(lead) };
+                out.push((at, format!("{lead}{part}")));
+            }
+            continue;
+        }
         if cells(&line.text) <= wide {
             out.push((at, line.text.clone()));
             continue;

@@ -1,8 +1,11 @@
 //! Which faces are drawn, and what is marked on them.
 
 use super::building::Outline;
+use crate::compress::Built;
 use crate::elevation::Elevation;
+use crate::finding::Subject;
 use crate::quantity::FullSize;
+use crate::tui::choice;
 use crate::tui::state::State;
 use crate::tui::trace;
 
@@ -20,7 +23,30 @@ pub fn faces(state: &State) -> Vec<Outline> {
     if let Some(face) = faces.faces.get(face) {
         out.push(Outline::of(face, caption(state, "full size", face), &marked));
     }
+    if let Some(built) = built(state)
+        && let Some(face) = built.faces.get(face)
+    {
+        out.push(Outline::of(face, caption(state, word(state), face), &marked));
+    }
     out
+}
+
+/// The alternative marked, where it is laid out; else what will be built.
+fn built(state: &State) -> Option<&Built> {
+    if let Some(Subject::Alternative(key)) = state.subject()
+        && !choice::is_built(state, key)
+    {
+        return state.previews.get(key)?.as_deref();
+    }
+    state.plan.as_ref()?.compress.as_ref().ok().map(|found| &found.built)
+}
+
+fn word(state: &State) -> &'static str {
+    match state.subject() {
+        Some(Subject::Alternative(key)) if !choice::is_built(state, key) => "this one",
+        _ if state.document.job().choice.is_some() => "chosen",
+        _ => "would be built",
+    }
 }
 
 /// The face drawn: the one an element marked is on, else the one asked for.

@@ -1,0 +1,92 @@
+#!/bin/sh
+# A picture of every view, dark and light, in this folder.
+#
+# Needs Xvfb, xterm, xdotool, ImageMagick and a font with the dots of braille;
+# on Debian and its kin:
+#   apt-get install -y --no-install-recommends xvfb xterm xdotool imagemagick fonts-dejavu-core
+# Two runs make the same pictures to the pixel: the clock and the machine do
+# not show, and the cursor does not blink.
+set -eu
+cd "$(dirname "$0")/.."
+
+missing=
+for tool in Xvfb xterm xdotool import; do
+    command -v "$tool" >/dev/null || missing="$missing $tool"
+done
+if [ -n "$missing" ]; then
+    echo "missing:$missing" >&2
+    echo "install: xvfb xterm xdotool imagemagick fonts-dejavu-core" >&2
+    exit 1
+fi
+
+cargo build --release
+program=$(pwd)/target/release/scantling
+display=:97
+Xvfb "$display" -screen 0 1400x900x24 -nolisten tcp >/dev/null 2>&1 &
+server=$!
+trap 'kill "$server" 2>/dev/null || true' EXIT
+DISPLAY=$display
+export DISPLAY
+tries=0
+until xdotool getmouselocation >/dev/null 2>&1; do
+    tries=$((tries + 1))
+    [ "$tries" -lt 100 ] || { echo "Xvfb does not start" >&2; exit 1; }
+    sleep 0.1
+done
+
+# $1 picture, $2 palette, $3 columns x rows, then the keys.
+picture() {
+    name=$1 ground=$2 size=$3
+    shift 3
+    home=$(mktemp -d)
+    case $ground in
+        dark) figures='15;0' ;;
+        *) figures='0;15' ;;
+    esac
+    env HOME="$home" XDG_STATE_HOME="$home" COLORFGBG="$figures" LC_ALL=C.UTF-8 TERM=xterm-256color \
+        xterm -u8 -ti vt340 -fa 'DejaVu Sans Mono' -fs 11 -geometry "$size+0+0" -b 0 -bw 0 \
+        -xrm 'XTerm*cursorBlink: false' -xrm 'XTerm*internalBorder: 0' -T scantling \
+        -e "$program" &
+    terminal=$!
+    window=$(xdotool search --sync --onlyvisible --class xterm | tail -1)
+    xdotool windowfocus "$window" mousemove 1399 899
+    wait_still "$window"
+    for key in "$@"; do
+        xdotool key --window "$window" "$key"
+        wait_still "$window"
+    done
+    import -window "$window" "screenshots/$name-$ground.png"
+    echo "screenshots/$name-$ground.png"
+    kill "$terminal" 2>/dev/null || true
+    wait "$terminal" 2>/dev/null || true
+    rm -rf "$home"
+}
+
+# Waits until two pictures in a row are the same and not empty.
+wait_still() {
+    before=
+    same=0
+    for _ in $(seq 100); do
+        now=$(import -window "$1" rgba:- | cksum)
+        if [ "$now" = "$before" ]; then same=$((same + 1)); else same=0; fi
+        [ "$same" -ge 2 ] && return 0
+        before=$now
+        sleep 0.05
+    done
+}
+
+# The views after the bench, in the order of the pole.
+views=$("$program" --help | sed -n '/^Commands:/,/^$/p' | awk '{print $1}' |
+    grep -v -e '^Commands:' -e '^new$' -e '^bench$' -e '^help$' -e '^$' || true)
+
+for ground in dark light; do
+    picture bench "$ground" 100x30 shift+Tab 8 space f t
+    picture large "$ground" 100x30 shift+Tab 8 space f t Return
+    picture help "$ground" 100x30 question
+    keys=
+    for view in $views; do
+        # shellcheck disable=SC2086
+        picture "$view" "$ground" 100x30 $keys Down Down
+        keys="$keys Tab"
+    done
+done

@@ -1,0 +1,9 @@
+//! Stories: the real binary in a pseudo-terminal, as a person meets it.
+//!
+//! Nothing here sleeps and hopes: each step waits for what it wants to see,
+//! with a limit that `SCANTLING_STORY_SECONDS` sets (60 by default).
+#![cfg(unix)]
+
+mod desk;
+mod ends;
+mod work;

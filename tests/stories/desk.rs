@@ -99,12 +99,11 @@ impl Desk {
     pub(crate) fn until(&mut self, what: &str, wanted: impl Fn(&vt100::Screen) -> bool) {
         let end = Instant::now() + limit();
         while !wanted(self.screen.screen()) {
-            let left = end.saturating_duration_since(Instant::now());
-            match self.output.recv_timeout(left) {
+            // What is waited for may be a file: look again without new output.
+            match self.output.recv_timeout(Duration::from_millis(50)) {
                 Ok(bytes) => self.screen.process(&bytes),
-                Err(RecvTimeoutError::Timeout | RecvTimeoutError::Disconnected) => {
-                    panic!("waited in vain for {what}:\n{}", self.text())
-                }
+                Err(RecvTimeoutError::Timeout) if Instant::now() < end => {}
+                Err(_) => panic!("waited in vain for {what}:\n{}", self.text()),
             }
         }
     }

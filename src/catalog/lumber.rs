@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 use super::row::{Tag, merge, own, rows};
 use super::{DataFile, double_trouble, nearest_names};
 use crate::finding::Stop;
-use crate::quantity::{Exact, Prototype, Rational, parse_number};
+use crate::quantity::{Exact, Prototype, PrototypeLength, Rational, parse_number};
 
 /// An era of sizes.
 #[derive(Clone, Debug, Deserialize)]
@@ -140,6 +140,17 @@ pub struct Nominal {
     pub thickness: Rational,
     /// The larger side, in nominal inches.
     pub width: Rational,
+}
+
+impl Nominal {
+    /// Board feet of a piece: nominal thickness by nominal width in inches by
+    /// length in feet, over 12; under 1 in thick counts as 1 in (several
+    /// glossaries; the last from memory of the lumber measure clause of PS 20).
+    #[must_use]
+    pub fn board_feet(self, length: PrototypeLength) -> f64 {
+        let thickness = self.thickness.max(Rational::whole(1));
+        thickness.value() * self.width.value() * length.in_feet() / 12.0
+    }
 }
 
 impl FromStr for Nominal {

@@ -1,0 +1,5 @@
+//! What must hold for whatever is put in.
+
+mod bench;
+mod data;
+mod notation;

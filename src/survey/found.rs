@@ -229,13 +229,11 @@ fn dimension(
         network.shares(&network.terms(&form))
     });
     let measured = survey.estimate(&form).ok();
-    let redundancy: f64 =
-        shares.iter().map(|(at, s)| s * survey.readings[*at].redundancy.unwrap_or(0.0)).sum();
     let mut found = DimensionFound {
         name: said.name.clone(),
         what: said.what.clone(),
         checked: match &measured {
-            Some(_) => Checked::from_redundancy(redundancy),
+            Some(_) => checked(survey, &shares),
             None => Checked::Unfixed,
         },
         measured,
@@ -246,6 +244,18 @@ fn dimension(
     };
     found.proposal = adopt::propose(job, said, &found);
     found
+}
+
+/// How well a dimension is checked, from the readings that bear on it, each
+/// with its share of the variance: not at all where the most of it comes from
+/// readings that nothing checks.
+fn checked(survey: &Survey, shares: &[(usize, f64)]) -> Checked {
+    let redundancy = |at: usize| survey.readings[at].redundancy.unwrap_or(0.0);
+    let open = shares.iter().filter(|(at, _)| redundancy(*at) < UNCHECKED);
+    if open.map(|(_, share)| share).sum::<f64>() >= 0.5 {
+        return Checked::Unchecked;
+    }
+    Checked::from_redundancy(shares.iter().map(|(at, share)| share * redundancy(*at)).sum())
 }
 
 /// The kinds of the readings that bear on a dimension, the weightiest first.

@@ -6,7 +6,8 @@ use crate::finding::{Finding, Subject};
 use crate::job::Job;
 use crate::job::form::Linear;
 use crate::solve::least_squares::{
-    Equation, Form, Limits, NonlinearObservation, NonlinearProblem, Solution, Terms, Trouble,
+    Equation, Form, Limits, NonlinearObservation, NonlinearProblem, Problem, Solution, Terms,
+    Trouble,
 };
 use crate::solve::special::chi_square_tail;
 
@@ -178,6 +179,7 @@ fn adjust(
         observed: observed.iter().map(|seen| moved(seen, &local)).collect(),
     };
     let mut bound: Vec<usize> = ties.iter().map(|bound| bound.tie).collect();
+    let part = open(job, part, &mut bound, findings);
     let searched = settle(job, part, &mut bound, findings);
     let names: Vec<String> = members.iter().map(|at| names.name(*at).to_owned()).collect();
     Network {
@@ -193,6 +195,20 @@ fn adjust(
     }
 }
 
+/// Leaves out ties that together would make a dimension nothing at all. Ties
+/// speak of sums only, so that is how two of them contradict each other.
+fn open(job: &Job, mut part: Part, ties: &mut Vec<usize>, findings: &mut Vec<Finding>) -> Part {
+    loop {
+        let equations = part.equations.clone();
+        let problem = Problem { unknowns: part.unknowns, equations, observations: Vec::new() };
+        let Ok(Some((_, together))) = problem.fixed_by_equations() else { return part };
+        let Some(last) = together.last().copied() else { return part };
+        findings.push(contradiction(job, ties, &together));
+        part.equations.remove(last);
+        ties.remove(last);
+    }
+}
+
 /// Adjusts, leaving out ties and observations that make it impossible, each
 /// with a finding.
 fn settle(
@@ -204,9 +220,9 @@ fn settle(
     loop {
         match blunder::search(&part) {
             Ok(searched) => return searched,
-            Err(Trouble::Contradiction { equations, off }) => {
-                let last = equations.last().copied().unwrap_or(0).min(ties.len() - 1);
-                findings.push(contradiction(job, ties, &equations, off));
+            Err(Trouble::Contradiction { equations, .. }) => {
+                let last = equations.last().copied().unwrap_or(0);
+                findings.push(contradiction(job, ties, &equations));
                 part.equations.remove(last);
                 ties.remove(last);
             }
@@ -243,16 +259,17 @@ fn left_out(job: &Job, seen: &Observed, trouble: &Trouble) -> Finding {
     super::unusable(id, &format!("the adjustment does not settle with it ({trouble})"), "")
 }
 
-fn contradiction(job: &Job, ties: &[usize], equations: &[usize], off: f64) -> Finding {
+fn contradiction(job: &Job, ties: &[usize], equations: &[usize]) -> Finding {
     let tie = |at: &usize| ties.get(*at).map_or("", |tie| job.ties[*tie].id.as_str());
     let ids: Vec<&str> = equations.iter().map(tie).collect();
     let (last, others) = ids.split_last().unwrap_or((&"", &[]));
+    let with = match others {
+        [] => "anything but nothing at all".to_owned(),
+        others => others.join(" and "),
+    };
     Finding::trouble(
         Subject::Tie((*last).to_owned()),
-        format!(
-            "the tie {last} cannot hold together with {} ({off:.3} in apart); {last} is left out",
-            others.join(" and ")
-        ),
+        format!("the tie {last} cannot hold together with {with}; {last} is left out"),
         "mend or take out one of them",
     )
 }

@@ -41,6 +41,22 @@ struct Pivot {
 
 /// Solves the equations for one unknown each.
 pub(super) fn eliminate(unknowns: usize, equations: &[Equation]) -> Result<Eliminated, Trouble> {
+    Ok(collect(unknowns, &pivots(equations)?))
+}
+
+/// An unknown that the equations alone fix, and which of them do, in order.
+pub(super) fn fixed(equations: &[Equation]) -> Result<Option<(usize, Vec<usize>)>, Trouble> {
+    let pivots = pivots(equations)?;
+    let lone = pivots.iter().find(|pivot| {
+        pivot.terms.iter().all(|(at, factor)| *at == pivot.lead || factor.abs() < 1e-12)
+    });
+    Ok(lone.map(|pivot| {
+        let rows = pivot.made_of.iter().filter(|(_, factor)| factor.abs() > 1e-9);
+        (pivot.lead, rows.map(|(row, _)| *row).collect())
+    }))
+}
+
+fn pivots(equations: &[Equation]) -> Result<Vec<Pivot>, Trouble> {
     let mut pivots: Vec<Pivot> = Vec::new();
     for (row, equation) in equations.iter().enumerate() {
         if let Some(pivot) = reduce(row, equation, &pivots)? {
@@ -50,7 +66,7 @@ pub(super) fn eliminate(unknowns: usize, equations: &[Equation]) -> Result<Elimi
             pivots.push(pivot);
         }
     }
-    Ok(collect(unknowns, &pivots))
+    Ok(pivots)
 }
 
 /// The equation with all solved unknowns put in; nothing when it then says

@@ -120,6 +120,15 @@ impl Problem {
         Ok(solution::solve(self, eliminated))
     }
 
+    /// An unknown that the equations fix without any observation, and which
+    /// of them do so together, in order; nothing when they leave all open.
+    ///
+    /// # Errors
+    /// When two equations contradict each other.
+    pub fn fixed_by_equations(&self) -> Result<Option<(usize, Vec<usize>)>, Trouble> {
+        exact::fixed(&self.equations)
+    }
+
     fn check(&self) -> Result<(), Trouble> {
         for (row, equation) in self.equations.iter().enumerate() {
             check_row(row, self.unknowns, &equation.terms, equation.value)?;

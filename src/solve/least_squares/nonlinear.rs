@@ -106,20 +106,20 @@ impl NonlinearProblem {
     pub fn solve(&self, limits: Limits) -> Result<Solution, Trouble> {
         self.check()?;
         if self.observations.iter().all(|seen| seen.form.is_sum()) {
-            return self.around(&vec![0.0; self.unknowns])?.solve();
+            return self.nearby(&vec![0.0; self.unknowns]);
         }
         let mut x = self.start()?;
         let mut cost = self.cost(&x);
         let mut moved = f64::INFINITY;
         for _ in 0..limits.steps {
-            let solution = self.around(&x)?.solve()?;
+            let solution = self.nearby(&x)?;
             let next = self.step(&x, solution.values(), cost);
             let size = next.iter().map(|v| v.abs()).fold(f64::MIN_POSITIVE, f64::max);
             moved = x.iter().zip(&next).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max) / size;
             x = next;
             cost = self.cost(&x);
             if moved <= limits.settled {
-                return self.around(&x)?.solve();
+                return self.nearby(&x);
             }
         }
         Err(Trouble::NoConvergence { steps: limits.steps, moved })
@@ -153,21 +153,29 @@ impl NonlinearProblem {
         from.iter().zip(to).map(|(a, b)| a + share * (b - a)).collect()
     }
 
-    /// The linear problem that touches this one at `x`.
+    /// The best values of the linear problem that touches this one at `x`.
+    /// What nothing fixes stays where it is.
+    fn nearby(&self, x: &[f64]) -> Result<Solution, Trouble> {
+        Ok(self.around(x)?.solve()?.moved(x))
+    }
+
+    /// The linear problem that touches this one at `x`, in steps from `x`.
     fn around(&self, x: &[f64]) -> Result<Problem, Trouble> {
         let mut observations = Vec::with_capacity(self.observations.len());
         for (row, seen) in self.observations.iter().enumerate() {
             let terms = seen.form.slope(x);
-            let value = match &seen.form {
-                Form::Sum(_) => seen.value,
-                form => seen.value - form.value(x) + sum(&terms, x),
-            };
+            let value = seen.value - seen.form.value(x);
             if !value.is_finite() || terms.iter().any(|(_, factor)| !factor.is_finite()) {
                 return Err(Trouble::ZeroDenominator { row });
             }
             observations.push(Observation { terms, value, sigma: seen.sigma });
         }
-        Ok(Problem { unknowns: self.unknowns, equations: self.equations.clone(), observations })
+        let step = |equation: &Equation| Equation {
+            terms: equation.terms.clone(),
+            value: equation.value - sum(&equation.terms, x),
+        };
+        let equations = self.equations.iter().map(step).collect();
+        Ok(Problem { unknowns: self.unknowns, equations, observations })
     }
 
     /// A first point: ratios cleared of their denominators, then products

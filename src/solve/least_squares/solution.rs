@@ -124,6 +124,13 @@ fn product(a: &(usize, Vec<f64>), b: &(usize, Vec<f64>)) -> f64 {
 }
 
 impl Solution {
+    /// The same solution counted from another origin: the values move, nothing
+    /// else.
+    pub(super) fn moved(mut self, origin: &[f64]) -> Self {
+        self.values.iter_mut().zip(origin).for_each(|(value, by)| *value += by);
+        self
+    }
+
     fn fit(&mut self, problem: &Problem) {
         let fits = problem.observations.iter().zip(&self.rows).map(|(seen, row)| {
             let spread = spread(row, &self.inverse);

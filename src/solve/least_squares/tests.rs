@@ -52,6 +52,17 @@ fn equations_that_cannot_hold_together_are_named() {
 }
 
 #[test]
+fn equations_that_leave_only_zero_are_named() {
+    let length_of = |bays: f64| equal(&[(0, 1.0), (1, -bays)], 0.0);
+    let problem = |equations| Problem { unknowns: 3, equations, observations: vec![] };
+    let open = problem(vec![length_of(15.0), equal(&[(2, 1.0), (1, -1.0)], 0.0)]);
+    assert_eq!(open.fixed_by_equations(), Ok(None));
+    let shut = problem(vec![length_of(15.0), equal(&[(2, 1.0), (1, -1.0)], 0.0), length_of(14.0)]);
+    let found = shut.fixed_by_equations().expect("no contradiction").expect("shut");
+    assert_eq!(found.1, [0, 2]);
+}
+
+#[test]
 fn an_equation_said_twice_is_no_harm() {
     let problem = Problem {
         unknowns: 2,
@@ -145,6 +156,26 @@ fn ratios_and_areas_settle() {
     near(solution.values()[1], 3.0, 1e-9);
     // 1/sigma^2 of b: from b itself, and from the pair through both forms.
     assert!(solution.sigma(&[(0, 1.0)]).expect("fixed") < 0.04);
+}
+
+#[test]
+fn an_area_and_a_shape_are_enough() {
+    let (a, b) = (vec![(0, 1.0)], vec![(1, 1.0)]);
+    let problem = NonlinearProblem {
+        unknowns: 2,
+        equations: vec![],
+        observations: vec![
+            form(Form::Product(a.clone(), b.clone()), 80_640.0, 720.0),
+            form(Form::Ratio(a.clone(), b), 480.0 / 168.0, 0.04),
+        ],
+    };
+    let solution = problem.solve(Limits::default()).expect("it settles");
+    near(solution.values()[0], 480.0, 1e-6);
+    near(solution.values()[1], 168.0, 1e-6);
+    // An area alone fixes neither side, and is no error.
+    let alone = NonlinearProblem { observations: problem.observations[..1].to_vec(), ..problem };
+    let solution = alone.solve(Limits::default()).expect("it settles");
+    assert!(!solution.is_fixed(&a));
 }
 
 #[test]

@@ -58,8 +58,10 @@ pub struct Drawn {
     /// The text, where a slip of the pen changed it.
     pub text: Option<String>,
     pub pull: Option<&'static str>,
-    /// Count and unit, for a count.
+    /// Count and unit, for a count; what is left over is then in `over`.
     pub count: Option<(u32, f64)>,
+    /// What a count leaves over.
+    pub over: f64,
 }
 
 impl Drawn {
@@ -132,6 +134,7 @@ impl Network {
             text,
             pull: None,
             count: None,
+            over: 0.0,
         });
     }
 
@@ -153,7 +156,8 @@ impl Network {
                 Some((count, unit)) => {
                     let _ = writeln!(
                         text,
-                        "given = {{ count = \"{count}\", unit = \"{unit} in \u{b1} 0.02 in\" }}"
+                        "given = {{ count = \"{count}\", unit = \"{unit} in \u{b1} 0.02 in\", parts = \"{:.3} in\" }}",
+                        reading.over
                     );
                 }
                 None => {
@@ -213,9 +217,11 @@ fn measured(chance: &mut Chance) -> Network {
     let sheets = (overall / 24.0) as u32;
     network.read(chance, "sheets", "overall", "count", overall, 0.5);
     if let Some(reading) = network.readings.last_mut() {
-        // The reading's own error stands for where the count begins and ends.
+        // The sheets are not quite 24 in, and what is over is read to half an
+        // inch.
+        let sheet = 24.0 + 0.02 * chance.normal();
+        reading.over = reading.value - f64::from(sheets) * sheet;
         reading.count = Some((sheets, 24.0));
-        reading.value = overall;
     }
     let frame = (chance.between(20.0, 50.0) * 4.0).round() / 4.0;
     network.dimension("frame", frame);

@@ -41,7 +41,7 @@ pub fn any(
 fn value(reading: &Drawn) -> f64 {
     use scantling::quantity::{Prototype, Reading, parse};
     if let Some((count, unit)) = reading.count {
-        return f64::from(count) * unit;
+        return f64::from(count) * unit + reading.over;
     }
     let text = reading.written();
     let parsed = parse::<Prototype>(&text, &Reading::default());

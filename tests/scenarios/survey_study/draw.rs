@@ -5,10 +5,10 @@ use std::fmt::Write as _;
 use scantling::job::Job;
 
 /// Numbers by chance, the same for the same seed (splitmix64).
-pub struct Chance(u64);
+pub(super) struct Chance(u64);
 
 impl Chance {
-    pub fn new(seed: u64) -> Self {
+    pub(super) fn new(seed: u64) -> Self {
         Self(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15).wrapping_add(7))
     }
 
@@ -21,15 +21,15 @@ impl Chance {
     }
 
     /// Between zero and one.
-    pub fn share(&mut self) -> f64 {
+    pub(super) fn share(&mut self) -> f64 {
         (self.next() >> 11) as f64 / (1_u64 << 53) as f64
     }
 
-    pub fn below(&mut self, end: usize) -> usize {
+    pub(super) fn below(&mut self, end: usize) -> usize {
         (self.share() * end as f64) as usize % end.max(1)
     }
 
-    pub fn between(&mut self, low: f64, high: f64) -> f64 {
+    pub(super) fn between(&mut self, low: f64, high: f64) -> f64 {
         low + self.share() * (high - low)
     }
 
@@ -42,32 +42,32 @@ impl Chance {
 
 /// How a value is written.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub enum Style {
+pub(super) enum Style {
     Inches,
     FeetInches,
 }
 
 #[derive(Clone)]
-pub struct Drawn {
-    pub id: String,
-    pub of: String,
-    pub method: &'static str,
-    pub value: f64,
-    pub sigma: f64,
-    pub style: Style,
+pub(super) struct Drawn {
+    pub(super) id: String,
+    pub(super) of: String,
+    pub(super) method: &'static str,
+    pub(super) value: f64,
+    pub(super) sigma: f64,
+    pub(super) style: Style,
     /// The text, where a slip of the pen changed it.
-    pub text: Option<String>,
-    pub pull: Option<&'static str>,
+    pub(super) text: Option<String>,
+    pub(super) pull: Option<&'static str>,
     /// Count and unit, for a count; what is left over is then in `over`.
-    pub count: Option<(u32, f64)>,
+    pub(super) count: Option<(u32, f64)>,
     /// What a count leaves over.
-    pub over: f64,
+    pub(super) over: f64,
 }
 
 impl Drawn {
     /// The value as it is written down: to eighths, or to hundredths where it
     /// was read finer.
-    pub fn written(&self) -> String {
+    pub(super) fn written(&self) -> String {
         if let Some(text) = &self.text {
             return text.clone();
         }
@@ -91,18 +91,18 @@ impl Drawn {
 }
 
 #[derive(Clone, Default)]
-pub struct Network {
-    pub truth: Vec<(String, f64)>,
-    pub ties: Vec<String>,
-    pub readings: Vec<Drawn>,
+pub(super) struct Network {
+    pub(super) truth: Vec<(String, f64)>,
+    pub(super) ties: Vec<String>,
+    pub(super) readings: Vec<Drawn>,
     /// The bay, where there is one.
-    pub bay: Option<f64>,
+    pub(super) bay: Option<f64>,
     /// The overall length.
-    pub overall: f64,
+    pub(super) overall: f64,
 }
 
 impl Network {
-    pub fn draw(chance: &mut Chance) -> Self {
+    pub(super) fn draw(chance: &mut Chance) -> Self {
         if chance.share() < 0.6 { measured(chance) } else { counted(chance) }
     }
 
@@ -138,7 +138,7 @@ impl Network {
         });
     }
 
-    pub fn job(&self) -> Job {
+    pub(super) fn job(&self) -> Job {
         let mut text = "[job]\nname = \"drawn\"\nscale = \"1:48\"\n".to_owned();
         for (name, _) in &self.truth {
             let _ = writeln!(text, "[[dimension]]\nname = \"{name}\"");

@@ -9,7 +9,7 @@ const CLEAR: f64 = 6.0;
 
 /// A slip of any kind in any reading where it would be clear: its kind, the
 /// ids that count as found, and the network with it.
-pub fn any(
+pub(super) fn any(
     chance: &mut Chance,
     clean: &Network,
     survey: &Survey,

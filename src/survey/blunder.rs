@@ -12,6 +12,7 @@ use crate::solve::least_squares::{Fit, Solution, Trouble};
 use crate::solve::special::two_sided_normal;
 
 use super::network::Part;
+use super::observed::Observed;
 
 /// How often a network of good readings may lose one.
 pub(super) const LEVEL: f64 = 0.01;
@@ -155,11 +156,14 @@ impl Searched {
         let Some(sigma) = self.solution.sigma(terms).filter(|sigma| *sigma > 0.0) else {
             return Vec::new();
         };
-        let share = |(at, seen): (usize, &super::observed::Observed)| {
-            let place = self.place(at)?;
-            let weight = self.solution.influence(terms, place, seen.sigma);
-            Some((seen.reading?, (weight * seen.sigma / sigma).powi(2)))
+        let Some(with) = self.solution.covariance_with_all(terms) else { return Vec::new() };
+        let x = self.solution.values();
+        let share = |(seen, kept): (&Observed, &bool)| {
+            let slope = seen.form.slope(x);
+            let with: f64 = slope.iter().map(|(at, factor)| factor * with[*at]).sum();
+            let reading = seen.reading.filter(|_| *kept)?;
+            Some((reading, (with / (seen.sigma * sigma)).powi(2)))
         };
-        self.part.observed.iter().enumerate().filter_map(share).collect()
+        self.part.observed.iter().zip(&self.kept).filter_map(share).collect()
     }
 }

@@ -115,3 +115,34 @@ fn a_size_is_taken_else_adopted_else_measured() {
     let stop = survey.size(&nothing).expect_err("no such dimension");
     assert!(stop.trouble.contains("loft"));
 }
+
+#[test]
+fn ten_thousand_readings_are_answered() {
+    let mut text = "[job]\nname = \"long\"\nscale = \"1:48\"\n".to_owned();
+    for at in 0..300 {
+        text.push_str(&format!("[[dimension]]\nname = \"d{at}\"\n"));
+    }
+    for at in 0..10_000_usize {
+        let (one, round) = (at % 300, at / 300);
+        let (of, value) = match (round % 2, one) {
+            (0, 0) | (1, _) => (format!("d{one}"), 10 * (one + 1)),
+            _ => (format!("d{one} - d{}", one - 1), 10),
+        };
+        // One reading of them all is a foot out.
+        let value = if at == 4321 { value + 12 } else { value };
+        text.push_str(&format!(
+            "[[reading]]\nid = \"r{at}\"\nof = \"{of}\"\nmethod = \"tape\"\nvalue = \"{value} in\"\n"
+        ));
+    }
+    let job: Job = toml::from_str(&text).expect("a job reads");
+    let catalog = Catalog::built_in().expect("the shipped data reads");
+    let survey = run(&job, &catalog).value;
+    assert_eq!(survey.readings.len(), 10_000);
+    let ids: Vec<&str> = survey.rejected.iter().map(|rejected| rejected.id.as_str()).collect();
+    assert_eq!(ids, ["r4321"]);
+    assert!(survey.dimensions.iter().all(|found| found.checked == Checked::Checked));
+    near(feet(&survey, "d299").0, 250.0, 1e-6);
+    let scale =
+        crate::quantity::Scale::new("1:48", crate::quantity::Ratio::new(48, 1).expect("ratio"));
+    assert!(!advice::next(&job, &catalog, &survey, &scale).candidates.is_empty());
+}

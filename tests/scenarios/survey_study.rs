@@ -35,11 +35,15 @@ fn a_thousand_networks() {
     let catalog = Catalog::built_in().expect("the shipped data reads");
     let mut by_kind: BTreeMap<SlipKind, Tally> = BTreeMap::new();
     let (mut false_alarms, mut within, mut dimensions) = (0_u32, 0_u32, 0_u32);
+    let mut scatter = [(0.0, 0_usize); 2];
     for seed in 0..NETWORKS {
         let mut chance = Chance::new(seed);
         let network = Network::draw(&mut chance);
         let clean = survey::run(&network.job(), &catalog).value;
         false_alarms += u32::from(!clean.rejected.is_empty());
+        let part = &mut scatter[usize::from(network.bay.is_some())];
+        part.0 += clean.networks.iter().map(|network| network.chi_square_of_all).sum::<f64>();
+        part.1 += clean.networks.iter().map(|network| network.degrees_of_all).sum::<usize>();
         for (name, truth) in &network.truth {
             let found = clean.dimension(name).and_then(|found| found.measured.clone());
             let Some(found) = found else { continue };
@@ -56,6 +60,9 @@ fn a_thousand_networks() {
         judge(&survey, kind, &ids, tally);
     }
     print(&by_kind);
+    for (what, (chi_square, degrees)) in ["measured", "counted"].iter().zip(scatter) {
+        println!("{what}: chi-square over degrees {:.3}", chi_square / degrees as f64);
+    }
     let share = |part: u32, of: u32| 100.0 * f64::from(part) / f64::from(of.max(1));
     println!(
         "clean networks that lost a reading: {:.1} percent",

@@ -4,16 +4,20 @@
 //! dimension `x` by `cov(x, a)^2 / (var(a) + s^2)`: no reading is needed to
 //! know what it would be worth.
 
+use std::collections::HashSet;
+
 use crate::catalog::Catalog;
 use crate::catalog::methods::Kind;
 use crate::job::Job;
 use crate::job::form::{Form, Linear, Term};
 use crate::quantity::{ModelLength, PrototypeLength, Scale};
 
-use super::super::{Checked, Standing, Survey};
+use super::super::{Checked, DimensionFound, Standing, Survey};
 
 /// How many candidates are told.
 const TOLD: usize = 8;
+/// Of how many dimensions candidates are weighed.
+const WEIGHED: usize = 40;
 /// What a hand can cut to where the job does not say.
 const HAND_THOU: f64 = 5.0;
 
@@ -65,8 +69,10 @@ pub fn next(job: &Job, catalog: &Catalog, survey: &Survey, scale: &Scale) -> Nex
     let worst = worst(survey);
     let worst_sigma = scale.reduce(worst.1);
     let fine = !unfixed && worst_sigma <= hand && !survey.dimensions.is_empty();
+    let open = most_open(survey);
     let mut candidates: Vec<Candidate> = observations(job, catalog, survey)
         .into_iter()
+        .filter(|(of, _, _)| of.terms.iter().any(|term| open.contains(term.name.as_str())))
         .filter_map(|(of, how, sigma)| weigh(survey, scale, worst.1, of, how, sigma))
         .collect();
     let fall = |candidate: &Candidate| {
@@ -81,9 +87,24 @@ pub fn next(job: &Job, catalog: &Catalog, survey: &Survey, scale: &Scale) -> Nex
     Next { worst: worst.0, worst_sigma, hand, stop: fine && !unchecked, fine, candidates }
 }
 
+/// The dimensions with most to gain: what nothing fixes or checks, then the
+/// largest sigmas. Others are not worth weighing one by one.
+fn most_open(survey: &Survey) -> HashSet<&str> {
+    let sigma = |found: &DimensionFound| {
+        found.measured.as_ref().map_or(f64::INFINITY, |found| found.sigma.in_inches())
+    };
+    let mut all: Vec<&DimensionFound> = survey.dimensions.iter().collect();
+    all.sort_by(|a, b| {
+        let order = |found: &DimensionFound| found.checked > Checked::Unchecked;
+        order(a).cmp(&order(b)).then(sigma(b).total_cmp(&sigma(a)))
+    });
+    let worst = all.iter().max_by(|a, b| sigma(a).total_cmp(&sigma(b)));
+    all.iter().take(WEIGHED).chain(worst).map(|found| found.name.as_str()).collect()
+}
+
 /// The dimension with the largest sigma.
 fn worst(survey: &Survey) -> (String, PrototypeLength) {
-    let sigma = |found: &super::super::DimensionFound| Some(found.measured.as_ref()?.sigma);
+    let sigma = |found: &DimensionFound| Some(found.measured.as_ref()?.sigma);
     survey
         .dimensions
         .iter()
@@ -169,7 +190,7 @@ fn weigh(
     how: String,
     sigma: PrototypeLength,
 ) -> Option<Candidate> {
-    let fixes = |found: &super::super::DimensionFound| {
+    let fixes = |found: &DimensionFound| {
         found.checked == Checked::Unfixed && of.single() == Some(&found.name)
     };
     if let Some(found) = survey.dimensions.iter().find(|found| fixes(found)) {
@@ -185,12 +206,14 @@ fn weigh(
         });
     }
     let helped = helped(survey, &of, sigma)?;
-    let others = survey.dimensions.iter().filter_map(|found| {
-        let sigma = found.measured.as_ref()?.sigma;
-        let after = helped.iter().find(|(name, _, _)| *name == found.name);
-        Some(after.map_or(sigma, |(_, _, after)| *after))
-    });
-    let worst_after = others.fold(PrototypeLength::ZERO, PrototypeLength::max);
+    let network = survey.networks.iter().position(|network| !network.terms(&of).is_empty());
+    let elsewhere = survey.dimensions.iter().filter(|found| Some(found.network) != network);
+    let others = elsewhere.filter_map(|found| Some(found.measured.as_ref()?.sigma));
+    let worst_after = helped
+        .iter()
+        .map(|(_, _, after)| *after)
+        .chain(others)
+        .fold(PrototypeLength::ZERO, PrototypeLength::max);
     let (name, before, after) = helped
         .iter()
         .max_by(|a, b| (a.1 - a.2).total_cmp(&(b.1 - b.2)))

@@ -9,7 +9,10 @@ pub(super) struct Chance(u64);
 
 impl Chance {
     pub(super) fn new(seed: u64) -> Self {
-        Self(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15).wrapping_add(7))
+        // Seeds that follow each other must not give streams that do.
+        let mut first = Self(seed ^ 0x5851_f42d_4c95_7f2d);
+        let far = first.next();
+        Self(far.wrapping_mul(0xd134_2543_de82_ef95) ^ far.rotate_left(23))
     }
 
     fn next(&mut self) -> u64 {

@@ -1,5 +1,8 @@
 //! Scenarios: input and expected result side by side in one readable file.
 
+// A test that cannot read its own case should stop there.
+#![allow(clippy::unwrap_used, unreachable_pub)]
+
 mod compress;
 mod survey;
 mod survey_study;

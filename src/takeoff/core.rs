@@ -58,7 +58,7 @@ pub fn spares(count: u32) -> u32 {
 
 /// Sheets for the core: width across the grain and length along it. 4 in by
 /// 24 in where the job names none.
-fn sheets(shop: &Shop<'_>) -> (ModelLength, ModelLength) {
+pub(super) fn sheets(shop: &Shop<'_>) -> (ModelLength, ModelLength) {
     let said = &shop.job.cutting.sheets;
     let zero = (ModelLength::ZERO, ModelLength::ZERO);
     let largest = said.iter().fold(zero, |best, [width, length]| {
@@ -191,7 +191,7 @@ fn corner_rule(corners: Corners) -> &'static str {
 }
 
 /// A strip half an inch wide on the model behind a joint.
-fn doubler(shop: &Shop<'_>, length: Full, note: &str) -> Piece {
+pub(super) fn doubler(shop: &Shop<'_>, length: Full, note: &str) -> Piece {
     let width: Full = shop.scale.enlarge(ModelLength::inches(0.5));
     let mut piece = Piece::sheet(Kind::Doubler, length, width).of("core").note(note);
     piece.form = Form::SheetAnyWay;

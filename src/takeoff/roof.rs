@@ -1,8 +1,8 @@
 //! Roof planes at their true size, covering, fascia, rafters.
 
-use super::courses::{at_centres, boards, slope_courses, tiers};
+use super::courses::{at_centres, boards, slope_courses, spaced, tiers};
 use super::part::{Kind, Origin, Piece};
-use super::{Shop, iron};
+use super::{Shop, core, iron};
 use crate::finding::{Finding, Subject};
 use crate::job::building::{Cladding, CladdingKind, Remainder, RoofKind};
 use crate::job::place::RoofFollows;
@@ -81,7 +81,7 @@ pub(super) fn pieces(shop: &mut Shop<'_>) -> Vec<Piece> {
         return Vec::new();
     }
     let planes = planes(shop, roof.kind);
-    let mut pieces = vec![core(shop, planes, roof.kind)];
+    let mut pieces = plane_core(shop, planes, roof.kind);
     if roof.kind == RoofKind::Hip {
         pieces.push(hip_ends(shop, planes));
     }
@@ -107,7 +107,13 @@ pub(super) fn pieces(shop: &mut Shop<'_>) -> Vec<Piece> {
     pieces
 }
 
-fn core(shop: &Shop<'_>, planes: Planes, kind: RoofKind) -> Piece {
+/// The planes at their true size, in strips along the grain where the slope is
+/// longer than the sheet is wide, with a doubler behind each joint.
+fn plane_core(shop: &Shop<'_>, planes: Planes, kind: RoofKind) -> Vec<Piece> {
+    let wide: Full = shop.scale.enlarge(core::sheets(shop).0);
+    // A hip plane is no rectangle: it is left whole, and found if it is too wide.
+    let (strips, each) =
+        if kind == RoofKind::Hip { (1, planes.slope) } else { spaced(planes.slope, wide) };
     let pitch = Angle::radians(shop.built.body.pitch.atan());
     let t = shop.job.core.thickness.as_ref().map(|said| said.length()).unwrap_or_default();
     let longer = ridge_overlap(t, shop.built.body.pitch).in_thou();
@@ -129,7 +135,8 @@ fn core(shop: &Shop<'_>, planes: Planes, kind: RoofKind) -> Piece {
             pitch.in_degrees()
         ),
     };
-    let mut piece = Piece::sheet(Kind::Roof, planes.long, planes.slope)
+    let note = if strips > 1 { format!("one of {strips} strips a plane; {note}") } else { note };
+    let mut piece = Piece::sheet(Kind::Roof, planes.long, each)
         .of("core")
         .from(vec![
             Origin::Body("length"),
@@ -138,10 +145,15 @@ fn core(shop: &Shop<'_>, planes: Planes, kind: RoofKind) -> Piece {
                 "true size: the run with its overhang, along the slope, not in plan".into(),
             ),
         ])
-        .times(planes.count)
+        .times(planes.count * strips)
         .note(note);
-    piece.covers = (planes.long + planes.short) / 2.0 * planes.slope;
-    piece
+    piece.covers = (planes.long + planes.short) / 2.0 * each;
+    let mut pieces = vec![piece];
+    if strips > 1 {
+        let behind = core::doubler(shop, planes.long, "level, behind the joint of the roof");
+        pieces.push(behind.times(planes.count * (strips - 1)));
+    }
+    pieces
 }
 
 fn hip_ends(shop: &Shop<'_>, planes: Planes) -> Piece {

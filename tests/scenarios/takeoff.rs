@@ -100,3 +100,20 @@ fn the_grain_store() {
 fn the_creamery() {
     check("creamery");
 }
+
+/// Prints how long everything that follows from a job takes.
+#[test]
+#[ignore = "prints a time"]
+fn time_of_a_plan() {
+    let catalog = Catalog::built_in().expect("the shipped data");
+    for name in ["river-cannery", "grain-store", "creamery"] {
+        let demo = scantling::job::demo::find(name).expect("a built-in job");
+        let job: Job = toml::from_str(demo.text).expect("it reads");
+        let best = (0..20).map(|_| {
+            let start = std::time::Instant::now();
+            assert!(plan(&job, &catalog).takeoff.is_ok());
+            start.elapsed()
+        });
+        println!("{name}: {:?} for a whole plan", best.min().expect("twenty runs"));
+    }
+}

@@ -5,6 +5,8 @@ use crate::job::Job;
 use crate::job::face::{Element, ElementKind};
 use crate::job::form::Form;
 use crate::job::said::Size;
+use crate::takeoff::{Step, why};
+use crate::tui::state::State;
 
 /// What a subject rests on, one step back.
 #[must_use]
@@ -39,6 +41,28 @@ pub fn chain(job: &Job, subject: &Subject) -> Vec<(usize, Subject)> {
         at += 1;
     }
     seen
+}
+
+/// The chain of a part, as the take-off tells it; nothing without a plan.
+#[must_use]
+pub fn part(state: &State, label: &str) -> Vec<Step> {
+    let Some(plan) = &state.plan else { return Vec::new() };
+    let (Ok(found), Ok(scale)) = (&plan.takeoff, &plan.scale) else { return Vec::new() };
+    let job = state.document.job();
+    found.part(label).map_or_else(Vec::new, |part| why(part, job, &plan.survey, scale))
+}
+
+/// Elements to be marked for the row in sight.
+#[must_use]
+pub fn marked(state: &State) -> Vec<String> {
+    match state.subject() {
+        Some(Subject::Part(label)) => part(state, label)
+            .into_iter()
+            .flat_map(|step| elements(state.document.job(), &step.subject))
+            .collect(),
+        Some(subject) => elements(state.document.job(), subject),
+        None => Vec::new(),
+    }
 }
 
 /// Elements of faces, as `face/element`, to be marked in the drawing for a

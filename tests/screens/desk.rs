@@ -21,6 +21,8 @@ use scantling::tui::view::palette::Look;
 pub(crate) struct Desk {
     pub(crate) state: State,
     catalog: Arc<Catalog>,
+    /// Plans are not worked out: for long rows of edits.
+    pub(crate) idle: bool,
     /// Effects that only a terminal could have done.
     pub(crate) outside: Vec<Effect>,
 }
@@ -38,7 +40,7 @@ impl Desk {
         let document = Document::read(name, text, &catalog).expect("the job reads");
         let place = Place { keep: path.clone(), path, opened: text.to_owned() };
         let state = State::new(document, place, catalog.clone(), Look::default());
-        let mut desk = Self { state, catalog, outside: Vec::new() };
+        let mut desk = Self { state, catalog, idle: false, outside: Vec::new() };
         desk.size(size);
         let effects = start(&mut desk.state);
         desk.work(effects);
@@ -47,6 +49,9 @@ impl Desk {
 
     fn work(&mut self, effects: Vec<Effect>) {
         for effect in effects {
+            if self.idle && matches!(effect, Effect::Plan { .. }) {
+                continue;
+            }
             if is_for_terminal(&effect) {
                 self.outside.push(effect);
             } else if let Some(answer) = perform(effect, &self.catalog) {

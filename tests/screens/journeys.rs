@@ -78,6 +78,7 @@ fn a_reading_is_switched_off_with_a_reason_and_on_again() {
 #[test]
 fn a_hundred_edits_can_be_taken_back() {
     let mut desk = at_notes();
+    desk.idle = true;
     let before = desk.state.document.text().to_owned();
     for n in 0..120 {
         desk.row("D1-left").keys("Enter").retype(&format!("{}.25 in", 90 + n % 7)).keys("Enter");
@@ -231,4 +232,22 @@ fn what_cannot_be_built_cannot_be_chosen() {
     assert!(desk.state.document.job().choice.is_none());
     let Some(Over::Form(form)) = desk.state.over.last() else { panic!("{}", desk.picture()) };
     assert!(!form.trouble.is_empty());
+}
+
+#[test]
+fn a_part_is_ticked_and_says_why_it_has_its_size() {
+    let mut desk = Desk::demo("grain-store", (100, 30));
+    desk.stage("takeoff");
+    let label = {
+        let plan = desk.state.plan.as_ref().expect("a plan");
+        plan.takeoff.as_ref().expect("parts").parts[0].label.clone()
+    };
+    desk.subject_row(&scantling::finding::Subject::Part(label.clone()));
+    desk.keys("w");
+    let Some(Over::List(list)) = desk.state.over.last() else { panic!("{}", desk.picture()) };
+    assert!(list.lines.iter().any(|line| line.text.contains("over 1:48")), "{list:?}");
+    desk.keys("Esc Enter");
+    assert_eq!(desk.state.document.job().done.len(), 1, "{label} is cut");
+    desk.keys("Enter Enter Enter");
+    assert!(desk.state.document.job().done.is_empty(), "after fitted comes nothing");
 }

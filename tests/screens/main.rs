@@ -9,4 +9,5 @@
 mod desk;
 mod journeys;
 mod looks;
+mod pictures;
 mod sizes;

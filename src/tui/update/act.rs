@@ -60,7 +60,7 @@ pub(super) fn applies(state: &State, command: Command) -> bool {
         Command::Edit => matches!(subject, Some(Subject::Reading(_) | Subject::Dimension(_))),
         Command::Switch => matches!(subject, Some(Subject::Reading(_))),
         Command::Choose => matches!(subject, Some(Subject::Alternative(_))),
-        Command::Take => matches!(subject, Some(Subject::Member(_) | Subject::Stock(_))),
+        Command::Take => matches!(subject, Some(Subject::Member(_))),
         Command::Tick => matches!(subject, Some(Subject::Part(_))),
         Command::Why | Command::Copy | Command::Filter | Command::Sort | Command::Reverse => {
             state.row().is_some()

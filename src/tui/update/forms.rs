@@ -21,7 +21,7 @@ pub(super) fn open(state: &mut State, command: Command) {
         (Command::Edit, Some(Subject::Dimension(name))) => adopt(state, name),
         (Command::Switch, Some(Subject::Reading(id))) => switch_off(id),
         (Command::Choose, Some(Subject::Alternative(key))) => choose(state, key),
-        (Command::Take, Some(Subject::Member(name) | Subject::Stock(name))) => take(state, &name),
+        (Command::Take, Some(Subject::Member(name))) => take(state, &name),
         (Command::Space, _) => space(state),
         (Command::Scale, _) => scale(state),
         (Command::AddReading, _) => new_reading(),

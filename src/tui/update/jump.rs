@@ -4,6 +4,7 @@ use super::close;
 use crate::finding::{Finding, Severity, Subject};
 use crate::job::Job;
 use crate::report::text;
+use crate::takeoff;
 use crate::tui::screen::sheet::order;
 use crate::tui::state::{Line, List, Over, Spot, State};
 use crate::tui::trace;
@@ -48,6 +49,9 @@ fn noticed(state: &State, subject: &Subject) -> Vec<Line> {
 /// Each subject behind this one, with the places that show it.
 fn behind(state: &State, subject: &Subject) -> Vec<Line> {
     let job = state.document.job();
+    if let Subject::Part(label) = subject {
+        return part(state, label);
+    }
     let mut lines = Vec::new();
     for (depth, one) in trace::chain(job, subject) {
         let indent = "  ".repeat(depth);
@@ -57,6 +61,15 @@ fn behind(state: &State, subject: &Subject) -> Vec<Line> {
         lines.push(Line { text: format!("{indent}{word} {name}"), target });
     }
     lines
+}
+
+/// The chain of a part, as the take-off tells it.
+fn part(state: &State, label: &str) -> Vec<Line> {
+    let step = |step: takeoff::Step| Line {
+        text: format!("{}{}", "  ".repeat(usize::from(step.depth)), step.text),
+        target: place(state, &step.subject),
+    };
+    trace::part(state, label).into_iter().map(step).collect()
 }
 
 /// A subject in words.

@@ -9,6 +9,7 @@ use ratatui::widgets::Widget;
 use ratatui::widgets::canvas::{Canvas, Context, Line, Points, Rectangle};
 
 use super::palette::{Look, Role};
+use super::text::clip;
 use crate::elevation::{Elevation, Hole, Span};
 use crate::quantity::Space;
 
@@ -139,7 +140,8 @@ fn one(face: &Outline, stand: Stand, look: Look, role: Role, buf: &mut Buffer) {
     if area.height < 2 || area.width < 8 {
         return;
     }
-    buf.set_stringn(area.x, area.y, &face.caption, area.width as usize, look.style(role));
+    let caption = clip(&face.caption, area.width as usize - 1);
+    buf.set_string(area.x, area.y, caption, look.style(role));
     let canvas = Rect { y: area.y + 1, height: area.height - 1, ..area };
     let bounds = [f64::from(canvas.width) * 2.0 - 1.0, f64::from(canvas.height) * 4.0 - 1.0];
     Canvas::default()

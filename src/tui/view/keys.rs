@@ -22,10 +22,14 @@ pub fn now(state: &State) -> Vec<&'static Binding> {
         .filter(|row| row.rank > 0 && (context != Context::View || applies(state, row.command)))
         .collect();
     rows.sort_by_key(|row| row.rank);
-    // Where Enter explains, the key for it alone says nothing more.
-    if rows.iter().any(|row| words(state, row) == "why" && row.command == Command::Act) {
-        rows.retain(|row| row.command != Command::Why);
-    }
+    // What Enter does already needs no second key.
+    let mut said = Vec::new();
+    rows.retain(|row| {
+        let words = words(state, row);
+        let new = !said.contains(&words);
+        said.push(words);
+        new
+    });
     // Help and the way out are always among them.
     while rows.len() > MOST {
         rows.remove(rows.len().saturating_sub(3));
@@ -43,7 +47,7 @@ fn words(state: &State, row: &Binding) -> &'static str {
         (Command::Act, Some(Subject::Part(_))) => "tick",
         (Command::Act, _) if state.stage == 0 => "type",
         (Command::Act, _) => "why",
-        (Command::Right, _) if state.stage == 0 => "full / model / print",
+        (Command::Right, _) if state.stage == 0 => "kind",
         (command, _) => command.words(),
     }
 }

@@ -119,6 +119,11 @@ fn noticed(state: &State) -> (String, Role) {
     };
     let subject = state.subject();
     let mine = view.findings.iter().find(|one| Some(&one.subject) == subject);
+    if mine.is_none()
+        && let Some(name) = cut_short(state)
+    {
+        return (name, Role::Text);
+    }
     match mine.or(view.findings.first()) {
         Some(found) => {
             let more = view.findings.len().saturating_sub(1);
@@ -132,4 +137,13 @@ fn noticed(state: &State) -> (String, Role) {
         None if view.next.is_empty() => (String::new(), Role::Faint),
         None => (format!("Next: {}", view.next), Role::Faint),
     }
+}
+
+/// The first cell of the row marked, where the table had to cut it short.
+fn cut_short(state: &State) -> Option<String> {
+    let (view, spot, row) = (state.view()?, state.spot()?, state.row()?);
+    let table = view.tables.get(spot.table)?;
+    let room = panes_of(state)?.table.width.saturating_sub(3) as usize;
+    let first = super::screen::sheet::fit(table, spot.shift, room).first()?.width;
+    row.cells.first().filter(|cell| cells(cell) > first).cloned()
 }

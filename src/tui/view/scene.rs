@@ -14,14 +14,11 @@ use crate::tui::trace;
 pub fn faces(state: &State) -> Vec<Outline> {
     let Some(plan) = &state.plan else { return Vec::new() };
     let Ok(faces) = &plan.faces else { return Vec::new() };
-    let marked: Vec<String> = state
-        .subject()
-        .map(|subject| trace::elements(state.document.job(), subject))
-        .unwrap_or_default();
+    let marked = trace::marked(state);
     let face = shown(state, faces.front, &faces.faces, &marked);
     let mut out = Vec::new();
     if let Some(face) = faces.faces.get(face) {
-        out.push(Outline::of(face, caption(state, "full size", face), &marked));
+        out.push(Outline::of(face, caption(state, &format!("{}:", title(face)), face), &marked));
     }
     if let Some(built) = built(state)
         && let Some(face) = built.faces.get(face)
@@ -43,9 +40,9 @@ fn built(state: &State) -> Option<&Built> {
 
 fn word(state: &State) -> &'static str {
     match state.subject() {
-        Some(Subject::Alternative(key)) if !choice::is_built(state, key) => "this one",
-        _ if state.document.job().choice.is_some() => "chosen",
-        _ => "would be built",
+        Some(Subject::Alternative(key)) if !choice::is_built(state, key) => "this one:",
+        _ if state.document.job().choice.is_some() => "chosen:",
+        _ => "would be built:",
     }
 }
 
@@ -66,11 +63,15 @@ fn shown<S: FullSize>(
 /// Full size and model, always in that order.
 fn caption<S: FullSize>(state: &State, word: &str, face: &Elevation<S>) -> String {
     let about = &state.document.job().about;
-    let title = if face.title.is_empty() { &face.name } else { &face.title };
     let full = about.full_notation().show(&face.length);
     let scale = state.plan.as_ref().and_then(|plan| plan.scale.as_ref().ok());
     let model = scale.map_or(String::new(), |scale| {
-        format!("   {}", about.model_notation().show(&scale.reduce(face.length)))
+        format!("  {}", about.model_notation().show(&scale.reduce(face.length)))
     });
-    format!("{title}, {word} {full}{model}")
+    format!("{word} {full}{model}")
+}
+
+/// What a face is called in drawings.
+fn title<S: FullSize>(face: &Elevation<S>) -> &str {
+    if face.title.is_empty() { &face.name } else { &face.title }
 }

@@ -1,0 +1,39 @@
+//! A stored picture of every view, at two sizes.
+
+use scantling::tui::state::State;
+
+use crate::desk::Desk;
+
+fn store(job: &str, size: (u16, u16)) {
+    let mut desk = Desk::demo(job, size);
+    for stage in 0..desk.state.stages() {
+        desk.state.stage = stage;
+        desk.size(size);
+        let name = format!("{}-{}x{}", State::stage_name(stage), size.0, size.1);
+        insta::assert_snapshot!(name, desk.picture());
+    }
+}
+
+#[test]
+fn every_view_at_80_by_24() {
+    store("grain-store", (80, 24));
+}
+
+#[test]
+fn every_view_at_120_by_40() {
+    store("grain-store", (120, 40));
+}
+
+#[test]
+fn what_lies_over_a_view() {
+    for (name, keys) in
+        [("help", "?"), ("finder", "f"), ("why", "w"), ("form", "Enter"), ("findings", "l")]
+    {
+        let mut desk = Desk::demo("grain-store", (80, 24));
+        desk.stage("notes").keys(keys);
+        insta::assert_snapshot!(name, desk.picture());
+    }
+    let mut desk = Desk::demo("grain-store", (80, 24));
+    desk.stage("bench").keys("Enter");
+    insta::assert_snapshot!("bench-large", desk.picture());
+}

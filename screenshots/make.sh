@@ -40,13 +40,13 @@ picture() {
     shift 3
     home=$(mktemp -d)
     case $ground in
-        dark) figures='15;0' ;;
-        *) figures='0;15' ;;
+        dark) figures='15;0' paper=black ink=white ;;
+        *) figures='0;15' paper=white ink=black ;;
     esac
-    env HOME="$home" XDG_STATE_HOME="$home" COLORFGBG="$figures" LC_ALL=C.UTF-8 TERM=xterm-256color \
-        xterm -u8 -ti vt340 -fa 'DejaVu Sans Mono' -fs 11 -geometry "$size+0+0" -b 0 -bw 0 \
+    env HOME="$home" XDG_STATE_HOME="$home" LC_ALL=C.UTF-8 TERM=xterm-256color \
+        xterm -u8 -ti vt340 -fa 'DejaVu Sans Mono' -fs 11 -geometry "$size+0+0" -b 0 -bw 0 -bg "$paper" -fg "$ink" \
         -xrm 'XTerm*cursorBlink: false' -xrm 'XTerm*internalBorder: 0' -T scantling \
-        -e "$program" &
+        -e env COLORFGBG="$figures" "$program" &
     terminal=$!
     window=$(xdotool search --sync --onlyvisible --class xterm | tail -1)
     xdotool windowfocus "$window" mousemove 1399 899
@@ -77,7 +77,7 @@ wait_still() {
 
 # The views after the bench, in the order of the pole.
 views=$("$program" --help | sed -n '/^Commands:/,/^$/p' | awk '{print $1}' |
-    grep -v -e '^Commands:' -e '^new$' -e '^bench$' -e '^help$' -e '^$' || true)
+    grep -v -e '^Commands:' -e '^new$' -e '^bench$' -e '^photo$' -e '^help$' -e '^$' || true)
 
 for ground in dark light; do
     picture bench "$ground" 100x30 shift+Tab 8 space f t

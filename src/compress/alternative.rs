@@ -7,7 +7,7 @@ use super::score::score;
 use super::words;
 use super::{Decision, Lines};
 use crate::elevation::Body;
-use crate::quantity::{Compressed, ModelLength};
+use crate::quantity::{Compressed, CompressedLength, ModelLength};
 
 /// A way to make the building fit.
 #[derive(Clone, Debug, PartialEq)]
@@ -59,18 +59,22 @@ pub enum Standing {
     UnderBound(String),
     /// It is too large for the space: how.
     DoesNotFit(String),
+    /// It fits, but its parts cannot be laid out here: why.
+    ShownOnly(String),
     /// It breaks a rule that is never traded: which.
     Forbidden(String),
 }
 
 impl Standing {
-    /// The word for it: `offered`, `under its bound`, `does not fit`, `forbidden`.
+    /// The word for it: `offered`, `under its bound`, `does not fit`, `shown only`,
+    /// `forbidden`.
     #[must_use]
     pub fn word(&self) -> &'static str {
         match self {
             Self::Offered => "offered",
             Self::UnderBound(_) => "under its bound",
             Self::DoesNotFit(_) => "does not fit",
+            Self::ShownOnly(_) => "shown only",
             Self::Forbidden(_) => "forbidden",
         }
     }
@@ -80,7 +84,10 @@ impl Standing {
     pub fn why(&self) -> &str {
         match self {
             Self::Offered => "",
-            Self::UnderBound(why) | Self::DoesNotFit(why) | Self::Forbidden(why) => why,
+            Self::UnderBound(why)
+            | Self::DoesNotFit(why)
+            | Self::ShownOnly(why)
+            | Self::Forbidden(why) => why,
         }
     }
 }
@@ -99,22 +106,28 @@ impl Alternative {
     }
 }
 
+/// The key of an alternative: its kind, and the counts and the depth where it is
+/// not the best of it.
+pub(crate) fn key(it: &Alternative) -> String {
+    match &it.decision {
+        Some(decision) if !it.best_of_kind => {
+            let counts = decision.counts.iter().map(|(name, count)| format!("{name} {count}"));
+            format!("{} {}", it.kind, counts.collect::<Vec<_>>().join(" "))
+        }
+        _ => it.kind.clone(),
+    }
+}
+
 /// An alternative from what is decided.
 pub(crate) fn of(case: &Case<'_>, draft: Draft) -> Alternative {
     let Draft { kind, kind_words, decision, exact, best_of_kind } = draft;
     let body = case.body(&decision);
-    let key = if best_of_kind {
-        kind.clone()
-    } else {
-        let counts = decision.counts.iter().map(|(name, count)| format!("{name} {count}"));
-        format!("{kind} {}", counts.collect::<Vec<_>>().join(" "))
-    };
     let exact = exact.map(|decision| {
         let cost = score(case, &decision).total();
         Exact { decision, cost }
     });
     Alternative {
-        key,
+        key: kind.clone(),
         kind,
         kind_words,
         words: words::words(case, &decision, &body),
@@ -137,8 +150,9 @@ pub(crate) fn standing(case: &Case<'_>, decision: &Decision, body: &Body<Compres
             return Standing::UnderBound(words::under_bound(case, decision, &item));
         }
     }
+    let front = CompressedLength::inches(case.longest_at(decision.depth, decision.wedge));
     let over = [
-        ("long", body.length, case.limits.length),
+        ("long", body.length, Some(front)),
         ("deep", body.depth, case.limits.depth),
         ("high", body.ridge, case.limits.height),
     ];
@@ -147,6 +161,11 @@ pub(crate) fn standing(case: &Case<'_>, decision: &Decision, body: &Body<Compres
             let why = format!("{} {word}, the space takes {}", show(size), show(limit));
             return Standing::DoesNotFit(why);
         }
+    }
+    if decision.wedge {
+        return Standing::ShownOnly(
+            "one end slants to the edge of the ground: parts are laid out square".to_owned(),
+        );
     }
     Standing::Offered
 }

@@ -1,6 +1,7 @@
 //! One building to be shortened: its rows, rules and limits together.
 
-use std::collections::BTreeSet;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::Decision;
 use super::fit::Widths;
@@ -17,7 +18,8 @@ use crate::job::Job;
 use crate::job::building::RoofKind;
 use crate::job::face::Times;
 use crate::job::place::RoofFollows;
-use crate::quantity::{Compressed, CompressedLength, Scale};
+use crate::quantity::{Compressed, CompressedLength, ModelLength, Scale};
+use crate::site;
 
 /// The building and everything it is judged by.
 pub(crate) struct Case<'a> {
@@ -26,6 +28,9 @@ pub(crate) struct Case<'a> {
     pub(crate) scale: &'a Scale,
     pub(crate) rules: Rules,
     pub(crate) limits: Limits,
+    /// The ground, where the job has one.
+    pub(crate) ground: Option<site::Survey>,
+    fronts: RefCell<BTreeMap<u64, f64>>,
     pub(crate) roof: RoofKind,
     /// Faces that run along the building and have a row: the front first.
     along: Vec<&'a Face>,
@@ -62,9 +67,21 @@ impl<'a> Case<'a> {
         }
         along.extend(rowed(Role::Side));
         let across = rowed(Role::End);
+        let ground = job.site.as_ref().map(|ground| site::survey(ground, scale)).transpose()?;
         let roof = job.roof.as_ref().map_or(RoofKind::Flat, |roof| roof.kind);
-        let mut case =
-            Self { job, faces, scale, rules, limits, roof, along, across, originals: Vec::new() };
+        let mut case = Self {
+            job,
+            faces,
+            scale,
+            rules,
+            limits,
+            ground,
+            fronts: RefCell::default(),
+            roof,
+            along,
+            across,
+            originals: Vec::new(),
+        };
         case.originals =
             (0..case.along.len()).map(|at| case.tally(at, &Counts::new(), false)).collect();
         case.bounds()?;
@@ -132,6 +149,19 @@ impl<'a> Case<'a> {
     pub(crate) fn longest(&self) -> f64 {
         let full = self.full_length();
         self.limits.length.map_or(full, |length| length.in_inches().min(full))
+    }
+
+    /// The longest front at a depth, inches: that of the space, and of the ground
+    /// where there is one. With a slanted end the ground's front line counts.
+    pub(crate) fn longest_at(&self, depth: CompressedLength, wedge: bool) -> f64 {
+        let Some(ground) = &self.ground else { return self.longest() };
+        let depth = if wedge { CompressedLength::ZERO } else { depth };
+        let model = self.scale.reduce(depth).in_inches();
+        let front = *self.fronts.borrow_mut().entry(model.to_bits()).or_insert_with(|| {
+            ground.ground.longest_front(model).map_or(0.0, |placed| placed.front)
+        });
+        let full: CompressedLength = self.scale.enlarge(ModelLength::inches(front));
+        self.longest().min(full.in_inches())
     }
 
     /// The decision that changes nothing but counts and widths.

@@ -12,6 +12,7 @@ use super::search::{Found, Kind, search};
 use super::tally::Counts;
 use super::{Decision, Lines, snap, words};
 use crate::finding::Stop;
+use crate::job::building::RoofKind;
 use crate::job::place::RoofFollows;
 use crate::quantity::CompressedLength;
 
@@ -36,17 +37,19 @@ const ROUNDING: f64 = 0.5;
 
 /// Finds the alternatives, cheapest first.
 pub(crate) fn all(case: &Case<'_>, go_on: &mut dyn FnMut(usize) -> bool) -> All {
-    let longest = case.longest();
-    let mut best = search(case, longest, Kind::Best, go_on);
-    let full = search(case, longest, Kind::Full, go_on);
-    let steps = best.steps + full.steps;
-    let complete = best.complete && full.complete;
-    best.found.extend(full.found);
     let roofs = roofs(case);
-    let mut out = Vec::new();
-    lengths(case, best.found, &roofs, &mut out);
-    originals(case, &roofs, &mut out);
-    out.sort_by(order);
+    let mut all = All { alternatives: Vec::new(), complete: true, steps: 0 };
+    // On a straight space the depth does not change the length: one search does.
+    // On a ground every depth has a front of its own.
+    let searched = if case.ground.is_some() { roofs.len() } else { 1 };
+    for roofed in roofs.iter().take(searched) {
+        one_depth(case, *roofed, false, &mut all, go_on);
+    }
+    if case.ground.is_some() {
+        one_depth(case, case.as_found(), true, &mut all, go_on);
+    }
+    let mut out = all.alternatives;
+    best_of_kinds(case, &mut out);
     if let Some(first) = out.iter().find(|it| it.is_offered()).cloned() {
         out.extend(other_roofs(case, &first, &roofs));
         out.extend(whole_units(case, &first));
@@ -54,7 +57,56 @@ pub(crate) fn all(case: &Case<'_>, go_on: &mut dyn FnMut(usize) -> bool) -> All 
     out.extend(uniform(case));
     out.sort_by(order);
     distinct(&mut out);
-    All { alternatives: out, complete, steps }
+    All { alternatives: out, ..all }
+}
+
+/// Everything at one depth under one roof, with square ends or a slanted one.
+fn one_depth(
+    case: &Case<'_>,
+    roofed: Roofed,
+    wedge: bool,
+    all: &mut All,
+    go_on: &mut dyn FnMut(usize) -> bool,
+) {
+    let plot = Plot { roofed, wedge, longest: case.longest_at(roofed.depth, wedge) };
+    let mut found = search(case, plot.longest, Kind::Best, go_on);
+    let full = search(case, plot.longest, Kind::Full, go_on);
+    all.steps += found.steps + full.steps;
+    all.complete &= found.complete && full.complete;
+    found.found.extend(full.found);
+    lengths(case, found.found, &plot, &mut all.alternatives);
+    originals(case, &plot, &mut all.alternatives);
+}
+
+/// A depth with its roof, and the front it leaves.
+struct Plot {
+    roofed: Roofed,
+    wedge: bool,
+    longest: f64,
+}
+
+impl Plot {
+    fn decision(&self, case: &Case<'_>, counts: &Counts, widths: &Widths) -> Decision {
+        Decision { wedge: self.wedge, ..case.decision(counts, widths, self.roofed) }
+    }
+}
+
+/// Marks the best of each kind. Other counts stay only at the depth that is
+/// cheapest by itself, so that one building is not shown at every depth.
+fn best_of_kinds(case: &Case<'_>, out: &mut Vec<Alternative>) {
+    out.sort_by(order);
+    let depth = roofs(case).first().map(|roofed| roofed.depth);
+    let mut seen: Vec<String> = Vec::new();
+    for it in out.iter_mut() {
+        it.best_of_kind = !seen.contains(&it.kind);
+        seen.push(it.kind.clone());
+        it.key = alternative::key(it);
+    }
+    out.retain(|it| {
+        let same =
+            |d: &Decision| depth.is_some_and(|depth| depth.agrees(d.depth, super::roof::slack()));
+        it.best_of_kind || it.decision.as_ref().is_some_and(|d| !d.wedge && same(d))
+    });
 }
 
 /// By cost; what has no cost last.
@@ -96,10 +148,33 @@ impl Decision {
     }
 }
 
+/// On a ground that does not take the whole front at the whole depth, depths a
+/// foot apart down to six tenths, and half relief.
+fn shallower(case: &Case<'_>, roofs: &mut Vec<Roofed>) {
+    let Some(first) = roofs.first().copied() else { return };
+    let all = case.longest_at(first.depth, false) >= case.full_length() - 1e-6;
+    if case.ground.is_none() || all || first.roof != RoofFollows::KeepPitch {
+        return;
+    }
+    let feet = first.depth.in_feet();
+    let mut depth = (feet - 1e-6).floor();
+    while depth >= feet * super::LEAST_SHARE && depth >= 1.0 {
+        let depth_of = CompressedLength::feet(depth);
+        roofs.push(Roofed { depth: depth_of, roof: RoofFollows::KeepPitch });
+        depth -= 1.0;
+    }
+    let half = CompressedLength::kept(case.faces.body.depth) / 2.0;
+    let ridged = matches!(case.roof, RoofKind::Gable | RoofKind::Hip | RoofKind::Monitor);
+    if ridged && !roofs.iter().any(|roofed| roofed.roof == RoofFollows::HalfRelief) {
+        roofs.push(Roofed { depth: half, roof: RoofFollows::HalfRelief });
+    }
+}
+
 /// Ways to treat depth and roof, cheapest first; those that fit under the shelf
 /// before the rest.
 fn roofs(case: &Case<'_>) -> Vec<Roofed> {
     let mut roofs = options(&case.faces.body, case.roof, &case.limits);
+    shallower(case, &mut roofs);
     let full = CompressedLength::kept(case.faces.body.length);
     let key = |roofed: &Roofed| {
         let decision = case.decision(&Counts::new(), &Widths::new(), *roofed);
@@ -114,18 +189,12 @@ fn roofs(case: &Case<'_>) -> Vec<Roofed> {
     roofs
 }
 
-/// The best counts of each kind of length, and the other counts.
-fn lengths(case: &Case<'_>, found: Vec<Found>, roofs: &[Roofed], out: &mut Vec<Alternative>) {
-    let Some(roofed) = roofs.first() else { return };
-    let mut found = found;
-    found.sort_by(|a, b| a.cost.total_cmp(&b.cost));
-    let mut seen = Vec::new();
+/// The counts that were found, each on half boards or whole inches.
+fn lengths(case: &Case<'_>, found: Vec<Found>, plot: &Plot, out: &mut Vec<Alternative>) {
     for one in found {
         let kind = length_kind(case, &one);
-        let best_of_kind = !seen.contains(&kind);
-        seen.push(kind);
-        let decision = case.decision(&one.counts, &one.widths, *roofed);
-        out.push(finished(case, kind, decision, best_of_kind));
+        let decision = plot.decision(case, &one.counts, &one.widths);
+        out.push(finished(case, kind, decision, plot.longest));
     }
 }
 
@@ -141,28 +210,23 @@ fn length_kind(case: &Case<'_>, found: &Found) -> &'static str {
 }
 
 /// An alternative on half boards or whole inches, where that costs little.
-fn finished(case: &Case<'_>, kind: &str, decision: Decision, best_of_kind: bool) -> Alternative {
+fn finished(case: &Case<'_>, kind: &str, decision: Decision, longest: f64) -> Alternative {
     let before = score(case, &decision).total();
     let rounded = (snap::usual(case).iter())
-        .filter_map(|step| snap::snap(case, &decision.counts, &decision.widths, step.size))
+        .filter_map(|step| snap::snap(case, &decision.counts, &decision.widths, step.size, longest))
         .map(|widths| Decision { widths, ..decision.clone() })
         .find(|rounded| score(case, rounded).total() <= before + ROUNDING);
     let exact =
         rounded.as_ref().filter(|rounded| !rounded.near(&decision)).map(|_| decision.clone());
     let mut decision = rounded.unwrap_or(decision);
     ends(case, &mut decision);
-    alternative::of(case, draft(case, kind, decision, exact, best_of_kind))
+    alternative::of(case, draft(case, kind, decision, exact))
 }
 
-fn draft(
-    case: &Case<'_>,
-    kind: &str,
-    decision: Decision,
-    exact: Option<Decision>,
-    best_of_kind: bool,
-) -> Draft {
+fn draft(case: &Case<'_>, kind: &str, decision: Decision, exact: Option<Decision>) -> Draft {
     let full = CompressedLength::kept(case.faces.body.depth);
     let roof = match decision.roof {
+        _ if decision.wedge => "/wedge",
         RoofFollows::KeepPitch if decision.depth.agrees(full, super::roof::slack()) => "",
         RoofFollows::KeepPitch => "/keep-pitch",
         RoofFollows::KeepRidge => "/keep-ridge",
@@ -174,15 +238,14 @@ fn draft(
         kind_words: words::kind(case, kind, roof),
         decision,
         exact,
-        best_of_kind,
+        best_of_kind: true,
     }
 }
 
 /// All counts kept, the length taken out of plain wall in different ways.
-fn originals(case: &Case<'_>, roofs: &[Roofed], out: &mut Vec<Alternative>) {
-    let Some(roofed) = roofs.first() else { return };
+fn originals(case: &Case<'_>, plot: &Plot, out: &mut Vec<Alternative>) {
     let counts: Counts = case.slots().into_iter().map(|(key, times)| (key, times.count)).collect();
-    let longest = case.longest();
+    let longest = plot.longest;
     if longest >= case.full_length() - 1e-6 {
         return;
     }
@@ -199,8 +262,8 @@ fn originals(case: &Case<'_>, roofs: &[Roofed], out: &mut Vec<Alternative>) {
         let within = fit(case, &counts, &freedom, longest, false);
         let widths = within.or_else(|_| fit(case, &counts, &freedom, longest, true));
         if let Ok(widths) = widths {
-            let decision = case.decision(&counts, &widths, *roofed);
-            out.push(finished(case, &kind, decision, true));
+            let decision = plot.decision(case, &counts, &widths);
+            out.push(finished(case, &kind, decision, longest));
         }
     }
 }
@@ -208,12 +271,15 @@ fn originals(case: &Case<'_>, roofs: &[Roofed], out: &mut Vec<Alternative>) {
 /// The first choice with each other way to treat the depth.
 fn other_roofs(case: &Case<'_>, first: &Alternative, roofs: &[Roofed]) -> Vec<Alternative> {
     let Some(decision) = &first.decision else { return Vec::new() };
+    if case.ground.is_some() {
+        return Vec::new();
+    }
     let kind = first.kind.split('/').next().unwrap_or_default();
     (roofs.iter().skip(1))
         .map(|roofed| {
             let mut decision = case.decision(&decision.counts, &decision.widths, *roofed);
             ends(case, &mut decision);
-            alternative::of(case, draft(case, kind, decision, None, true))
+            alternative::of(case, draft(case, kind, decision, None))
         })
         .collect()
 }
@@ -222,15 +288,16 @@ fn other_roofs(case: &Case<'_>, first: &Alternative, roofs: &[Roofed]) -> Vec<Al
 fn whole_units(case: &Case<'_>, first: &Alternative) -> Option<Alternative> {
     let decision = first.decision.as_ref()?;
     let step = snap::whole(case)?;
-    let widths = snap::snap(case, &decision.counts, &decision.widths, step.size)?;
+    let longest = case.longest_at(decision.depth, decision.wedge);
+    let widths = snap::snap(case, &decision.counts, &decision.widths, step.size, longest)?;
     let decision = Decision { widths, ..decision.clone() };
     let kind = step.word.replace(' ', "-");
-    Some(alternative::of(case, draft(case, &kind, decision, None, true)))
+    Some(alternative::of(case, draft(case, &kind, decision, None)))
 }
 
 /// Everything reduced evenly: shown for what it does to doors, never offered.
 fn uniform(case: &Case<'_>) -> Option<Alternative> {
-    let factor = case.longest() / case.full_length();
+    let factor = case.longest_at(case.as_found().depth, false) / case.full_length();
     if factor >= 1.0 - 1e-9 {
         return None;
     }

@@ -43,7 +43,8 @@ use crate::elevation::{Body, Elevation, Faces};
 use crate::finding::{Outcome, Staged, Stop};
 use crate::job::Job;
 use crate::job::place::{Choice, RoofFollows};
-use crate::quantity::{Compressed, CompressedLength, Scale};
+use crate::quantity::{Compressed, CompressedLength, ModelLength, Scale};
+use crate::site::{Clearance, Placement};
 
 /// The building that will be built: the chosen alternative laid out.
 #[derive(Clone, Debug, PartialEq)]
@@ -90,11 +91,24 @@ impl Lines {
     }
 }
 
+/// The place of what is built on its ground.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Standpoint {
+    /// The longest front the ground takes at the depth built.
+    pub longest: CompressedLength,
+    /// Where that front stands, model inches on the outline.
+    pub placement: Option<Placement>,
+    /// The track's clearances, where there is a track.
+    pub clearance: Option<Clearance>,
+}
+
 /// What the compression stage hands on.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Compression {
     /// What the space allows.
     pub limits: Limits,
+    /// Where the building stands on its ground, where the job has one.
+    pub ground: Option<Standpoint>,
     /// The alternatives, cheapest first; not all of them are offered.
     pub alternatives: Vec<Alternative>,
     /// Which of them is built.
@@ -158,6 +172,7 @@ pub fn run_while(
     noticed.extend(findings::all(&case, &alternatives[chosen], &built, job.choice.is_some()));
     let value = Compression {
         limits: case.limits,
+        ground: standpoint(&case, decision),
         alternatives,
         chosen,
         is_chosen: job.choice.is_some(),
@@ -166,6 +181,14 @@ pub fn run_while(
         steps: found.steps,
     };
     Ok(Outcome { value, findings: noticed })
+}
+
+fn standpoint(case: &Case<'_>, decision: &Decision) -> Option<Standpoint> {
+    let ground = case.ground.as_ref()?;
+    let depth = if decision.wedge { CompressedLength::ZERO } else { decision.depth };
+    let placement = ground.ground.longest_front(case.scale.reduce(depth).in_inches());
+    let front = ModelLength::inches(placement.map_or(0.0, |placed| placed.front));
+    Some(Standpoint { longest: case.scale.enlarge(front), placement, clearance: ground.clearance })
 }
 
 /// The look cost of stated dimensions, within the space or not.

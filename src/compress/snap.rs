@@ -51,7 +51,13 @@ pub(crate) fn whole(case: &Case<'_>) -> Option<Step> {
 
 /// The widths on a step, each down so that the row still fits, or up where it
 /// would fall under its bound. Nothing where a bound or the length forbids it.
-pub(crate) fn snap(case: &Case<'_>, counts: &Counts, widths: &Widths, step: f64) -> Option<Widths> {
+pub(crate) fn snap(
+    case: &Case<'_>,
+    counts: &Counts,
+    widths: &Widths,
+    step: f64,
+    longest: f64,
+) -> Option<Widths> {
     let mut snapped = widths.clone();
     for item in case.items(counts) {
         let width = widths.get(&item.key)?.in_inches();
@@ -61,7 +67,7 @@ pub(crate) fn snap(case: &Case<'_>, counts: &Counts, widths: &Widths, step: f64)
         }
     }
     let length = case.length(&case.decision(counts, &snapped, case.as_found()));
-    (length.in_inches() <= case.longest() + 1e-6).then_some(snapped)
+    (length.in_inches() <= longest + 1e-6).then_some(snapped)
 }
 
 fn on_step(item: &Item, width: f64, step: f64) -> Option<f64> {

@@ -47,6 +47,7 @@ pub(crate) fn kind(case: &Case<'_>, length: &str, roof: &str) -> String {
         "/keep-ridge" => ", shallower under the same ridge",
         "/half-relief" => ", half relief",
         "/flat" => ", front alone",
+        "/wedge" => ", one end slanted to the edge of the ground",
         _ => "",
     };
     format!("{length}{roof}")
@@ -96,6 +97,7 @@ pub(crate) fn words(case: &Case<'_>, decision: &Decision, body: &Body<Compressed
 fn depth(case: &Case<'_>, decision: &Decision, body: &Body<Compressed>) -> Option<String> {
     let full = CompressedLength::kept(case.faces.body.depth);
     match decision.roof {
+        _ if decision.wedge => Some("one end slanted".to_owned()),
         RoofFollows::HalfRelief => Some("half relief".to_owned()),
         RoofFollows::Flat => Some("front alone".to_owned()),
         _ if body.depth.agrees(full, super::roof::slack()) => None,

@@ -18,6 +18,7 @@ pub mod photo;
 pub mod place;
 pub mod read;
 pub mod said;
+pub mod site;
 pub mod store;
 
 pub use model::Job;

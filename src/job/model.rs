@@ -12,6 +12,7 @@ use super::form::{Equation, Form};
 use super::photo::Photo;
 use super::place::{Choice, Look, Space};
 use super::said::Said;
+use super::site::Site;
 use crate::quantity::{Denominator, Model, Notation, Prototype, Unit};
 
 /// Everything the person wrote about one building.
@@ -54,6 +55,8 @@ pub struct Job {
     pub members: Vec<Member>,
     /// The place the model is to stand in.
     pub space: Option<Space>,
+    /// The ground it is to stand on.
+    pub site: Option<Site>,
     /// What counts in the look of the building.
     #[serde(default)]
     pub look: Look,

@@ -8,7 +8,7 @@ use super::said::Said;
 use crate::quantity::{Compressed, Model, Prototype};
 
 /// The place on the layout, in model lengths.
-#[derive(Clone, Debug, Deserialize)]
+#[derive(Clone, Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Space {
     /// Straight length between the things it must stay clear of.

@@ -2,11 +2,12 @@
 //!
 //! JSON: `stop` (`doing`, `trouble`, `hint`) where the stage could not go on,
 //! else `intent`, `limits` (`length_in`, `depth_in`, `height_in`, full size),
-//! `alternatives[]` in order of cost, `chosen` (a key), `is_chosen`,
+//! `ground` (null without a site; `longest_in` full size, and in model inches
+//! `corners_in`, `car_in`, `rule_in`, `kept_in`), `alternatives[]` in order of cost, `chosen` (a key), `is_chosen`,
 //! `complete`, `steps`, `built` (`body`, `faces[]` as in the view of faces) and
 //! `findings[]`. An alternative has `key`, `kind`, `kind_words`, `words`,
 //! `lost[]`, `standing` (`offered`, `under its bound`, `does not fit`,
-//! `forbidden`), `why`, `best_of_kind`, `length_in`, `depth_in`, `ridge_in`,
+//! `shown only`, `forbidden`), `why`, `best_of_kind`, `length_in`, `depth_in`, `ridge_in`,
 //! `model_in`, `cost` (null where nothing but an even reduction was done),
 //! `lines[]` (`feature`, `what`, `original`, `now`, `z`, `weight`, `cost`),
 //! `counts`, `widths_in`, `roof`, and `exact` (`cost`, `widths_in`) where the
@@ -62,11 +63,12 @@ fn lead(seen: Seen<'_>, compression: &Compression, sizes: &Sizes) -> Vec<String>
     if !seen.job.about.intent.is_empty() {
         lead.push(format!("What must survive: {}", seen.job.about.intent));
     }
-    lead.push(if taken.is_empty() {
-        "The space sets no limit.".to_owned()
-    } else {
-        format!("The space takes {}.", taken.join(", "))
-    });
+    if !taken.is_empty() {
+        lead.push(format!("The space takes {}.", taken.join(", ")));
+    } else if compression.ground.is_none() {
+        lead.push("The space sets no limit.".to_owned());
+    }
+    lead.extend(ground(compression, sizes));
     let chosen = compression.chosen();
     lead.push(if compression.is_chosen {
         format!("Chosen: {}. {}", chosen.words, reason(seen))
@@ -77,6 +79,30 @@ fn lead(seen: Seen<'_>, compression: &Compression, sizes: &Sizes) -> Vec<String>
         lead.push("The search was stopped: there may be better counts.".to_owned());
     }
     lead
+}
+
+/// What the ground takes, and both clearances: the car's and the rule's.
+fn ground(compression: &Compression, sizes: &Sizes) -> Vec<String> {
+    let Some(ground) = &compression.ground else { return Vec::new() };
+    let built = &compression.built.body;
+    let mut lines = vec![format!(
+        "The ground takes a front of {} ({}) at {} deep.",
+        sizes.full(ground.longest),
+        sizes.model(ground.longest),
+        sizes.full(built.depth),
+    )];
+    if let Some(clearance) = ground.clearance {
+        let full = |length| sizes.at_full(length);
+        let rule = clearance.rule.map_or("no full-size rule is given".to_owned(), |rule| {
+            format!("the full-size rule asks {}", full(rule))
+        });
+        lines.push(format!(
+            "From the track centre the model car needs {}, {rule}; kept is {}.",
+            full(clearance.car),
+            full(clearance.kept),
+        ));
+    }
+    lines
 }
 
 fn reason(seen: Seen<'_>) -> &str {
@@ -103,7 +129,7 @@ fn alternatives(
         let mark = match &it.standing {
             _ if *at == compression.chosen => Mark::Chosen,
             Standing::Offered => Mark::Plain,
-            Standing::UnderBound(_) => Mark::Look,
+            Standing::UnderBound(_) | Standing::ShownOnly(_) => Mark::Look,
             Standing::DoesNotFit(_) | Standing::Forbidden(_) => Mark::Refused,
         };
         let cells = vec![
@@ -178,6 +204,13 @@ pub fn json(seen: Seen<'_>) -> Value {
             "height_in": inches(compression.limits.height),
         },
         "alternatives": compression.alternatives.iter().map(alternative).collect::<Vec<_>>(),
+        "ground": compression.ground.as_ref().map(|ground| json!({
+            "longest_in": ground.longest.in_inches(),
+            "corners_in": ground.placement.map(|placed| placed.corners()),
+            "car_in": ground.clearance.map(|clear| clear.car.in_inches()),
+            "rule_in": ground.clearance.and_then(|clear| clear.rule).map(|rule| rule.in_inches()),
+            "kept_in": ground.clearance.map(|clear| clear.kept.in_inches()),
+        })),
         "chosen": compression.chosen().key,
         "is_chosen": compression.is_chosen,
         "complete": compression.complete,

@@ -14,7 +14,7 @@ use super::Seen;
 use super::table::{Row, Table, View};
 use crate::elevation::{Body, Elevation, Faces, Hole, Span, SpanKind};
 use crate::finding::{Finding, Stop, Subject};
-use crate::quantity::{FullSize, Length, Notation, Scale};
+use crate::quantity::{FullSize, Length, ModelLength, Notation, PrototypeLength, Scale};
 
 /// The view.
 #[must_use]
@@ -68,6 +68,18 @@ impl Sizes {
         match &self.scale {
             Some(scale) => self.model.show(&scale.reduce(length)),
             None => "-".to_owned(),
+        }
+    }
+
+    /// A model length, and what it is at full size.
+    pub(super) fn at_full(&self, length: ModelLength) -> String {
+        let model = self.model.show(&length);
+        match &self.scale {
+            Some(scale) => {
+                let full: PrototypeLength = scale.enlarge(length);
+                format!("{model} ({})", self.full.show(&full))
+            }
+            None => model,
         }
     }
 

@@ -1,7 +1,7 @@
 //! Shortening the demo buildings: `compress/*.toml`.
 //!
 //! `stated` rows give dimensions and the look cost they have; `optimum` rows name
-//! a count, space or depth and give the least cost; `kinds` give what is offered,
+//! a count and a depth and give the least cost; `kinds` give what is offered,
 //! in order of cost. The figures are worked examples of the trade, kept fixed.
 
 use std::collections::BTreeMap;
@@ -43,8 +43,7 @@ struct Stated {
 struct Optimum {
     what: String,
     bays: u32,
-    length: Option<String>,
-    depth: Option<String>,
+    depth_ft: Option<f64>,
     cost: f64,
     within: f64,
     width_ft: Option<f64>,
@@ -114,14 +113,7 @@ fn stated(job: &Job, catalog: &Catalog, row: &Stated) {
 }
 
 fn optimum(name: &str, catalog: &Catalog, row: &Optimum) {
-    let mut job = job(name);
-    let space = job.space.as_mut().unwrap();
-    if let Some(length) = &row.length {
-        space.length = Some(length.parse().unwrap());
-    }
-    if let Some(depth) = &row.depth {
-        space.depth = Some(depth.parse().unwrap());
-    }
+    let job = job(name);
     let compression =
         plan(&job, catalog).compress.unwrap_or_else(|stop| panic!("{}: {stop}", row.what));
     let exact = |it: &Alternative| match &it.exact {
@@ -129,7 +121,10 @@ fn optimum(name: &str, catalog: &Catalog, row: &Optimum) {
         None => it.cost().zip(it.decision.clone()),
     };
     let (cost, decision) = (compression.alternatives.iter().filter_map(exact))
-        .filter(|(_, decision)| decision.counts["bay"] == row.bays)
+        .filter(|(_, decision)| decision.counts["bay"] == row.bays && !decision.wedge)
+        .filter(|(_, decision)| {
+            row.depth_ft.is_none_or(|depth| (decision.depth.in_feet() - depth).abs() < 1e-6)
+        })
         .min_by(|a, b| a.0.total_cmp(&b.0))
         .unwrap_or_else(|| panic!("{}: no such count", row.what));
     assert!((cost - row.cost).abs() <= row.within, "{}: {cost} for {}", row.what, row.cost);

@@ -147,8 +147,8 @@ impl Ground {
     }
 
     /// The largest rectangle whose front over depth lies in a range: within
-    /// [`WITHIN`] of its front for every depth tried, and depths tried to a
-    /// four-hundredth of the ground.
+    /// [`WITHIN`] of its front for every depth tried; depths are tried all over
+    /// the ground and then ever finer round the best.
     #[must_use]
     pub fn largest(&self, aspect: [f64; 2]) -> Option<Placement> {
         let most = self.span();
@@ -161,10 +161,15 @@ impl Ground {
             |a: &Placement, b: &Placement| (a.front * a.depth).total_cmp(&(b.front * b.depth));
         let steps = 30;
         let coarse = (1..=steps).map(|n| most * f64::from(n) / f64::from(steps));
-        let first = coarse.filter_map(tried).max_by(better)?;
-        let step = most / f64::from(steps);
-        let fine = (-15..=15).map(|n| first.depth + step * f64::from(n) / 15.0);
-        fine.filter(|depth| *depth > 0.0).filter_map(tried).max_by(better)
+        let mut best = coarse.filter_map(tried).max_by(better)?;
+        let mut step = most / f64::from(steps);
+        while step > WITHIN / 4.0 {
+            step /= 4.0;
+            let near = (-4..=4).map(|n| best.depth + step * f64::from(n));
+            let finer = near.filter(|depth| *depth > 0.0).filter_map(tried).max_by(better);
+            best = finer.into_iter().chain([best]).max_by(better)?;
+        }
+        Some(best)
     }
 
     /// A length no rectangle on the ground exceeds.
@@ -224,9 +229,9 @@ impl Turned {
                 for _ in 0..40 {
                     let third = (high - low) / 3.0;
                     if take(low + third) < take(high - third) {
-                        low += third
+                        low += third;
                     } else {
-                        high -= third
+                        high -= third;
                     }
                 }
             }

@@ -9,6 +9,7 @@ use super::model::Job;
 use super::read::nearest;
 use super::said::Size;
 use crate::catalog::Catalog;
+use crate::finding::Stop;
 
 /// What is wrong, and where.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -72,9 +73,11 @@ fn list(names: &BTreeSet<&str>) -> String {
 }
 
 /// Checks the whole job.
-pub(super) fn check(job: &Job, _catalog: &Catalog) -> Checked {
+pub(super) fn check(job: &Job, catalog: &Catalog) -> Checked {
+    about(job, catalog)?;
     let dimensions = dimension_names(job)?;
     evidence(job, &dimensions)?;
+    methods(job, catalog)?;
     let openings =
         Names::collect("opening", rows("opening", job.openings.iter().map(|o| &o.name)))?;
     let claddings =
@@ -219,6 +222,16 @@ fn body(job: &Job, dimensions: &Names<'_>, faces: &Names<'_>, claddings: &Names<
             ));
         }
     }
+    Ok(())
+}
+
+/// What `[job]` says of scale, era and rule.
+fn about(job: &Job, catalog: &Catalog) -> Checked {
+    let stopped = |key: &str, stop: Stop| trouble(locate::key("job", key), stop.trouble, stop.hint);
+    catalog.scales.find(&job.about.scale).map_err(|stop| stopped("scale", stop))?;
+    if let Some(era) = &job.about.lumber {
+        catalog.lumber.era(era).map_err(|stop| stopped("lumber", stop))?;
+    }
     if ![2, 4, 8, 16, 32, 64].contains(&job.about.fraction) {
         return Err(trouble(
             locate::key("job", "fraction"),
@@ -227,4 +240,13 @@ fn body(job: &Job, dimensions: &Names<'_>, faces: &Names<'_>, claddings: &Names<
         ));
     }
     Ok(())
+}
+
+/// Every way of reading is one of `data/methods.toml`.
+fn methods(job: &Job, catalog: &Catalog) -> Checked {
+    let known = catalog.methods.rows.iter().map(|method| method.key.as_str()).collect();
+    let known = Names { what: "method", known };
+    job.readings.iter().enumerate().try_for_each(|(index, it)| {
+        known.want(&it.method, || locate::row("reading", index, "method"))
+    })
 }

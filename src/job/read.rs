@@ -125,24 +125,8 @@ fn explain(message: &str) -> (String, String) {
 #[must_use]
 pub fn nearest<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
     known
-        .map(|candidate| (distance(word, candidate), candidate))
+        .map(|candidate| (strsim::levenshtein(word, candidate), candidate))
         .min()
         .filter(|(distance, candidate)| *distance <= (candidate.chars().count() / 2).clamp(1, 3))
         .map(|(_, candidate)| candidate)
-}
-
-/// Edit distance: letters added, dropped or changed.
-fn distance(a: &str, b: &str) -> usize {
-    let b: Vec<char> = b.chars().collect();
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, letter) in a.chars().enumerate() {
-        let mut corner = row[0];
-        row[0] = i + 1;
-        for (j, other) in b.iter().enumerate() {
-            let change = corner + usize::from(letter != *other);
-            corner = row[j + 1];
-            row[j + 1] = change.min(row[j] + 1).min(corner + 1);
-        }
-    }
-    row[b.len()]
 }

@@ -43,6 +43,9 @@ fn errors_name_the_line_and_give_a_hint() {
         ("fraction = 16", "fraction = 10", "not a mark on a rule", "16"),
         ("corner = \"left-corner\"", "korner = \"left-corner\"", "`korner`", "corner"),
         ("kind = \"office-door\"", "kind = \"office-dor\"", "no opening called", "office-door"),
+        ("scale = \"1:48\"", "scale = \"G\"", "G", "1:"),
+        ("year = 1935", "lumber = \"1924-1996\"", "1924-1996", "1924-1969"),
+        ("method = \"tape\"", "method = \"taped\"", "no method called \"taped\"", "\"tape\""),
         ("pitch = \"6:12\"\n", "", "neither a pitch nor a ridge", "6:12"),
     ];
     let (name, text) = DEMOS[0];

@@ -170,7 +170,7 @@ impl Bench {
 
     /// A key for the field. What stood there goes with the first letter, as on
     /// a calculator; an arrow keeps it.
-    pub fn typed(&mut self, key: Key, _catalog: &Catalog) {
+    pub fn typed(&mut self, key: Key) {
         if Self::is_turned(self.slot) {
             return;
         }
@@ -194,11 +194,11 @@ impl Bench {
     }
 
     /// Begins the length anew with a figure typed elsewhere.
-    pub fn begin(&mut self, figure: char, catalog: &Catalog) {
+    pub fn begin(&mut self, figure: char) {
         self.slot = Slot::Length;
         self.typing = true;
         self.fresh = true;
-        self.typed(Key::plain(KeyCode::Char(figure)), catalog);
+        self.typed(Key::plain(KeyCode::Char(figure)));
     }
 
     /// The known object.
@@ -290,9 +290,8 @@ mod tests {
     use super::*;
 
     fn typed(bench: &mut Bench, text: &str) {
-        let catalog = Catalog::built_in().unwrap();
         for c in text.chars() {
-            bench.typed(Key::plain(KeyCode::Char(c)), &catalog);
+            bench.typed(Key::plain(KeyCode::Char(c)));
         }
     }
 

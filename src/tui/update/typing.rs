@@ -14,7 +14,7 @@ use crate::tui::state::{Over, State};
 /// A key that no table row takes.
 pub(super) fn typed(state: &mut State, key: Key) -> Vec<Effect> {
     match state.context() {
-        Context::Bench => state.bench.typed(key, &state.catalog),
+        Context::Bench => state.bench.typed(key),
         Context::Form => forms::typed(state, key),
         Context::Finder => {
             if let Some(Over::Finder { input, at }) = state.over.last_mut() {
@@ -45,7 +45,7 @@ fn number(state: &mut State, key: Key) -> Vec<Effect> {
         forms::begin(state, c);
     } else {
         state.stage = 0;
-        state.bench.begin(c, &state.catalog);
+        state.bench.begin(c);
     }
     Vec::new()
 }
@@ -61,7 +61,7 @@ pub(super) fn paste(state: &mut State, text: &str) -> Vec<Effect> {
 fn typed_char(state: &mut State, c: char) {
     let key = Key::plain(KeyCode::Char(c));
     match state.context() {
-        Context::Bench => state.bench.typed(key, &state.catalog),
+        Context::Bench => state.bench.typed(key),
         Context::Form => forms::typed(state, key),
         _ => {}
     }

@@ -23,3 +23,6 @@ screens:
 screenshots:
     bash screenshots/make.sh
 
+# Times, by subject: survey, desk, plan, cutting, photo.
+bench subject:
+    cargo bench --manifest-path benches/Cargo.toml --bench {{subject}}

@@ -1,0 +1,38 @@
+//! What is done at every key: a length read, shown and converted.
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use scantling::bench::{Ask, Given, answer};
+use scantling::quantity::{Notation, Prototype, Reading, Written, parse, parse_stated};
+use scantling_benches::catalog;
+use std::hint::black_box;
+
+const LENGTHS: [&str; 6] =
+    ["12'-6 3/8\"", "150 1/2 in", "3.82 m", "0.0625 in", "3812 mm", "7 chains"];
+
+fn notation(c: &mut Criterion) {
+    let reading = Reading::default();
+    let read = |text: &str| parse::<Prototype>(text, &reading);
+    let known: Vec<Written<Prototype>> =
+        LENGTHS.iter().filter_map(|text| read(text).ok()).collect();
+    assert!(known.len() > 4, "most of the lengths are read");
+    c.bench_function("six lengths read", |b| {
+        b.iter(|| LENGTHS.iter().filter(|text| read(black_box(text)).is_ok()).count());
+    });
+    c.bench_function("the same shown in sixteenths", |b| {
+        b.iter(|| {
+            let length = |size: &Written<Prototype>| Notation::BUILDING.show(&size.exact()).len();
+            black_box(&known).iter().map(length).sum::<usize>()
+        });
+    });
+}
+
+fn conversion(c: &mut Criterion) {
+    let catalog = catalog();
+    let scale = catalog.scales.find("1:48").expect("a ratio is a scale");
+    let said = parse_stated("12'-6 3/8\" ± 1/4 in", &Reading::default()).expect("a length");
+    let ask = Ask { given: Given::Full(said), scale, to: catalog.scales.find("HO").ok() };
+    c.bench_function("one length, everything about it", |b| b.iter(|| answer(&ask, &catalog)));
+}
+
+criterion_group!(benches, notation, conversion);
+criterion_main!(benches);

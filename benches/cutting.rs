@@ -1,16 +1,17 @@
-//! Sticks and sheets: the parts of a made-up building of each size, within the
-//! steps of the quick answer and to the proof or 20 million steps.
+//! Sticks and sheets: parts two to five to a stick, where packing is hard, and
+//! walls and roof pieces; within the steps of the quick answer, sticks also to
+//! the proof or 20 million steps.
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use scantling::solve::{sheets, sticks};
 use scantling_benches::Chance;
 
-/// Studs, siding and trim in half thou, from 24 in sticks, kerf 15 thou.
+/// Posts, braces and trim in half thou, from 24 in sticks, kerf 15 thou.
 fn framing(lengths: usize) -> sticks::Problem {
     let mut chance = Chance::new(4);
     let part = |chance: &mut Chance| sticks::Part {
-        length: 400 + 20 * chance.below(300) as i64,
-        quantity: 1 + chance.below(12) as u32,
+        length: 8000 + 10 * chance.below(1600) as i64,
+        quantity: 1 + chance.below(6) as u32,
     };
     sticks::Problem {
         stock: vec![sticks::Stock { length: 47_500, cost: 1, supply: None }],

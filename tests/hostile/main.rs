@@ -1,0 +1,67 @@
+//! Input that means harm, on the stable toolchain: arbitrary bytes into every
+//! reader and solver, a few hundred times each. `fuzz/` runs the same trials
+//! for as long as one likes.
+//!
+//! `SCANTLING_TRIALS` sets the number of runs of each (256 by default).
+
+mod regressions;
+mod trials;
+
+use proptest::prelude::*;
+use proptest::test_runner::{Config, TestRunner};
+
+fn runs() -> u32 {
+    std::env::var("SCANTLING_TRIALS").ok().and_then(|text| text.parse().ok()).unwrap_or(256)
+}
+
+fn hold(trial: fn(&[u8]), longest: usize) {
+    let mut runner = TestRunner::new(Config { cases: runs(), ..Config::default() });
+    let bytes = prop::collection::vec(any::<u8>(), 0..longest);
+    let outcome = runner.run(&bytes, |bytes| {
+        trial(&bytes);
+        Ok(())
+    });
+    if let Err(error) = outcome {
+        panic!("{error}");
+    }
+}
+
+#[test]
+fn no_bytes_break_the_notation() {
+    hold(trials::notation, 40);
+}
+
+#[test]
+fn no_bytes_break_a_job() {
+    hold(trials::job, 400);
+}
+
+#[test]
+fn no_slip_of_the_keyboard_breaks_a_job() {
+    hold(trials::bent_job, 24);
+}
+
+#[test]
+fn no_bytes_break_a_problem_file() {
+    hold(trials::problem_file, 400);
+}
+
+#[test]
+fn no_bytes_break_a_picture() {
+    hold(trials::picture_file, 400);
+}
+
+#[test]
+fn every_plan_of_sticks_passes_the_checker() {
+    hold(trials::cut_sticks, 120);
+}
+
+#[test]
+fn every_plan_of_sheets_passes_the_checker() {
+    hold(trials::cut_sheets, 120);
+}
+
+#[test]
+fn no_marks_break_the_adjustment() {
+    hold(trials::measure_marks, 90);
+}

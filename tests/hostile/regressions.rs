@@ -1,0 +1,1 @@
+//! Input that once broke something, kept so that it cannot again.

@@ -1,0 +1,199 @@
+//! One trial a reader or solver: bytes in, and whatever they are, an answer
+//! that holds or a plain refusal. The fuzz targets in `fuzz/` run the same
+//! functions, so that a crash found there is a test here.
+
+use scantling::catalog::Catalog;
+use scantling::job::document::Document;
+use scantling::photo::lengths::{self, Effort};
+use scantling::photo::{marked, picture};
+use scantling::plan::plan;
+use scantling::quantity::{Notation, Prototype, Reading, Unit, parse, parse_stated};
+use scantling::solve::{sheets, sticks};
+use std::sync::OnceLock;
+
+/// Steps a solver may take in one trial: a few thousandths of a second.
+const STEPS: u64 = 20_000;
+
+fn catalog() -> &'static Catalog {
+    static BUILT_IN: OnceLock<Catalog> = OnceLock::new();
+    BUILT_IN.get_or_init(|| Catalog::built_in().expect("the built-in data reads"))
+}
+
+/// Numbers drawn from bytes; zeros when they run out.
+struct Draw<'a>(&'a [u8]);
+
+impl Draw<'_> {
+    fn byte(&mut self) -> u8 {
+        let Some((first, rest)) = self.0.split_first() else { return 0 };
+        self.0 = rest;
+        *first
+    }
+
+    fn wide(&mut self) -> i64 {
+        i64::from_le_bytes(std::array::from_fn(|_| self.byte()))
+    }
+
+    /// Mostly small; now and then anything at all.
+    fn size(&mut self) -> i64 {
+        match self.byte() {
+            0 => self.wide(),
+            1 => 0,
+            2 => i64::MAX / 4,
+            first => i64::from(first) * 4 + i64::from(self.byte()),
+        }
+    }
+
+    fn real(&mut self) -> f64 {
+        match self.byte() {
+            0 => f64::from_bits(self.wide() as u64),
+            1 => f64::NAN,
+            2 => 0.0,
+            first => f64::from(first) * 16.0 + f64::from(self.byte()) / 16.0,
+        }
+    }
+
+    fn count(&mut self, most: usize) -> usize {
+        usize::from(self.byte()) % (most + 1)
+    }
+
+    fn list<T>(&mut self, most: usize, mut one: impl FnMut(&mut Self) -> T) -> Vec<T> {
+        let count = self.count(most);
+        (0..count).map(|_| one(self)).collect()
+    }
+}
+
+/// Any text as a length: refused, or read back the same from how it is shown.
+pub(crate) fn notation(bytes: &[u8]) {
+    let text = String::from_utf8_lossy(bytes);
+    for unit in [None, Some(Unit::Inch), Some(Unit::Millimetre)] {
+        let reading = Reading { unit, surveyor: None };
+        let _ = parse_stated::<Prototype>(&text, &reading);
+        let Ok(written) = parse::<Prototype>(&text, &reading) else { continue };
+        let shown = Notation::Decimal(Unit::Inch, 4).show(&written.exact());
+        let again = parse::<Prototype>(&shown, &Reading::default());
+        assert!(again.is_ok(), "{text:?} is shown as {shown:?}, which is not read");
+    }
+}
+
+/// Any text as a job: refused, or planned.
+pub(crate) fn job(bytes: &[u8]) {
+    let text = String::from_utf8_lossy(bytes);
+    if let Ok(document) = Document::read("trial.toml", &text, catalog()) {
+        let plan = plan(document.job(), catalog());
+        assert!(plan.findings.iter().all(|finding| !finding.message.is_empty()));
+    }
+}
+
+/// A demonstration job with a few bytes changed: closer to a job than any
+/// text from nothing, so that the stages are reached.
+pub(crate) fn bent_job(bytes: &[u8]) {
+    let mut draw = Draw(bytes);
+    let demos = scantling::job::demo::DEMOS;
+    let mut text = demos[draw.count(demos.len() - 1)].text.as_bytes().to_vec();
+    while !draw.0.is_empty() {
+        let at = (usize::from(draw.byte()) << 8 | usize::from(draw.byte())) % text.len();
+        match draw.byte() % 4 {
+            0 => text[at] = draw.byte(),
+            1 => drop(text.remove(at)),
+            2 => text.insert(at, draw.byte()),
+            _ => text[at] = b"0123456789"[usize::from(draw.byte()) % 10],
+        }
+    }
+    job(&text);
+}
+
+/// Any text as a problem file: refused or read.
+pub(crate) fn problem_file(bytes: &[u8]) {
+    let _ = scantling::cutting::problem::read(&String::from_utf8_lossy(bytes));
+}
+
+/// Any bytes as a picture: its head, then the whole where the head is small.
+pub(crate) fn picture_file(bytes: &[u8]) {
+    if let Ok(facts) = picture::look("trial", bytes) {
+        let pixels = u64::from(facts.size[0]) * u64::from(facts.size[1]);
+        if pixels < 1 << 20 {
+            let _ = picture::open("trial", bytes);
+        }
+    }
+}
+
+/// Any sticks: refused, or a plan that the checker takes.
+pub(crate) fn cut_sticks(bytes: &[u8]) {
+    let mut draw = Draw(bytes);
+    let problem = sticks::Problem {
+        kerf: draw.size(),
+        stock: draw.list(4, |draw| sticks::Stock {
+            length: draw.size(),
+            cost: draw.size(),
+            supply: (draw.byte() % 2 == 0).then(|| u32::from(draw.byte())),
+        }),
+        parts: draw.list(12, |draw| sticks::Part {
+            length: draw.size(),
+            quantity: u32::from(draw.byte()),
+        }),
+    };
+    let mut go_on = |_: &sticks::Progress| sticks::Control::Continue;
+    if let Ok(solution) = sticks::solve(&problem, &sticks::Budget::steps(STEPS), &mut go_on) {
+        assert_eq!(sticks::check(&problem, &solution), Ok(()), "{problem:?}");
+        assert!(solution.bound <= solution.cost, "{problem:?}");
+    }
+}
+
+/// Any sheets: refused, or a plan that the checker takes.
+pub(crate) fn cut_sheets(bytes: &[u8]) {
+    let mut draw = Draw(bytes);
+    let method = match draw.byte() % 3 {
+        0 => sheets::Method::Laser,
+        1 => sheets::Method::Knife { stages: None },
+        _ => sheets::Method::Knife { stages: Some(u32::from(draw.byte() % 6)) },
+    };
+    let problem = sheets::Problem {
+        gap: draw.size() % 64,
+        margin: draw.size() % 64,
+        sheets: draw.list(3, |draw| sheets::Sheet {
+            width: draw.size(),
+            height: draw.size(),
+            cost: draw.size(),
+            supply: (draw.byte() % 2 == 0).then(|| u64::from(draw.byte())),
+        }),
+        parts: draw.list(8, |draw| sheets::Part {
+            width: draw.size(),
+            height: draw.size(),
+            quantity: u64::from(draw.byte() % 8),
+            may_turn: draw.byte() % 2 == 0,
+        }),
+    };
+    let budget = sheets::Budget { steps: STEPS, seed: 1 };
+    let mut go_on = |_: &sheets::Progress| sheets::Control::Continue;
+    if let Ok(solution) = sheets::solve(&problem, method, &budget, &mut go_on) {
+        let told = sheets::check::check(&problem, method, &solution);
+        assert_eq!(told, Ok(()), "{problem:?} {method:?}");
+    }
+}
+
+/// Any marks: refused by name, or lengths whose intervals hold their values.
+pub(crate) fn measure_marks(bytes: &[u8]) {
+    let mut draw = Draw(bytes);
+    let mut picture = marked::Marked::bare("trial", [4096, 3072]);
+    picture.distortion = draw.byte() % 2 == 0;
+    for index in 0..1 + draw.count(3) {
+        let first = picture.marks.len();
+        for corner in 0..4 {
+            let at = [draw.real(), draw.real()];
+            picture.marks.push(marked::Mark { id: format!("{index}.{corner}"), at, plane: None });
+        }
+        let corners = std::array::from_fn(|corner| first + corner);
+        picture.rects.push(marked::Rect { id: format!("r{index}"), corners });
+    }
+    let known = draw.list(2, |draw| marked::Known {
+        span: if draw.byte() % 2 == 0 { marked::Span::Width(0) } else { marked::Span::Height(0) },
+        value: draw.real(),
+        sigma: draw.real(),
+    });
+    picture.known = known;
+    if let Ok(outcome) = lengths::run(&picture, Effort { draws: 20, seed: 1 }) {
+        for found in outcome.value.lengths {
+            assert!(found.withheld.is_some() || found.value.is_finite(), "{picture:?}");
+        }
+    }
+}

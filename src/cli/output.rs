@@ -1,7 +1,10 @@
 //! How a run ends: what it printed, or why it failed.
 
+use std::borrow::Cow;
 use std::io::{self, Write as _};
 use std::process::ExitCode;
+
+use crate::job::unseen::is_unseen;
 
 /// Why a run failed.
 #[derive(Debug)]
@@ -25,7 +28,7 @@ impl Failure {
 /// Prints the outcome and turns it into an exit status.
 pub(super) fn finish(outcome: Result<String, Failure>) -> ExitCode {
     match outcome {
-        Ok(text) => match io::stdout().lock().write_all(text.as_bytes()) {
+        Ok(text) => match io::stdout().lock().write_all(seen(&text).as_bytes()) {
             Ok(()) => ExitCode::SUCCESS,
             // Whoever read the pipe has seen enough.
             Err(error) if error.kind() == io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
@@ -36,8 +39,14 @@ pub(super) fn finish(outcome: Result<String, Failure>) -> ExitCode {
 }
 
 fn fail(message: &str, status: u8) -> ExitCode {
-    let _ = writeln!(io::stderr().lock(), "scantling: {message}");
+    let _ = writeln!(io::stderr().lock(), "scantling: {}", seen(message));
     ExitCode::from(status)
+}
+
+/// Text without characters that would speak to the terminal; file names and
+/// lines of broken files may hold them.
+fn seen(text: &str) -> Cow<'_, str> {
+    if text.contains(is_unseen) { text.replace(is_unseen, "\u{fffd}").into() } else { text.into() }
 }
 
 /// JSON for people and programs alike.

@@ -20,6 +20,7 @@ pub mod read;
 pub mod said;
 pub mod site;
 pub mod store;
+pub(crate) mod unseen;
 
 pub use model::Job;
 

@@ -81,6 +81,7 @@ impl std::error::Error for JobError {}
 /// # Errors
 /// The first thing that is wrong, with its line.
 pub fn read(file: &str, text: &str, catalog: &Catalog) -> Result<Job, JobError> {
+    super::unseen::refuse(file, text)?;
     let job: Job = toml::from_str(text).map_err(|error| from_toml(file, text, &error))?;
     check::check(&job, catalog).map_err(|trouble| {
         let range = super::locate::range(text, &trouble.place);

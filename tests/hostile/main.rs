@@ -4,6 +4,7 @@
 //!
 //! `SCANTLING_TRIALS` sets the number of runs of each (256 by default).
 
+mod escapes;
 mod regressions;
 mod trials;
 

@@ -3,11 +3,18 @@
 //! [`plan`] is a pure function of the job and the catalogue: the terminal, the
 //! command line and every report read the same [`Plan`]. It holds the quick
 //! answers; long ones (proven layouts, Monte Carlo) are worked out beside it
-//! and attached by a hash of their input.
+//! and attached by a hash of their input: see [`long`].
 
+pub mod long;
+
+use std::sync::Arc;
+
+use self::long::{Answer, Ask, InputHash, Kind, Known, Question};
 use crate::catalog::Catalog;
 use crate::compress::{self, Compression};
+use crate::cutting::long::is_proven;
 use crate::cutting::parts::{self, Layout, Steps};
+use crate::cutting::wanted::Wanted;
 use crate::elevation::{self, Faces};
 use crate::finding::{Finding, Outcome, Staged, Stop};
 use crate::job::Job;
@@ -34,8 +41,11 @@ pub struct Plan {
     pub stock: Result<Choices, Stop>,
     /// The parts of the building.
     pub takeoff: Result<Takeoff, Stop>,
-    /// Sticks and sheets to cut: the quick answer.
+    /// Sticks and sheets to cut: the long answer where it is known, else the
+    /// quick one.
     pub layout: Result<Layout, Stop>,
+    /// What time could answer better.
+    pub questions: Vec<Question>,
     /// What the stages noticed, in the order of the work.
     pub findings: Vec<Finding>,
 }
@@ -43,6 +53,12 @@ pub struct Plan {
 /// Works out everything that follows from a job.
 #[must_use]
 pub fn plan(job: &Job, catalog: &Catalog) -> Plan {
+    plan_with(job, catalog, &Known::default())
+}
+
+/// The same, with the long answers known so far.
+#[must_use]
+pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     let Outcome { value: survey, mut findings } = survey::run(job, catalog);
     let scale = catalog.scales.find(&job.about.scale);
     let measure_next = scale.as_ref().ok().map(|scale| advice::next(job, catalog, &survey, scale));
@@ -65,9 +81,10 @@ pub fn plan(job: &Job, catalog: &Catalog) -> Plan {
         faces,
         compress,
         stock,
+        questions: Vec::new(),
         findings,
     };
-    plan.add_parts(job, catalog);
+    plan.add_parts(job, catalog, known);
     plan
 }
 
@@ -78,17 +95,30 @@ fn unbuilt(compress: &Result<Compression, Stop>, stock: &Result<Choices, Stop>) 
 }
 
 impl Plan {
-    fn add_parts(&mut self, job: &Job, catalog: &Catalog) {
+    fn add_parts(&mut self, job: &Job, catalog: &Catalog, known: &Known) {
         let (Ok(scale), Ok(compress), Ok(stock)) = (&self.scale, &self.compress, &self.stock)
         else {
             return;
         };
         let taken = takeoff::run(job, catalog, &self.survey, &compress.built, stock, scale);
-        let laid = parts::lay_out(job, stock, &taken.value, scale, Steps::QUICK);
+        let wanted = Wanted::of(job, stock, &taken.value, scale);
         self.findings.extend(taken.findings);
-        self.findings.extend(laid.findings);
         self.takeoff = Ok(taken.value);
-        self.layout = Ok(laid.value);
+        self.lay_out(wanted, known);
+    }
+
+    fn lay_out(&mut self, wanted: Wanted, known: &Known) {
+        let input = InputHash(wanted.input());
+        let laid = match known.find(input) {
+            Some(Answer::Layout(laid)) => laid.clone(),
+            None => Arc::new(parts::lay_out(&wanted, Steps::QUICK)),
+        };
+        self.findings.extend(laid.findings.iter().cloned());
+        self.layout = Ok(laid.value.clone());
+        if !is_proven(&laid.value) {
+            let ask = Ask::Layout(Arc::new(wanted), laid);
+            self.questions.push(Question { kind: Kind::Layout, input, ask });
+        }
     }
 }
 

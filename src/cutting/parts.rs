@@ -1,22 +1,13 @@
-//! The parts of the take-off, sorted by stock and laid out: the quick answer.
+//! What is wanted, laid out: the quick answer.
 
-use super::sheets::{self, SheetJob, SheetLayout, SheetPart, SheetStock};
-use super::sticks::{self, StickJob, StickLayout, StickPart, StickStock};
-use crate::finding::{Finding, Outcome, Subject};
-use crate::job::Job;
-use crate::quantity::{Compressed, CompressedLength, ModelLength, Scale};
-use crate::solve::sheets::Method;
+use super::sheets::{self, SheetLayout, SheetPart, SheetStock};
+use super::sticks::{self, StickLayout, StickPart};
+use super::wanted::{SheetsWanted, SticksWanted, Wanted};
+use crate::finding::{Finding, Outcome, Stop, Subject};
+use crate::quantity::ModelLength;
+use crate::solve::watch::Control;
 use crate::solve::{sheets as sheet_solver, sticks as stick_solver};
-use crate::stock::Choices;
-use crate::takeoff::{Form, Part, Takeoff};
-use std::collections::BTreeMap;
 
-/// Length of a stick where the job does not say.
-const STICK_INCHES: f64 = 24.0;
-/// Sheet taken where the job names none: across the grain, along it.
-const SHEET_INCHES: (f64, f64) = (4.0, 24.0);
-/// One count of the whole-number grid.
-const GRID_THOU: f64 = 0.5;
 /// Spare sticks: 10 percent, one at least (judgement).
 const SPARE: f64 = 0.10;
 
@@ -52,6 +43,13 @@ pub struct StickGroup {
 }
 
 impl StickGroup {
+    pub(super) fn new(wanted: &SticksWanted, layout: StickLayout) -> Self {
+        let SticksWanted { stock, usable, bought, parts, .. } = wanted.clone();
+        let mut group = Self { stock, usable, bought, parts, layout, spare: 0 };
+        group.spare = (f64::from(group.count()) * SPARE).ceil() as u32;
+        group
+    }
+
     /// Sticks the layout needs.
     #[must_use]
     pub fn count(&self) -> u32 {
@@ -89,6 +87,28 @@ pub struct SheetGroup {
     pub layout: SheetLayout,
 }
 
+impl SheetGroup {
+    pub(super) fn new(wanted: &SheetsWanted, layout: SheetLayout) -> Self {
+        let SheetsWanted { stock, sheets, parts, .. } = wanted.clone();
+        Self { stock, sheets, parts, layout }
+    }
+
+    /// Sheets the layout needs.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.layout.sheets.len()
+    }
+
+    /// The bound in sheets, where all are of one size; else in the cost.
+    #[must_use]
+    pub fn bound(&self) -> i64 {
+        match self.sheets.as_slice() {
+            [only] if only.cost > 0 => (self.layout.bound + only.cost - 1) / only.cost,
+            _ => self.layout.bound,
+        }
+    }
+}
+
 /// Sticks and sheets of a job.
 #[derive(Clone, Debug, Default)]
 pub struct Layout {
@@ -98,57 +118,28 @@ pub struct Layout {
     pub sheets: Vec<SheetGroup>,
 }
 
-/// Lays out the parts of a job within a number of steps.
+/// Lays out what is wanted within a number of steps.
 ///
 /// A plan is always found; its bound says how good it is at least. What fits
 /// no stock is a finding.
 #[must_use]
-pub fn lay_out(
-    job: &Job,
-    stock: &Choices,
-    takeoff: &Takeoff,
-    scale: &Scale,
-    steps: Steps,
-) -> Outcome<Layout> {
+pub fn lay_out(wanted: &Wanted, steps: Steps) -> Outcome<Layout> {
     let mut findings = Vec::new();
-    let by_stock = grouped(stock, takeoff);
-    let of = |flat: bool| {
-        by_stock.iter().filter_map(move |(name, parts)| {
-            let here: Vec<&Part> =
-                parts.iter().copied().filter(|part| is_flat(part) == flat).collect();
-            (!here.is_empty()).then_some((name.as_str(), here))
-        })
-    };
     let mut layout = Layout::default();
-    let sticks: Vec<_> = of(false).collect();
-    let share = steps.sticks / sticks.len().max(1) as u64;
-    for (name, parts) in sticks {
-        layout.sticks.extend(kept(stick_group(job, name, &parts, share), name, &mut findings));
+    let share = steps.sticks / wanted.sticks.len().max(1) as u64;
+    for one in &wanted.sticks {
+        let laid = stick_group(one, share);
+        layout.sticks.extend(kept(laid, &one.stock, &mut findings));
     }
-    let sheets: Vec<_> = of(true).collect();
-    let share = steps.sheets / sheets.len().max(1) as u64;
-    for (name, parts) in sheets {
-        let group = sheet_group(job, name, &parts, scale, share);
-        layout.sheets.extend(kept(group, name, &mut findings));
+    let share = steps.sheets / wanted.sheets.len().max(1) as u64;
+    for one in &wanted.sheets {
+        let laid = sheet_group(one, share);
+        layout.sheets.extend(kept(laid, &one.stock, &mut findings));
     }
     Outcome { value: layout, findings }
 }
 
-/// Parts under the name of the stock they are cut from.
-fn grouped<'a>(stock: &Choices, takeoff: &'a Takeoff) -> BTreeMap<String, Vec<&'a Part>> {
-    let mut by_stock: BTreeMap<String, Vec<&Part>> = BTreeMap::new();
-    for part in takeoff.parts.iter().filter(|part| part.form != Form::Bought) {
-        let name = stock.of(&part.section).map_or_else(|| part.section.clone(), |c| c.stock_name());
-        by_stock.entry(name).or_default().push(part);
-    }
-    by_stock
-}
-
-fn is_flat(part: &Part) -> bool {
-    matches!(part.form, Form::Sheet | Form::SheetAnyWay)
-}
-
-type Laid<T> = Result<(T, Vec<Finding>), crate::finding::Stop>;
+type Laid<T> = Result<(T, Vec<Finding>), Stop>;
 
 fn kept<T>(laid: Laid<T>, name: &str, findings: &mut Vec<Finding>) -> Option<T> {
     match laid {
@@ -164,96 +155,27 @@ fn kept<T>(laid: Laid<T>, name: &str, findings: &mut Vec<Finding>) -> Option<T> 
     }
 }
 
-fn stick_group(job: &Job, name: &str, parts: &[&Part], steps: u64) -> Laid<StickGroup> {
-    let cutting = &job.cutting;
-    let said = |said: &Option<crate::job::said::Said<crate::quantity::Model>>, otherwise: f64| {
-        said.as_ref().map_or(ModelLength::inches(otherwise), |said| said.length())
-    };
-    let bought = said(&cutting.stick, STICK_INCHES);
-    let usable = bought - said(&cutting.trim, 0.0);
-    let parts: Vec<StickPart> = parts
-        .iter()
-        .map(|part| StickPart {
-            label: part.label.clone(),
-            length: part.model_length,
-            quantity: part.count,
-        })
-        .collect();
-    let stock = [StickStock { name: name.to_owned(), length: usable, cost: 1, supply: None }];
-    let problem = StickJob {
-        stock: &stock,
-        parts: &parts,
-        kerf: said(&cutting.kerf, 0.0),
-        grid: ModelLength::thou(GRID_THOU),
-    };
+fn stick_group(wanted: &SticksWanted, steps: u64) -> Laid<StickGroup> {
     let budget = stick_solver::Budget::steps(steps);
     let (layout, findings) =
-        sticks::lay_out(&problem, &budget, &mut |_| stick_solver::Control::Continue)?;
-    let mut group = StickGroup { stock: name.to_owned(), usable, bought, parts, layout, spare: 0 };
-    group.spare = (f64::from(group.count()) * SPARE).ceil() as u32;
-    Ok((group, findings))
+        sticks::lay_out(&wanted.problem(), &budget, &mut |_| Control::Continue)?;
+    Ok((StickGroup::new(wanted, layout), findings))
 }
 
-fn sheet_group(
-    job: &Job,
-    name: &str,
-    parts: &[&Part],
-    scale: &Scale,
-    steps: u64,
-) -> Laid<SheetGroup> {
-    let sheets = sheet_stock(job, name);
-    let hair: CompressedLength = scale.enlarge(ModelLength::thou(GRID_THOU));
-    let parts: Vec<SheetPart> = parts
-        .iter()
-        .map(|part| SheetPart {
-            label: part.label.clone(),
-            width: scale.reduce::<Compressed>(part.width.max(hair)),
-            height: scale.reduce::<Compressed>(part.length.max(hair)),
-            quantity: part.count,
-            grain_free: part.form == Form::SheetAnyWay,
-        })
-        .collect();
-    let kerf = job.cutting.kerf.as_ref().map_or(ModelLength::ZERO, |said| said.length());
-    let problem = SheetJob {
-        stock: &sheets,
-        parts: &parts,
-        gap: kerf,
-        margin: ModelLength::ZERO,
-        grid: ModelLength::thou(GRID_THOU),
-        method: Method::Knife { stages: None },
-    };
+fn sheet_group(wanted: &SheetsWanted, steps: u64) -> Laid<SheetGroup> {
     let budget = sheet_solver::Budget { steps, seed: 1 };
     let (layout, findings) =
-        sheets::lay_out(&problem, &budget, &mut |_| sheet_solver::Control::Continue)?;
-    Ok((SheetGroup { stock: name.to_owned(), sheets, parts, layout }, findings))
-}
-
-fn sheet_stock(job: &Job, name: &str) -> Vec<SheetStock> {
-    let sheet = |width: ModelLength, height: ModelLength| SheetStock {
-        name: name.to_owned(),
-        width,
-        height,
-        cost: ((width * height).in_square_inches() * 100.0).round() as i64,
-        supply: None,
-    };
-    let said: Vec<SheetStock> = job
-        .cutting
-        .sheets
-        .iter()
-        .map(|[width, height]| sheet(width.length(), height.length()))
-        .collect();
-    if said.is_empty() {
-        vec![sheet(ModelLength::inches(SHEET_INCHES.0), ModelLength::inches(SHEET_INCHES.1))]
-    } else {
-        said
-    }
+        sheets::lay_out(&wanted.problem(), &budget, &mut |_| Control::Continue)?;
+    Ok((SheetGroup::new(wanted, layout), findings))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::Ratio;
-    use crate::takeoff::Kind;
+    use crate::job::Job;
+    use crate::quantity::{CompressedLength, Ratio, Scale};
+    use crate::stock::Choices;
+    use crate::takeoff::{Form, Kind, Part, Takeoff};
 
     fn batten(number: u32, count: u32, inches: f64, scale: &Scale) -> Part {
         let (length, width) = (CompressedLength::inches(inches), CompressedLength::inches(3.0));
@@ -290,7 +212,8 @@ mod tests {
         let text = "[job]\nname = \"a\"\nscale = \"1:87.1\"\n[cutting]\nstick = \"24 in\"\n\
                     trim = \"1/4 in\"\nkerf = \"15 thou\"\n";
         let job: Job = toml::from_str(text).expect("a job");
-        let out = lay_out(&job, &Choices::default(), &takeoff, &scale, Steps::QUICK);
+        let wanted = Wanted::of(&job, &Choices::default(), &takeoff, &scale);
+        let out = lay_out(&wanted, Steps::QUICK);
         let group = &out.value.sticks[0];
         assert_eq!(group.count(), 9);
         assert_eq!(group.layout.bound, 9, "8.38 sticks, rounded up");

@@ -65,7 +65,7 @@ fn shopping(sticks: &[StickGroup], sheets: &[SheetGroup]) -> Table {
         let row = vec![
             group.stock.clone(),
             count.to_string(),
-            sheet_bound(group).to_string(),
+            group.bound().to_string(),
             proven(group.layout.proven).to_owned(),
             format!("{:.1}", 100.0 * sheet_waste(group)),
             usize::from(count > 0).to_string(),
@@ -77,14 +77,6 @@ fn shopping(sticks: &[StickGroup], sheets: &[SheetGroup]) -> Table {
 
 fn proven(proven: bool) -> &'static str {
     if proven { "proven" } else { "quick answer" }
-}
-
-/// The bound in sheets, where all sheets are of one size; else in the cost.
-fn sheet_bound(group: &SheetGroup) -> i64 {
-    match group.sheets.as_slice() {
-        [only] if only.cost > 0 => (group.layout.bound + only.cost - 1) / only.cost,
-        _ => group.layout.bound,
-    }
 }
 
 fn sheet_waste(group: &SheetGroup) -> f64 {
@@ -244,7 +236,7 @@ fn sheet_json(group: &SheetGroup) -> Value {
     json!({
         "stock": group.stock,
         "count": group.layout.sheets.len(),
-        "bound": sheet_bound(group),
+        "bound": group.bound(),
         "proven": group.layout.proven,
         "waste": sheet_waste(group),
         "sheets": group.layout.sheets.iter().map(|sheet| json!({

@@ -6,3 +6,4 @@ pub mod sheets;
 pub mod special;
 pub mod sticks;
 pub mod stretch;
+pub mod watch;

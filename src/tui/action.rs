@@ -60,6 +60,7 @@ commands! {
     Filter "filter" "Shows only the rows that hold what is typed.";
     Sort "sort" "Sorts the table by the next column.";
     Reverse "reverse" "Turns the order of the table round.";
+    Better "look longer" "Works on for a better answer, or the proof that there is none; Esc stops it and keeps the best.";
     Large "large" "Shows the answer in figures for arm's length.";
     Undo "undo" "Takes the last edit back.";
     Redo "redo" "Makes an edit taken back again.";

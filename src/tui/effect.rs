@@ -7,9 +7,11 @@ use crate::catalog::Catalog;
 use crate::compress::Built;
 use crate::job::Job;
 use crate::job::store;
-use crate::plan::{Plan, plan};
+use crate::plan::long::{Answer as LongAnswer, InputHash, Known, Question};
+use crate::plan::{Plan, plan, plan_with};
 use crate::report::table::View;
 use crate::report::{Seen, VIEWS};
+use crate::solve::watch::Standing;
 
 /// Something to be done outside the state.
 #[derive(Clone, Debug)]
@@ -20,6 +22,8 @@ pub enum Effect {
         asked: u64,
         /// The job.
         job: Box<Job>,
+        /// Long answers known.
+        known: Known,
     },
     /// Lay an alternative out, to be looked at.
     Preview {
@@ -62,6 +66,15 @@ pub enum Effect {
         /// The text.
         text: String,
     },
+    /// Work on a question that needs time, beside everything else.
+    Long {
+        /// The question.
+        question: Question,
+        /// To the end; else for a while.
+        to_the_end: bool,
+    },
+    /// End the long work under way with the best so far.
+    EndLong,
     /// Copy to the terminal's clipboard.
     Copy(String),
     /// Switch the mouse on or off.
@@ -100,24 +113,47 @@ pub enum Answer {
         /// The text it now holds.
         text: String,
     },
+    /// Where long work stands.
+    LongStands {
+        /// The input of its question.
+        input: InputHash,
+        /// Best, bound and phase.
+        standing: Standing,
+    },
+    /// What came of long work.
+    LongDone {
+        /// The input of its question.
+        input: InputHash,
+        /// The answer, or what went wrong.
+        answer: Result<LongAnswer, String>,
+    },
     /// A view was written.
     Written(PathBuf),
     /// Something could not be done.
     Failed(String),
 }
 
-/// Whether an effect is for the terminal, not for the worker.
+/// Whether an effect is for the loop that has the terminal and the threads,
+/// not for the worker.
 #[must_use]
-pub fn is_for_terminal(effect: &Effect) -> bool {
-    matches!(effect, Effect::Copy(_) | Effect::Mouse(_) | Effect::Suspend | Effect::Quit)
+pub fn is_for_the_loop(effect: &Effect) -> bool {
+    matches!(
+        effect,
+        Effect::Copy(_)
+            | Effect::Mouse(_)
+            | Effect::Suspend
+            | Effect::Quit
+            | Effect::Long { .. }
+            | Effect::EndLong
+    )
 }
 
 /// Does what a worker can do.
 #[must_use]
 pub fn perform(effect: Effect, catalog: &Catalog) -> Option<Answer> {
     match effect {
-        Effect::Plan { asked, job } => {
-            let plan = plan(&job, catalog);
+        Effect::Plan { asked, job, known } => {
+            let plan = plan_with(&job, catalog, &known);
             let seen = Seen { job: &job, catalog, plan: &plan };
             let views = VIEWS.iter().map(|kind| (kind.view)(seen)).collect();
             Some(Answer::Planned { asked, plan: Arc::new(plan), views })
@@ -143,7 +179,12 @@ pub fn perform(effect: Effect, catalog: &Catalog) -> Option<Answer> {
             let done = store::save_new(&path, &text);
             Some(answer(done, Answer::Written(path)))
         }
-        Effect::Copy(_) | Effect::Mouse(_) | Effect::Suspend | Effect::Quit => None,
+        Effect::Copy(_)
+        | Effect::Mouse(_)
+        | Effect::Suspend
+        | Effect::Quit
+        | Effect::Long { .. }
+        | Effect::EndLong => None,
     }
 }
 

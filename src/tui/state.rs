@@ -14,8 +14,10 @@ use crate::compress::Built;
 use crate::finding::Subject;
 use crate::job::document::Document;
 use crate::plan::Plan;
+use crate::plan::long::{InputHash, Kind, Known};
 use crate::report::VIEWS;
 use crate::report::table::View;
+use crate::solve::watch::Standing;
 
 /// Where a job stands on disk.
 #[derive(Clone, Debug, Default)]
@@ -142,6 +144,17 @@ pub enum Over {
     Left(String),
 }
 
+/// Long work under way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Running {
+    /// What it is about.
+    pub kind: Kind,
+    /// The hash of its question's input.
+    pub input: InputHash,
+    /// What was heard of it last.
+    pub standing: Standing,
+}
+
 /// Everything.
 #[derive(Clone, Debug)]
 pub struct State {
@@ -162,6 +175,10 @@ pub struct State {
     pub asked: u64,
     /// Whether a plan is being worked out.
     pub waiting: bool,
+    /// Long answers known, of this job and of what it was before.
+    pub known: Known,
+    /// Long work under way.
+    pub long: Option<Running>,
     /// The stage shown: 0 is the bench, then [`VIEWS`] in order.
     pub stage: usize,
     /// Where the person is in each view.
@@ -201,6 +218,8 @@ impl State {
             previews: BTreeMap::new(),
             asked: 0,
             waiting: true,
+            known: Known::default(),
+            long: None,
             stage: usize::from(!VIEWS.is_empty()),
             spots: vec![Spot::default(); VIEWS.len()],
             face: 0,

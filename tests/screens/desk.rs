@@ -11,7 +11,7 @@ use scantling::catalog::Catalog;
 use scantling::job::demo;
 use scantling::job::document::Document;
 use scantling::tui::action::{Action, Key};
-use scantling::tui::effect::{Effect, is_for_terminal, perform};
+use scantling::tui::effect::{Effect, is_for_the_loop, perform};
 use scantling::tui::state::{Place, State};
 use scantling::tui::update::{start, update};
 use scantling::tui::view;
@@ -52,7 +52,7 @@ impl Desk {
             if self.idle && matches!(effect, Effect::Plan { .. }) {
                 continue;
             }
-            if is_for_terminal(&effect) {
+            if is_for_the_loop(&effect) {
                 self.outside.push(effect);
             } else if let Some(answer) = perform(effect, &self.catalog) {
                 self.act(Action::Answer(answer));

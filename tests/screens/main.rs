@@ -8,6 +8,7 @@
 
 mod desk;
 mod journeys;
+mod long;
 mod looks;
 mod pictures;
 mod sizes;

@@ -43,6 +43,7 @@ mod target;
 mod tests;
 mod work;
 
+pub use super::watch::Control;
 pub use plan::{Axis, Cut, Placed, Rect, SheetPlan, Solution};
 pub use problem::{MAX_COST, MAX_LENGTH, MAX_PARTS, Method, Part, Problem, ProblemError, Sheet};
-pub use run::{Budget, Control, Phase, Progress, solve};
+pub use run::{Budget, Phase, Progress, solve};

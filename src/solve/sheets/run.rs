@@ -9,6 +9,7 @@ use super::plan::Solution;
 use super::problem::{Method, Problem, ProblemError};
 use super::target::{Targets, targets};
 use super::work::{Filled, Layout, Work};
+use crate::solve::watch::Control;
 
 /// How much work may be done. Steps count items placed, about a million in a
 /// second or two; the same steps always give the same answer.
@@ -50,15 +51,6 @@ pub struct Progress {
     pub bound: i64,
     /// Steps done.
     pub steps: u64,
-}
-
-/// What the caller wants next.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Control {
-    /// Go on.
-    Continue,
-    /// Stop and keep the best plan so far.
-    Stop,
 }
 
 /// Lays the parts of `problem` on sheets.

@@ -32,10 +32,10 @@ mod search;
 #[cfg(test)]
 mod tests;
 
+pub use super::watch::Control;
 pub use check::{Fault, check};
 pub use problem::{
-    Budget, Control, LARGEST, Part, Pattern, Phase, Problem, ProblemError, Progress, Solution,
-    Stock,
+    Budget, LARGEST, Part, Pattern, Phase, Problem, ProblemError, Progress, Solution, Stock,
 };
 
 use normal::Instance;

@@ -107,15 +107,6 @@ pub struct Progress {
     pub phase: Phase,
 }
 
-/// What the watcher of the progress wants.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Control {
-    /// Go on.
-    Continue,
-    /// Stop with the best plan so far.
-    Stop,
-}
-
 /// Why a problem has no answer.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum ProblemError {

@@ -3,7 +3,8 @@
 use super::bound::{Reachable, dual_bound};
 use super::check::check;
 use super::normal::{Cut, Instance};
-use super::problem::{Budget, Control, Phase, Problem, Progress, Solution};
+use super::problem::{Budget, Phase, Problem, Progress, Solution};
+use crate::solve::watch::Control;
 
 /// Steps between two questions to the clock or the watcher: well under a
 /// millisecond of work.

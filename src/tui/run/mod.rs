@@ -1,11 +1,12 @@
 //! The only part that touches the terminal.
 //!
-//! Three threads feed one queue: keys, signals, and the worker's answers. The
-//! main thread waits on the queue and draws when something arrived; it never
+//! Four threads feed one queue: keys, signals, the worker's answers, and those
+//! of long work. The main thread waits on the queue and draws when something arrived; it never
 //! waits on the terminal itself, which may be gone. Reading keys can hang for
 //! ever when the terminal is gone, so an ending signal is also watched from
 //! outside: if the main thread has not ended in time, the process is.
 
+mod long;
 mod screen;
 #[cfg(unix)]
 mod signals;
@@ -18,10 +19,11 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 
 use crossterm::event::{self, Event, KeyEventKind, MouseButton, MouseEventKind};
 
+use self::long::LongWork;
 use self::screen::Screen;
 use self::worker::Worker;
 use super::action::Action;
-use super::effect::{Answer, Effect, is_for_terminal};
+use super::effect::{Answer, Effect, is_for_the_loop};
 use super::state::{Over, Place, State};
 use super::update::{start, update};
 use super::view::palette::Look;
@@ -67,6 +69,12 @@ enum Wake {
     Gone,
 }
 
+/// Who works while keys go on.
+struct Workers {
+    quick: Worker,
+    long: LongWork,
+}
+
 /// How the loop ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Ended {
@@ -87,23 +95,26 @@ pub fn run(options: Options) -> Result<(), RunError> {
     let catalog = Arc::new(options.catalog);
     let mut state = open(options.document, options.path, catalog.clone(), options.look);
     let (sender, queue) = channel();
-    let worker = Worker::start(catalog, sender.clone());
+    let workers = Workers {
+        quick: Worker::start(catalog, sender.clone()),
+        long: LongWork::start(sender.clone()),
+    };
     let ended = guarded(|| {
         // Signals are listened to before the terminal is changed.
         #[cfg(unix)]
         signals::listen(&sender)?;
         let mut screen = Screen::open(state.mouse)?;
         listen(sender);
-        live(&mut state, &mut screen, &queue, &worker)
+        live(&mut state, &mut screen, &queue, &workers)
     });
     if state.document.is_changed()
         && !matches!(ended, Ok(Ended::Quit))
         && let Some(path) = state.place.keep.clone()
     {
-        worker.ask(Effect::Keep { path, text: state.document.text().to_owned() });
+        workers.quick.ask(Effect::Keep { path, text: state.document.text().to_owned() });
     }
     // Waits for what is still to be written.
-    drop(worker);
+    drop(workers);
     match ended? {
         Ended::Quit => Ok(()),
         #[cfg(unix)]
@@ -166,18 +177,18 @@ fn live(
     state: &mut State,
     screen: &mut Screen,
     queue: &Receiver<Wake>,
-    worker: &Worker,
+    workers: &Workers,
 ) -> Result<Ended, RunError> {
     let size = screen.size()?;
     let _ = update(state, Action::Resize(size.0, size.1));
     for effect in start(state) {
-        worker.ask(effect);
+        workers.quick.ask(effect);
     }
     screen.draw(state)?;
     while let Ok(first) = queue.recv() {
         // Everything that waits is worked off before one picture is drawn.
         for wake in std::iter::once(first).chain(queue.try_iter()) {
-            if let Some(ended) = woken(state, screen, worker, wake)? {
+            if let Some(ended) = woken(state, screen, workers, wake)? {
                 return Ok(ended);
             }
         }
@@ -195,7 +206,7 @@ fn live(
 fn woken(
     state: &mut State,
     screen: &mut Screen,
-    worker: &Worker,
+    workers: &Workers,
     wake: Wake,
 ) -> Result<Option<Ended>, RunError> {
     let action = match wake {
@@ -221,9 +232,11 @@ fn woken(
             Effect::Suspend => screen.suspend(state.mouse)?,
             Effect::Copy(text) => screen.copy(&text)?,
             Effect::Mouse(on) => screen.mouse(on)?,
+            Effect::Long { question, to_the_end } => workers.long.begin(question, to_the_end),
+            Effect::EndLong => workers.long.end(),
             effect => {
-                debug_assert!(!is_for_terminal(&effect), "handled above");
-                worker.ask(effect);
+                debug_assert!(!is_for_the_loop(&effect), "handled above");
+                workers.quick.ask(effect);
             }
         }
     }

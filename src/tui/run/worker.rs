@@ -1,5 +1,6 @@
 //! The worker: does what effects ask for, in order, while keys go on.
 
+use std::any::Any;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::sync::mpsc::{Sender, channel};
@@ -50,12 +51,16 @@ impl Drop for Worker {
 
 /// A bug in a stage costs its answer, not the person's work.
 fn caught(effect: Effect, catalog: &Catalog) -> Option<Answer> {
-    catch_unwind(AssertUnwindSafe(|| perform(effect, catalog))).unwrap_or_else(|cause| {
-        let said = cause
-            .downcast_ref::<String>()
-            .map(String::as_str)
-            .or_else(|| cause.downcast_ref::<&str>().copied())
-            .unwrap_or("no message");
-        Some(Answer::Failed(format!("a fault of the program; undo helps: {said}")))
-    })
+    catch_unwind(AssertUnwindSafe(|| perform(effect, catalog)))
+        .unwrap_or_else(|cause| Some(Answer::Failed(fault(&*cause))))
+}
+
+/// What is said of a bug.
+pub(super) fn fault(cause: &(dyn Any + Send)) -> String {
+    let said = cause
+        .downcast_ref::<String>()
+        .map(String::as_str)
+        .or_else(|| cause.downcast_ref::<&str>().copied())
+        .unwrap_or("no message");
+    format!("a fault of the program; undo helps: {said}")
 }

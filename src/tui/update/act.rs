@@ -1,6 +1,6 @@
 //! Commands, one by one.
 
-use super::{after_edit, close, edit, forms, jump, moves, typing};
+use super::{after_edit, close, edit, forms, jump, long, moves, typing};
 use crate::finding::Subject;
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
@@ -39,7 +39,8 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
         Command::Accept => return accept(state),
         Command::NextField => typing::field(state, 1),
         Command::PrevField => typing::field(state, -1),
-        Command::Cancel => cancel(state),
+        Command::Better => return long::go_on(state),
+        Command::Cancel => return cancel(state),
         Command::Discard => return discard(state),
         Command::Large => state.bench.large = !state.bench.large,
         Command::Palette => state.look = state.look.turned(),
@@ -67,6 +68,7 @@ pub(super) fn applies(state: &State, command: Command) -> bool {
         }
         Command::Write => state.view().is_some(),
         Command::Left | Command::Right => tables > 1 || state.stage == 0,
+        Command::Better => state.long.is_none() && long::question(state).is_some(),
         Command::Back => !state.trail.is_empty(),
         Command::NextLook => moves::look_from(state).is_some(),
         Command::Undo => state.document.undo_name().is_some(),
@@ -109,20 +111,21 @@ fn accept(state: &mut State) -> Vec<Effect> {
     }
 }
 
-fn cancel(state: &mut State) {
+fn cancel(state: &mut State) -> Vec<Effect> {
     if close(state).is_some() {
         state.leaving = false;
-        return;
-    }
-    if state.stage == 0 {
+    } else if state.stage == 0 {
         // Large figures first, then the field.
         let large = std::mem::take(&mut state.bench.large);
         state.bench.typing &= large;
     } else if let Some(spot) = state.spot_mut().filter(|spot| !spot.filter.is_empty()) {
         spot.filter.clear();
+    } else if long::in_sight(state).is_some() {
+        return long::end(state);
     } else {
         jump::back(state);
     }
+    Vec::new()
 }
 
 fn discard(state: &mut State) -> Vec<Effect> {

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::long;
 use crate::finding::Subject;
 use crate::plan::Plan;
 use crate::report::table::View;
@@ -17,6 +18,8 @@ pub(super) fn answer(state: &mut State, answer: Answer) -> Vec<Effect> {
                 state.previews.insert(key, built);
             }
         }
+        Answer::LongStands { input, standing } => long::stands(state, input, standing),
+        Answer::LongDone { input, answer } => return long::done(state, input, answer),
         Answer::Saved { path, text } => return saved(state, path, text),
         Answer::Written(path) => state.said = format!("written to {}", path.display()),
         Answer::Failed(trouble) => {

@@ -6,6 +6,7 @@ mod answer;
 mod edit;
 mod forms;
 mod jump;
+mod long;
 mod mouse;
 mod moves;
 mod typing;
@@ -36,6 +37,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
     };
     moves::settle(state);
     effects.extend(preview(state));
+    effects.extend(long::settle(state));
     effects
 }
 
@@ -80,10 +82,7 @@ fn preview(state: &mut State) -> Option<Effect> {
 
 /// The effects that follow every edit: keep the work, work everything out.
 fn after_edit(state: &mut State) -> Vec<Effect> {
-    state.asked += 1;
-    state.waiting = true;
-    let job = Box::new(state.document.job().clone());
-    let mut effects = vec![Effect::Plan { asked: state.asked, job }];
+    let mut effects = start(state);
     if let Some(path) = &state.place.keep {
         effects.push(if state.document.is_changed() {
             Effect::Keep { path: path.clone(), text: state.document.text().to_owned() }
@@ -99,7 +98,8 @@ fn after_edit(state: &mut State) -> Vec<Effect> {
 pub fn start(state: &mut State) -> Vec<Effect> {
     state.asked += 1;
     state.waiting = true;
-    vec![Effect::Plan { asked: state.asked, job: Box::new(state.document.job().clone()) }]
+    let job = Box::new(state.document.job().clone());
+    vec![Effect::Plan { asked: state.asked, job, known: state.known.clone() }]
 }
 
 /// Whether a command can do something here; the bottom line and the finder

@@ -32,9 +32,10 @@ use ratatui::style::Style;
 use self::palette::Role;
 use self::panes::{LEAST, Panes};
 use self::text::{cells, clip, set};
-use super::state::State;
+use super::state::{Running, State};
 use super::update::panes_of;
 use crate::report::text as plain;
+use crate::solve::watch::Standing;
 
 /// Draws everything and says where the cursor stands, if it is shown.
 pub fn draw(state: &State, area: Rect, buf: &mut Buffer) -> Option<Position> {
@@ -91,7 +92,11 @@ fn title(state: &State, area: Rect, buf: &mut Buffer) {
             path.file_name().map_or(String::new(), |name| name.to_string_lossy().into_owned())
         }
     };
-    let saved = if state.waiting { format!("working ... {saved}") } else { saved };
+    let saved = match (&state.long, state.waiting) {
+        (_, true) => format!("working ... {saved}"),
+        (Some(running), false) => format!("{}  {saved}", long(running, area.width / 2)),
+        (None, false) => saved,
+    };
     let right = area.right().saturating_sub(cells(&saved) as u16 + 1);
     let room = Rect { width: right.saturating_sub(area.x + 1), ..area };
     let x = set(buf, room, area.x, area.y, &about.name, look.style(Role::Strong));
@@ -101,6 +106,17 @@ fn title(state: &State, area: Rect, buf: &mut Buffer) {
     set(buf, room, x + 2, area.y, &intent, look.style(Role::Faint));
     let role = if state.document.is_changed() { Role::Look } else { Role::Faint };
     set(buf, area, right, area.y, &saved, look.style(role));
+}
+
+/// Where long work stands, in a few words.
+fn long(running: &Running, wide: u16) -> String {
+    let Standing { phase, best, bound } = &running.standing;
+    let words = match (phase.is_empty(), bound.is_empty()) {
+        (true, _) => "looking further".to_owned(),
+        (_, true) => format!("{phase}: {best}"),
+        _ => format!("{phase}: {best}, bound {bound}"),
+    };
+    format!("{} (Esc stops)", clip(&words, usize::from(wide.saturating_sub(13))))
 }
 
 /// What was said last; else what is known of the row marked; else the first

@@ -1,0 +1,116 @@
+//! What the two bars of a printed page measured.
+//!
+//! A printer that fits the page prints at 94 to 97 percent (trade knowledge,
+//! from memory). Each direction has a factor of its own, measured over drawn,
+//! and is corrected by it. Factors more than half a percent apart are measured
+//! again before they are believed (common practice for card templates, no
+//! source); one outside 0.9 to 1.1 is no printer's stretch and is refused.
+
+use super::shape::mm;
+use crate::finding::Stop;
+use crate::quantity::PaperLength;
+
+/// Length of the bar along the width of the page: 4 in.
+#[must_use]
+pub fn bar_across() -> PaperLength {
+    PaperLength::inches(4.0)
+}
+
+/// Length of the bar along the height of the page: 100 mm.
+#[must_use]
+pub fn bar_up() -> PaperLength {
+    mm(100.0)
+}
+
+/// Factors further apart than this are measured again.
+const APART: f64 = 0.005;
+/// Factors a printer can have.
+const RANGE: (f64, f64) = (0.9, 1.1);
+
+/// What a printer does to a length, in each direction: printed over drawn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PrintCheck {
+    /// Along the width of the page.
+    pub across: f64,
+    /// Along its height.
+    pub up: f64,
+}
+
+impl Default for PrintCheck {
+    /// A printer that does as it is told.
+    fn default() -> Self {
+        Self { across: 1.0, up: 1.0 }
+    }
+}
+
+impl PrintCheck {
+    /// The factors of what the bars measured. `again` says that they were
+    /// measured twice.
+    ///
+    /// # Errors
+    /// When a factor lies outside 0.9 to 1.1, or the two lie more than half a
+    /// percent apart and were measured only once.
+    pub fn measured(across: PaperLength, up: PaperLength, again: bool) -> Result<Self, Stop> {
+        let check = Self { across: across / bar_across(), up: up / bar_up() };
+        for (factor, bar) in [(check.across, "4.000 in"), (check.up, "100.0 mm")] {
+            if !(RANGE.0..=RANGE.1).contains(&factor) {
+                return Err(refused(
+                    format!("the {bar} bar would be printed at {:.1} percent", factor * 100.0),
+                    "look at the unit, and at the page setting: no printer stretches that far",
+                ));
+            }
+        }
+        if check.apart() > APART && !again {
+            return Err(refused(
+                format!("the bars disagree by {:.2} percent", check.apart() * 100.0),
+                "measure both again, on a flat page; if they stay, say that they were measured twice",
+            ));
+        }
+        Ok(check)
+    }
+
+    /// How far apart the two factors are.
+    #[must_use]
+    pub fn apart(self) -> f64 {
+        (self.across / self.up - 1.0).abs()
+    }
+
+    /// Whether there is nothing to correct.
+    #[must_use]
+    pub fn is_plain(self) -> bool {
+        (self.across - 1.0).abs() < 1e-9 && (self.up - 1.0).abs() < 1e-9
+    }
+}
+
+fn refused(what: String, hint: &str) -> Stop {
+    Stop::new("checking the print", what, hint)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_plain_stretch_is_taken() {
+        let check = PrintCheck::measured(PaperLength::inches(3.884), mm(97.1), false);
+        let check = check.expect("both at 97.1 percent");
+        assert!((check.across - 0.971).abs() < 1e-12 && (check.up - 0.971).abs() < 1e-12);
+    }
+
+    #[test]
+    fn bars_that_disagree_are_measured_again() {
+        let once = PrintCheck::measured(PaperLength::inches(4.0), mm(99.4), false);
+        assert!(once.is_err_and(|stop| stop.to_string().contains("0.60 percent")));
+        let twice = PrintCheck::measured(PaperLength::inches(4.0), mm(99.4), true);
+        assert!(twice.is_ok());
+        assert!(PrintCheck::measured(PaperLength::inches(4.0), mm(99.6), false).is_ok());
+    }
+
+    #[test]
+    fn a_wrong_unit_is_refused_however_often_it_is_measured() {
+        for (across, up) in [(3.5, 100.0), (4.0, 111.0), (101.6, 100.0), (0.0, 100.0)] {
+            assert!(PrintCheck::measured(PaperLength::inches(across), mm(up), true).is_err());
+        }
+        assert!(PrintCheck::measured(mm(f64::NAN), mm(100.0), true).is_err());
+    }
+}

@@ -1,0 +1,166 @@
+//! One file a sheet, and what they share.
+
+pub mod castings;
+pub mod cladding;
+pub mod core;
+pub mod jigs;
+pub mod mock_up;
+pub mod plans;
+pub mod roof;
+pub mod story_sticks;
+
+use super::shape::{Anchor, Area, Drawing, Layer, Point, mm};
+use super::template::Bench;
+use super::type_face::{self, printable};
+use crate::elevation::Hole;
+use crate::quantity::{Compressed, ModelLength, PaperLength};
+use crate::takeoff::{Wall, core::casting_opening};
+
+/// Size of labels on parts.
+pub(super) fn label_size() -> PaperLength {
+    mm(2.8)
+}
+
+/// Size of headings over figures.
+pub(super) fn heading_size() -> PaperLength {
+    mm(3.2)
+}
+
+/// A wall from outside, its left corner at the foot being the zero.
+pub(super) fn wall_outline(bench: &Bench<'_>, wall: &Wall) -> Vec<Point> {
+    let mut points = vec![
+        Point::default(),
+        Point::new(bench.paper(wall.width), PaperLength::ZERO),
+    ];
+    let top = wall.top.iter().rev();
+    points.extend(top.map(|(x, y)| Point::new(bench.paper(*x), bench.paper(*y))));
+    points
+}
+
+/// The rectangle of an opening.
+pub(super) fn hole_area(bench: &Bench<'_>, hole: &Hole<Compressed>) -> Area {
+    let corner = Point::new(bench.paper(hole.left), bench.paper(hole.foot));
+    Area::new(corner, bench.paper(hole.width), bench.paper(hole.height))
+}
+
+/// Size of the hole cut for the casting of a kind of opening, if it has one.
+pub(super) fn casting_hole(bench: &Bench<'_>, kind: &str) -> Option<(PaperLength, PaperLength)> {
+    let opening = bench.job.openings.iter().find(|opening| opening.name == kind)?;
+    let casting = opening.casting.as_ref()?;
+    let fit = bench.catalog.fits.get("casting");
+    let fit = fit.map_or(ModelLength::thou(5.0), |row| row.take.length());
+    let (wide, high) = casting_opening((casting.width.length(), casting.height.length()), fit);
+    Some((super::shape::on_paper(wide), super::shape::on_paper(high)))
+}
+
+/// The rectangle cut out of a core: for the casting where there is one, in the
+/// middle of the opening; a door's stands on the foot.
+pub(super) fn core_hole(bench: &Bench<'_>, hole: &Hole<Compressed>) -> Area {
+    let area = hole_area(bench, hole);
+    let Some((wide, high)) = casting_hole(bench, &hole.kind) else { return area };
+    let left = area.least.x + (area.width() - wide) / 2.0;
+    let stands = hole.foot <= crate::quantity::CompressedLength::inches(0.01);
+    let foot = if stands { area.least.y } else { area.least.y + (area.height() - high) / 2.0 };
+    Area::new(Point::new(left, foot), wide, high)
+}
+
+/// Writes a heading over what is drawn so far.
+pub(super) fn heading(drawing: &mut Drawing, text: &str) {
+    let area = drawing.extent().unwrap_or_default();
+    let at = Point::new(area.least.x, area.most.y + mm(2.0));
+    drawing.text(Layer::Note, at, heading_size(), Anchor::Start, text);
+}
+
+/// Writes lines under what is drawn so far.
+pub(super) fn notes(drawing: &mut Drawing, lines: &[String]) {
+    let size = label_size();
+    for line in lines.iter().filter(|line| !line.is_empty()) {
+        let area = drawing.extent().unwrap_or_default();
+        let at = Point::new(area.least.x, area.least.y - size * 1.1);
+        drawing.text(Layer::Note, at, size, Anchor::Start, line);
+    }
+}
+
+/// Writes a label on a part where none of the holes is, or under the part
+/// where there is no such place; beside it an arrow to the top.
+pub(super) fn label(drawing: &mut Drawing, window: Area, blocked: &[Area], text: &str) {
+    let text = printable(text);
+    let size = label_size();
+    let wide = type_face::width(&text, size) + mm(6.0);
+    match free_place(window, blocked, (wide, size * 1.6)) {
+        Some(at) => {
+            let base = at.moved(Point::new(mm(4.5), size * 0.5));
+            drawing.text(Layer::Mark, base, size, Anchor::Start, &text);
+            let foot = at.moved(Point::new(mm(2.2), size * 0.3));
+            drawing.arrow(Layer::Mark, foot, foot.moved(Point::new(mm(0.0), size * 1.2)));
+        }
+        None => {
+            let at = Point::new(window.least.x, window.least.y - size * 1.1);
+            drawing.text(Layer::Note, at, size, Anchor::Start, &text);
+        }
+    }
+}
+
+/// A place for a box in a window and clear of what is blocked, from the foot
+/// upwards.
+fn free_place(window: Area, blocked: &[Area], (wide, high): (PaperLength, PaperLength)) -> Option<Point> {
+    const STEPS: u32 = 24;
+    let (room_x, room_y) = (window.width() - wide, window.height() - high);
+    if room_x < PaperLength::ZERO || room_y < PaperLength::ZERO {
+        return None;
+    }
+    let clear = |at: Point| {
+        let area = Area::new(at, wide, high);
+        blocked.iter().all(|hole| {
+            area.most.x <= hole.least.x
+                || hole.most.x <= area.least.x
+                || area.most.y <= hole.least.y
+                || hole.most.y <= area.least.y
+        })
+    };
+    let share = |step: u32| f64::from(step) / f64::from(STEPS);
+    let place = |n: u32| {
+        let (row, column) = (n / (STEPS + 1), n % (STEPS + 1));
+        window.least.moved(Point::new(room_x * share(column), room_y * share(row)))
+    };
+    (0..(STEPS + 1) * (STEPS + 1)).map(place).find(|at| clear(*at))
+}
+
+/// An arrow with two heads along the grain, and the word.
+pub(super) fn grain(drawing: &mut Drawing, window: Area, level: bool) {
+    let (size, reach) = (label_size(), mm(7.0));
+    let least = if level { window.width() } else { window.height() };
+    if least < reach * 3.0 {
+        return;
+    }
+    let middle = Point::new(
+        (window.least.x + window.most.x) / 2.0,
+        (window.least.y + window.most.y) / 2.0,
+    );
+    let arm = if level { Point::new(reach, mm(0.0)) } else { Point::new(mm(0.0), reach) };
+    let back = Point::new(-arm.x, -arm.y);
+    drawing.arrow(Layer::Mark, middle, middle.moved(arm));
+    drawing.arrow(Layer::Mark, middle, middle.moved(back));
+    let beside = if level { Point::new(mm(0.0), mm(1.0)) } else { Point::new(mm(1.0), mm(0.0)) };
+    let anchor = if level { Anchor::Middle } else { Anchor::Start };
+    drawing.text(Layer::Mark, middle.moved(beside), size, anchor, "grain");
+}
+
+/// What is left of a stretch when others are taken out of it.
+pub(super) fn stretches(
+    (from, to): (PaperLength, PaperLength),
+    out: impl IntoIterator<Item = (PaperLength, PaperLength)>,
+) -> Vec<(PaperLength, PaperLength)> {
+    let mut out: Vec<_> = out.into_iter().collect();
+    out.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let hair = mm(0.01);
+    let mut left = Vec::new();
+    let mut at = from;
+    for (low, high) in out.into_iter().chain([(to, to)]) {
+        if low.min(to) > at + hair {
+            left.push((at, low.min(to)));
+        }
+        at = at.max(high);
+    }
+    left
+}

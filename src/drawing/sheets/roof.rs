@@ -1,0 +1,133 @@
+//! Roof planes at their true size, with the lines of their covering.
+
+use super::{grain, heading, label, notes};
+use crate::drawing::shape::{Area, Drawing, Layer, Point, Run, mm};
+use crate::drawing::template::{Bench, Figure};
+use crate::job::building::RoofKind;
+use crate::job::place::RoofFollows;
+use crate::quantity::{CompressedLength, PaperLength};
+use crate::takeoff::{Kind, Part};
+
+/// A plane of the roof, all its strips together.
+#[derive(Clone, Debug)]
+pub(super) struct Plane<'a> {
+    /// The part it is cut as.
+    pub(super) part: &'a Part,
+    /// How many are alike.
+    pub(super) count: u32,
+    /// Strips one above the other.
+    pub(super) strips: u32,
+    /// Along the eave.
+    pub(super) eave: CompressedLength,
+    /// Along the ridge; nothing for a triangle.
+    pub(super) ridge: CompressedLength,
+    /// Up the slope.
+    pub(super) slope: CompressedLength,
+}
+
+impl Plane<'_> {
+    /// Its corners, the eave at the foot.
+    pub(super) fn corners(&self, bench: &Bench<'_>) -> Vec<Point> {
+        let [eave, ridge, slope] = [self.eave, self.ridge, self.slope].map(|size| bench.paper(size));
+        let zero = PaperLength::ZERO;
+        let mut corners = vec![Point::default(), Point::new(eave, zero)];
+        let inset = (eave - ridge) / 2.0;
+        corners.push(Point::new(eave - inset, slope));
+        if ridge > mm(0.01) {
+            corners.push(Point::new(inset, slope));
+        }
+        corners
+    }
+
+    /// The stretch of its width that lies under it at a distance from the eave.
+    fn across(&self, bench: &Bench<'_>, y: PaperLength) -> (PaperLength, PaperLength) {
+        let (eave, ridge) = (bench.paper(self.eave), bench.paper(self.ridge));
+        let inset = (eave - ridge) / 2.0 * (y / bench.paper(self.slope));
+        (inset, eave - inset)
+    }
+}
+
+/// The planes of the roof as the take-off has them.
+pub(super) fn planes<'a>(bench: &Bench<'a>) -> Vec<Plane<'a>> {
+    let kind = bench.job.roof.as_ref().map(|roof| roof.kind);
+    let single = matches!(kind, Some(RoofKind::Shed | RoofKind::Flat))
+        || bench.built.roof == RoofFollows::HalfRelief;
+    let takeoff: &'a crate::takeoff::Takeoff = bench.takeoff;
+    takeoff
+        .parts
+        .iter()
+        .filter(|part| part.face == "roof" && part.kind == Kind::Roof)
+        .map(|part| {
+            let count = if single { 1 } else { part.count.min(2) };
+            let strips = (part.count / count.max(1)).max(1);
+            // A plane is a rectangle, a trapezoid or a triangle: what it covers
+            // says how long its upper edge is.
+            let mean = part.covers.in_square_inches() / part.width.in_inches();
+            let ridge = CompressedLength::inches((2.0 * mean - part.length.in_inches()).max(0.0));
+            let slope = part.width * f64::from(strips);
+            Plane { part, count, strips, eave: part.length, ridge, slope }
+        })
+        .collect()
+}
+
+/// A figure for every plane that differs.
+#[must_use]
+pub fn figures(bench: &Bench<'_>) -> Vec<Figure> {
+    planes(bench).iter().map(|plane| figure(bench, plane)).collect()
+}
+
+fn figure(bench: &Bench<'_>, plane: &Plane<'_>) -> Figure {
+    let corners = plane.corners(bench);
+    let mut drawing = Drawing::default();
+    drawing.closed(Layer::Through, &corners, Run::Outside);
+    covering(&mut drawing, bench, plane);
+    for strip in 1..plane.strips {
+        let y = bench.paper(plane.part.width) * f64::from(strip);
+        let (left, right) = plane.across(bench, y);
+        drawing.dashed(Layer::Mark, &[Point::new(left, y), Point::new(right, y)]);
+    }
+    let (low, high) = (plane.across(bench, mm(0.0)), plane.across(bench, bench.paper(plane.slope)));
+    let inner = Area {
+        least: Point::new(low.0.max(high.0), mm(0.0)),
+        most: Point::new(low.1.min(high.1), bench.paper(plane.slope)),
+    };
+    label(&mut drawing, inner, &[], &format!("{}, eave at the foot", plane.part.label));
+    grain(&mut drawing, inner, true);
+    let title = format!("{}: {} of these", plane.part.label, plane.count);
+    heading(&mut drawing, &title);
+    let size = format!("{} along the eave, {} up the slope", bench.both(plane.eave), bench.both(plane.slope));
+    notes(&mut drawing, &[size, plane.part.note.clone()]);
+    Figure::new(plane.part.label.clone(), "Roof plane", drawing)
+}
+
+/// Courses up the slope, or the joints of sheets along it.
+fn covering(drawing: &mut Drawing, bench: &Bench<'_>, plane: &Plane<'_>) {
+    let on_roof = || bench.takeoff.parts.iter().filter(|part| part.face == "roof");
+    let slope = bench.paper(plane.slope);
+    let hair = mm(0.05);
+    if let Some(course) = exposure(bench) {
+        let course = bench.paper(course);
+        let mut y = course;
+        while course > hair && y < slope - hair {
+            let (left, right) = plane.across(bench, y);
+            drawing.line(Layer::Scribe, &[Point::new(left, y), Point::new(right, y)]);
+            y += course;
+        }
+        return;
+    }
+    let iron = on_roof().filter(|part| part.kind == Kind::Iron).map(|part| bench.paper(part.width));
+    let Some(cover) = iron.reduce(PaperLength::max).filter(|cover| *cover > hair) else { return };
+    let mut x = cover;
+    while x < bench.paper(plane.eave) - hair {
+        drawing.line(Layer::Scribe, &[Point::new(x, mm(0.0)), Point::new(x, slope)]);
+        x += cover;
+    }
+}
+
+/// What each course of the roof shows, where it is laid in courses.
+pub(super) fn exposure(bench: &Bench<'_>) -> Option<CompressedLength> {
+    let courses = bench.takeoff.parts.iter().filter(|part| {
+        part.face == "roof" && part.kind == Kind::Shingle && part.covers.in_square_inches() > 0.0
+    });
+    courses.map(|part| part.width).next().filter(|width| *width > CompressedLength::ZERO)
+}

@@ -24,6 +24,7 @@
 //! | [`clearance`] | track, cars, structure -> checks |
 //! | [`lamps`] | circuits |
 //! | [`drawing`] | parts and plans -> a format-free drawing |
+//! | [`writers`] | drawings and pages -> PDF, SVG, DXF, PNG, CSV |
 //! | [`plan`] | runs the stages in order |
 //! | [`report`] | the views as tables, text, JSON and files |
 //! | [`cli`], [`tui`] | the two faces; neither knows the other |
@@ -51,3 +52,4 @@ pub mod stock;
 pub mod survey;
 pub mod takeoff;
 pub mod tui;
+pub mod writers;

@@ -27,6 +27,7 @@ const ROOMS: &[&str] = &[
     "lamps",
     "mockup",
     "drawing",
+    "writers",
     "plan",
     "report",
     "cli",

@@ -35,6 +35,8 @@ pub enum Subject {
     Stock(String),
     /// A photograph, by id.
     Photo(String),
+    /// A page to print, by its number.
+    Page(usize),
 }
 
 /// How much a finding matters.

@@ -10,6 +10,8 @@ mod new;
 mod open;
 mod output;
 mod photo;
+mod record;
+mod templates;
 mod views;
 
 use std::io::IsTerminal as _;
@@ -49,7 +51,9 @@ pub fn command() -> Command {
         .subcommand(new::command())
         .subcommand(photo::command())
         .subcommands(views::commands().map(|command| match command.get_name() {
-            "layout" => layout_problem::with_problem(command),
+            "layout" => layout_problem::with_problem(command).arg(views::csv_arg()),
+            "templates" => templates::with_options(command),
+            "record" => record::with_options(command),
             _ => command,
         }))
 }
@@ -62,6 +66,8 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
         Some(("photo", matches)) => photo::run(matches, &catalog),
         Some(("new", matches)) => new::run(matches, &catalog),
         Some(("layout", matches)) if matches.contains_id("problem") => layout_problem::run(matches),
+        Some(("templates", matches)) => templates::run(matches, &catalog),
+        Some(("record", matches)) => record::run(matches, &catalog),
         Some((name, matches)) => match views::find(name) {
             Some(kind) => views::run(kind, matches, &catalog),
             None => Err(Failure::wrong_use(format!("there is no verb {name}"))),

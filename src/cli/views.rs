@@ -6,7 +6,7 @@ use super::open::open;
 use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
 use crate::plan::plan;
-use crate::report::{Seen, VIEWS, ViewKind, takeoff, text};
+use crate::report::{Seen, VIEWS, ViewKind, layout, takeoff, text};
 
 /// The argument that names the job.
 pub(super) fn job_arg() -> Arg {
@@ -18,6 +18,11 @@ pub(super) fn job_arg() -> Arg {
 /// The switch that asks for JSON.
 pub(super) fn json_arg() -> Arg {
     Arg::new("json").long("json").action(ArgAction::SetTrue).help("Print JSON with stable keys")
+}
+
+/// The switch that asks for CSV.
+pub(super) fn csv_arg() -> Arg {
+    Arg::new("csv").long("csv").action(ArgAction::SetTrue).help("Print the cut list as CSV")
 }
 
 /// A subcommand for each view.
@@ -53,7 +58,18 @@ pub(super) fn run(
     {
         return why(part, job, matches.get_flag("json"), catalog);
     }
+    if kind.name == "layout" && matches.get_flag("csv") {
+        return csv(job, catalog);
+    }
     show(kind, job, matches.get_flag("json"), catalog)
+}
+
+/// The cut list for a spreadsheet.
+fn csv(job: Option<&str>, catalog: &Catalog) -> Result<String, Failure> {
+    let opened = open(job, catalog)?;
+    let plan = plan(opened.document.job(), catalog);
+    let seen = Seen { job: opened.document.job(), catalog, plan: &plan };
+    layout::csv(seen).map_err(|stop| Failure::failed(stop.told()))
 }
 
 /// Where the size of a part comes from.

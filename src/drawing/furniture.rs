@@ -1,10 +1,10 @@
 //! What stands on every page: the two check bars, the title, the page map.
 
 use super::page::Format;
-use super::print_check::{bar_across, bar_up};
 use super::shape::{Anchor, Area, Drawing, Layer, Point, mm};
 use super::tile::Tile;
 use super::type_face::clip;
+use crate::job::paper::{bar_across, bar_up};
 use crate::quantity::{Angle, PaperLength};
 
 /// What the title says.

@@ -1,7 +1,8 @@
 //! Parts and plans -> a format-free drawing on paper, and the pages it goes on.
 //!
 //! Everything here is in paper lengths at 1:1, `x` to the right and `y`
-//! upwards; no file format is known. The writers take it from here.
+//! upwards; no file format is known. The writers take it from here. Sizes of
+//! paper and the print check stand with the job, which keeps them.
 //!
 //! | file | what it holds |
 //! |---|---|
@@ -10,19 +11,17 @@
 //! | `running` | running dimensions |
 //! | `outline` | shapes cut from one another |
 //! | `kerf` | outlines moved out and holes moved in by half a kerf |
-//! | `paper` | sizes of paper |
-//! | `print_check` | what the two bars measured, and what follows |
 //! | `tile` | a drawing larger than the paper |
 //! | `page`, `furniture` | pages, and what stands on every one of them |
+//! | `bed` | figures side by side for a laser |
 //! | `template` | the sheets of a job: what can be printed |
 //! | `sheets/` | one file a sheet |
 
+pub mod bed;
 pub mod furniture;
 pub mod kerf;
 pub mod outline;
 pub mod page;
-pub mod paper;
-pub mod print_check;
 pub mod running;
 pub mod shape;
 pub mod sheets;
@@ -31,7 +30,6 @@ pub mod tile;
 pub mod type_face;
 
 pub use page::{Block, Page, Setup};
-pub use paper::Paper;
-pub use print_check::PrintCheck;
+pub use crate::job::paper::{Paper, PrintCheck};
 pub use shape::{Anchor, Area, Drawing, Item, Layer, Point, Run, Shape};
 pub use template::{Figure, Template, TemplateKind};

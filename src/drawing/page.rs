@@ -5,11 +5,10 @@
 //! divide by.
 
 use super::furniture;
-use super::paper::Paper;
-use super::print_check::PrintCheck;
 use super::shape::{Area, Drawing, Point, mm};
 use super::template::{Figure, Template};
 use super::tile::{self, Tile};
+use crate::job::paper::{Paper, PrintCheck};
 use crate::quantity::PaperLength;
 
 /// Kept free at each edge: home printers leave 3 to 6 mm unprinted (common

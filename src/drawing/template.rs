@@ -21,13 +21,15 @@ pub struct Figure {
     pub drawing: Drawing,
     /// Whether it is drawn at the size it is to be cut.
     pub true_size: bool,
+    /// How many are wanted of it, each alike.
+    pub copies: u32,
 }
 
 impl Figure {
     /// A figure at its true size.
     #[must_use]
     pub fn new(label: impl Into<String>, title: impl Into<String>, drawing: Drawing) -> Self {
-        Self { label: label.into(), title: title.into(), drawing, true_size: true }
+        Self { label: label.into(), title: title.into(), drawing, true_size: true, copies: 1 }
     }
 
     /// The room it takes, with a hair round it for the pen.

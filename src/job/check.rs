@@ -78,6 +78,7 @@ pub(super) fn check(job: &Job, catalog: &Catalog) -> Checked {
     let dimensions = dimension_names(job)?;
     evidence(job, &dimensions)?;
     methods(job, catalog)?;
+    paper(job)?;
     let openings =
         Names::collect("opening", rows("opening", job.openings.iter().map(|o| &o.name)))?;
     let claddings =
@@ -96,6 +97,16 @@ pub(super) fn check(job: &Job, catalog: &Catalog) -> Checked {
         elements(&face.row, &row, &mut seen, &dimensions, &openings)?;
     }
     body(job, &dimensions, &faces, &claddings)
+}
+
+/// The paper is one that is known, and the bars were measured on a printer.
+fn paper(job: &Job) -> Checked {
+    let at = |key: &'static str| locate::key("paper", key);
+    job.paper.size().map_err(|stop| trouble(at("size"), stop.trouble, stop.hint))?;
+    job.paper.check().map_err(|stop| trouble(at("across"), stop.trouble, stop.hint))?;
+    job.paper.laser_kerf().map_err(|stop| trouble(at("laser-kerf"), stop.trouble, stop.hint))?;
+    job.paper.card().map_err(|stop| trouble(at("card"), stop.trouble, stop.hint))?;
+    Ok(())
 }
 
 fn rows<'a>(

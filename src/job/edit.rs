@@ -78,6 +78,22 @@ pub enum Edit {
         /// Why.
         reason: String,
     },
+    /// Sets a key of `[paper]`: `size`, `card`, `laser-kerf`.
+    SetPaper {
+        /// The key.
+        key: String,
+        /// Its text; empty takes it out.
+        to: String,
+    },
+    /// What the two bars of a printed page measured; empty texts forget it.
+    CheckPrint {
+        /// The bar of 4.000 in along the width of the page.
+        across: String,
+        /// The bar of 100.0 mm along its height.
+        up: String,
+        /// Whether they were measured twice.
+        twice: bool,
+    },
     /// Ticks a part: cut, stained or fitted; `None` takes the tick away.
     MarkPart {
         /// The part's label.
@@ -154,6 +170,11 @@ impl Edit {
             Self::SetSpace { key, to } => format!("set the space's {key} to {to}"),
             Self::PickStock { member, size: Some(size), .. } => format!("take {size} for {member}"),
             Self::PickStock { member, size: None, .. } => format!("nearest stock for {member}"),
+            Self::SetPaper { key, to } => format!("set the paper's {key} to {to}"),
+            Self::CheckPrint { across, up, .. } if across.is_empty() && up.is_empty() => {
+                "forget the print check".to_owned()
+            }
+            Self::CheckPrint { across, up, .. } => format!("check the print: {across}, {up}"),
             Self::MarkPart { label, state: Some(state) } => format!("mark {label} {state}"),
             Self::MarkPart { label, state: None } => format!("unmark {label}"),
         }
@@ -220,6 +241,8 @@ impl Edit {
             Self::PickStock { member, size, reason } => {
                 pick(file, member, size.as_deref(), reason)?;
             }
+            Self::SetPaper { key, to } => set_or_drop(table_mut(file, "paper")?, key, to),
+            Self::CheckPrint { across, up, twice } => check_print(file, (across, up), *twice)?,
             Self::MarkPart { label, state } => {
                 let marks = table_mut(file, "done")?;
                 match state {
@@ -257,6 +280,22 @@ impl ChoiceText {
         set_or_drop(&mut table, "date", &self.date);
         table
     }
+}
+
+fn check_print(
+    file: &mut DocumentMut,
+    (across, up): (&str, &str),
+    twice: bool,
+) -> Result<(), String> {
+    let table = table_mut(file, "paper")?;
+    set_or_drop(table, "across", across);
+    set_or_drop(table, "up", up);
+    if twice {
+        table["twice"] = value(true);
+    } else {
+        table.remove("twice");
+    }
+    Ok(())
 }
 
 fn set_if(row: &mut Table, key: &str, text: Option<&str>) {

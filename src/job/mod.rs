@@ -14,6 +14,7 @@ pub mod form;
 mod locate;
 pub mod model;
 pub mod new;
+pub mod paper;
 pub mod photo;
 pub mod place;
 pub mod read;

@@ -9,6 +9,7 @@ use super::building::{Building, Cladding, Core, Cutting, Member, Opening, Picked
 use super::carpentry::{Deck, Trim};
 use super::face::Face;
 use super::form::{Equation, Form};
+use super::paper::OnPaper;
 use super::photo::Photo;
 use super::place::{Choice, Look, Space};
 use super::said::Said;
@@ -77,6 +78,9 @@ pub struct Job {
     /// Stock picked by hand.
     #[serde(default, rename = "stock")]
     pub picked: Vec<PickedStock>,
+    /// Paper, the print check, card and laser.
+    #[serde(default)]
+    pub paper: OnPaper,
     /// Parts that are ticked, by label.
     #[serde(default)]
     pub done: BTreeMap<String, Done>,

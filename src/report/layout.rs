@@ -15,7 +15,7 @@ use super::takeoff::state_word;
 use crate::cutting::parts::{SheetGroup, StickGroup};
 use crate::cutting::sheets::SheetCut;
 use crate::cutting::sticks::StickCut;
-use crate::finding::{Finding, Subject};
+use crate::finding::{Finding, Stop, Subject};
 use crate::job::model::Done;
 use crate::quantity::ModelLength;
 
@@ -213,6 +213,41 @@ pub fn json(seen: Seen<'_>) -> Value {
         }),
         Err(stop) => json!({ "stop": stop }),
     }
+}
+
+/// The cut list as CSV: a row for each part of each stick or sheet.
+///
+/// # Errors
+/// When nothing is laid out.
+pub fn csv(seen: Seen<'_>) -> Result<String, Stop> {
+    let layout = seen.plan.layout.as_ref().map_err(Clone::clone)?;
+    let heads =
+        ["stock", "piece", "times", "part", "x_in", "y_in", "width_in", "length_in", "state"];
+    let state = |label: &str| state_word(seen.job.done.get(label).copied()).to_owned();
+    let inches = |length: ModelLength| format!("{:.4}", length.in_inches());
+    let mut rows = Vec::new();
+    for group in &layout.sticks {
+        for (at, cut) in group.layout.cuts.iter().enumerate() {
+            for part in cut.pieces.iter().map(|&part| &group.parts[part]) {
+                let (piece, times) = ((at + 1).to_string(), cut.times.to_string());
+                let blank = String::new;
+                let size = [blank(), blank(), blank(), inches(part.length), state(&part.label)];
+                let head = [group.stock.clone(), piece, times, part.label.clone()];
+                rows.push(head.into_iter().chain(size).collect());
+            }
+        }
+    }
+    for group in &layout.sheets {
+        for (at, sheet) in group.layout.sheets.iter().enumerate() {
+            for laid in &sheet.parts {
+                let (area, part) = (laid.area, &group.parts[laid.part]);
+                let head = [group.stock.clone(), (at + 1).to_string(), "1".to_owned(), part.label.clone()];
+                let size = [area.x, area.y, area.width, area.height].map(inches);
+                rows.push(head.into_iter().chain(size).chain([state(&part.label)]).collect());
+            }
+        }
+    }
+    crate::writers::csv::write(&heads, &rows)
 }
 
 fn stick_json(group: &StickGroup) -> Value {

@@ -9,11 +9,13 @@ pub mod faces;
 pub mod field_sheet;
 pub mod layout;
 pub mod notes;
+pub mod paper;
 pub mod photo;
 pub mod record;
 pub mod stock;
 pub mod table;
 pub mod takeoff;
+pub mod templates;
 pub mod text;
 
 use serde_json::Value;
@@ -90,6 +92,12 @@ pub const VIEWS: &[ViewKind] = &[
         about: "Lay the parts out on sticks and sheets: the cut list",
         view: layout::view,
         json: layout::json,
+    },
+    ViewKind {
+        name: "templates",
+        about: "Print templates at 1:1 and write files for a laser; check the print",
+        view: templates::view,
+        json: templates::json,
     },
     ViewKind {
         name: "record",

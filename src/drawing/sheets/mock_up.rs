@@ -134,7 +134,7 @@ fn roof_figures(bench: &Bench<'_>, planes: &[Plane<'_>]) -> Vec<Figure> {
             heading(&mut drawing, &format!("{name}: {times} of these, outside up"));
             let words = if folded { "score the ridge outside and fold" } else { "eave at the foot" };
             notes(&mut drawing, &[format!("{words}; eaves and rakes are counted in")]);
-            Figure::new(name, "Roof", drawing)
+            Figure { copies: times, ..Figure::new(name, "Roof", drawing) }
         })
         .collect()
 }

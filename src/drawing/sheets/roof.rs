@@ -97,7 +97,7 @@ fn figure(bench: &Bench<'_>, plane: &Plane<'_>) -> Figure {
     heading(&mut drawing, &title);
     let size = format!("{} along the eave, {} up the slope", bench.both(plane.eave), bench.both(plane.slope));
     notes(&mut drawing, &[size, plane.part.note.clone()]);
-    Figure::new(plane.part.label.clone(), "Roof plane", drawing)
+    Figure { copies: plane.count, ..Figure::new(plane.part.label.clone(), "Roof plane", drawing) }
 }
 
 /// Courses up the slope, or the joints of sheets along it.

@@ -100,6 +100,7 @@ fn name(job: &Job, subject: &Subject) -> String {
         Subject::Part(label) => format!("part {label}"),
         Subject::Stock(size) => format!("stock {size}"),
         Subject::Photo(id) => format!("photograph {id}"),
+        Subject::Page(number) => format!("page {number}"),
     }
 }
 

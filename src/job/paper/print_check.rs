@@ -6,7 +6,6 @@
 //! again before they are believed (common practice for card templates, no
 //! source); one outside 0.9 to 1.1 is no printer's stretch and is refused.
 
-use super::shape::mm;
 use crate::finding::Stop;
 use crate::quantity::PaperLength;
 
@@ -19,7 +18,7 @@ pub fn bar_across() -> PaperLength {
 /// Length of the bar along the height of the page: 100 mm.
 #[must_use]
 pub fn bar_up() -> PaperLength {
-    mm(100.0)
+    PaperLength::millimetres(100.0)
 }
 
 /// Factors further apart than this are measured again.
@@ -89,6 +88,10 @@ fn refused(what: String, hint: &str) -> Stop {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn mm(millimetres: f64) -> PaperLength {
+        PaperLength::millimetres(millimetres)
+    }
 
     #[test]
     fn a_plain_stretch_is_taken() {

@@ -3,7 +3,6 @@
 //! ISO 216 for the A sizes, ANSI/ASME Y14.1 for Letter and B to E (READ);
 //! architectural C to E from memory, A READ.
 
-use super::shape::mm;
 use crate::finding::Stop;
 use crate::quantity::PaperLength;
 
@@ -66,6 +65,6 @@ impl Paper {
     /// Width and height, upright.
     #[must_use]
     pub fn upright(self) -> (PaperLength, PaperLength) {
-        (mm(self.short), mm(self.long))
+        (PaperLength::millimetres(self.short), PaperLength::millimetres(self.long))
     }
 }

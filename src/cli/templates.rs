@@ -1,0 +1,153 @@
+//! `scantling templates JOB`: pages to print, files for a laser, the print
+//! check.
+
+use std::path::Path;
+
+use clap::{Arg, ArgAction, ArgMatches, Command};
+
+use super::open::{Opened, open};
+use super::output::{Failure, pretty};
+use crate::catalog::Catalog;
+use crate::drawing::{Paper, TemplateKind};
+use crate::finding::Stop;
+use crate::job::edit::Edit;
+use crate::job::paper::kerf_allowed;
+use crate::job::said::Said;
+use crate::job::store;
+use crate::plan::plan;
+use crate::quantity::{Model, ModelLength};
+use crate::report::templates::files::{Format, files};
+use crate::report::templates::{Wish, json_of, view};
+use crate::report::{Seen, text};
+use crate::writers::save;
+
+/// The options beside those of every view.
+pub(super) fn with_options(command: Command) -> Command {
+    let option = |name: &'static str, what: &'static str, help: &'static str| {
+        Arg::new(name).long(name).value_name(what).help(help)
+    };
+    command
+        .arg(option("write", "PATH", "Write the files: a folder, or a name ending in .pdf or .csv"))
+        .arg(option("format", "FORMAT", "pdf, svg, dxf, dxf-2000, png or csv; pdf when absent"))
+        .arg(option("paper", "SIZE", "letter, a4, or a larger size; the job's when absent"))
+        .arg(option("sheets", "SHEETS", "Only these sheets, such as core,roof"))
+        .arg(option("kerf", "LENGTH", "What the laser's beam eats, such as 7thou"))
+        .arg(option("card", "LENGTH", "Thickness of the card of the mock-up"))
+        .arg(
+            option("bars", "LENGTH", "What the two bars of a printed page measure, such as 3.98in 99.6mm; kept in the job")
+                .num_args(2)
+                .value_names(["ACROSS", "UP"]),
+        )
+        .arg(
+            Arg::new("twice")
+                .long("twice")
+                .action(ArgAction::SetTrue)
+                .requires("bars")
+                .help("Both bars were measured twice"),
+        )
+        .arg(
+            Arg::new("over")
+                .long("over")
+                .action(ArgAction::SetTrue)
+                .requires("write")
+                .help("Write over files that are there"),
+        )
+}
+
+/// Prints the pages there are, or writes them.
+pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure> {
+    let named = matches.get_one::<String>("job").map(String::as_str);
+    let mut opened = open(named, catalog)?;
+    let mut said = String::new();
+    if let Some(bars) = matches.get_many::<String>("bars") {
+        let bars: Vec<&str> = bars.map(String::as_str).collect();
+        said = check_print(&mut opened, &bars, matches, catalog)?;
+    }
+    let job = opened.document.job();
+    let plan = plan(job, catalog);
+    let seen = Seen { job, catalog, plan: &plan };
+    let wish = wish(seen, matches).map_err(told)?;
+    if let Some(path) = matches.get_one::<String>("write") {
+        return Ok(said + &write(seen, &wish, Path::new(path), matches)?);
+    }
+    if matches.get_flag("json") {
+        return pretty(&json_of(seen, &wish));
+    }
+    if said.is_empty() { Ok(text::view(&view(seen))) } else { Ok(said) }
+}
+
+fn told(stop: Stop) -> Failure {
+    Failure::failed(stop.told())
+}
+
+/// Keeps what the bars measured in the job.
+fn check_print(
+    opened: &mut Opened,
+    bars: &[&str],
+    matches: &ArgMatches,
+    catalog: &Catalog,
+) -> Result<String, Failure> {
+    let [across, up] = bars else { return Err(Failure::wrong_use("measure both bars")) };
+    let edit = Edit::CheckPrint {
+        across: (*across).to_owned(),
+        up: (*up).to_owned(),
+        twice: matches.get_flag("twice"),
+    };
+    let before = opened.document.text().to_owned();
+    opened.document.apply(&edit, catalog).map_err(Failure::failed)?;
+    match &opened.path {
+        Some(path) => {
+            store::save(path, opened.document.text(), &before).map_err(Failure::failed)?;
+            Ok(format!("kept in {}: the 4.000 in bar measures {across}, the 100.0 mm bar {up}\n", path.display()))
+        }
+        None if matches.contains_id("write") => Ok("a built-in job keeps nothing: the print check holds for these files\n".to_owned()),
+        None => Err(Failure::failed(
+            "a built-in job keeps nothing\nhint: copy it with `scantling new FILE --like JOB`, and name the file",
+        )),
+    }
+}
+
+fn wish(seen: Seen<'_>, matches: &ArgMatches) -> Result<Wish, Stop> {
+    let mut wish = Wish::of(seen)?;
+    let said = |name: &str| matches.get_one::<String>(name).map(String::as_str);
+    if let Some(paper) = said("paper") {
+        wish.paper = Paper::find(paper)?;
+    }
+    if let Some(kerf) = said("kerf") {
+        wish.kerf = kerf_allowed(length("kerf", kerf)?)?;
+    }
+    if let Some(card) = said("card") {
+        wish.card = length("card", card)?;
+    }
+    if let Some(sheets) = said("sheets") {
+        wish.kinds = sheets.split(',').map(TemplateKind::find).collect::<Result<_, Stop>>()?;
+    }
+    Ok(wish)
+}
+
+fn length(what: &str, text: &str) -> Result<ModelLength, Stop> {
+    text.parse::<Said<Model>>().map(|said| said.length()).map_err(|trouble| {
+        Stop::new(format!("reading the {what}"), format!("\"{text}\": {trouble}"), "")
+    })
+}
+
+fn write(
+    seen: Seen<'_>,
+    wish: &Wish,
+    path: &Path,
+    matches: &ArgMatches,
+) -> Result<String, Failure> {
+    let ending = path.extension().and_then(|ending| ending.to_str()).unwrap_or_default();
+    let named = matches.get_one::<String>("format").map(String::as_str);
+    let otherwise = if ending == "csv" { "csv" } else { "pdf" };
+    let format = Format::find(named.unwrap_or(otherwise)).map_err(told)?;
+    let made = files(seen, wish, format).map_err(told)?;
+    let over = matches.get_flag("over");
+    if format.is_one_file() && ending == format.key() {
+        let bytes = made.first().map(|file| file.bytes.as_slice()).unwrap_or_default();
+        save::one(path, bytes, over).map_err(told)?;
+        return Ok(format!("wrote {}\n", path.display()));
+    }
+    let paths = save::into_folder(path, &made, over).map_err(told)?;
+    Ok(paths.iter().map(|path| format!("wrote {}\n", path.display())).collect())
+}

@@ -1,0 +1,5 @@
+//! Views set in type for paper.
+
+pub mod contents;
+pub mod flow;
+pub mod half_page;

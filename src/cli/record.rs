@@ -54,7 +54,8 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     };
     match (path, String::from_utf8(bytes)) {
         (Some(path), text) => {
-            let bytes = text.map_or_else(std::string::FromUtf8Error::into_bytes, String::into_bytes);
+            let bytes =
+                text.map_or_else(std::string::FromUtf8Error::into_bytes, String::into_bytes);
             save::one(path, &bytes, matches.get_flag("over")).map_err(told)?;
             Ok(format!("wrote {}\n", path.display()))
         }

@@ -98,9 +98,14 @@ fn check_print(
     match &opened.path {
         Some(path) => {
             store::save(path, opened.document.text(), &before).map_err(Failure::failed)?;
-            Ok(format!("kept in {}: the 4.000 in bar measures {across}, the 100.0 mm bar {up}\n", path.display()))
+            Ok(format!(
+                "kept in {}: the 4.000 in bar measures {across}, the 100.0 mm bar {up}\n",
+                path.display()
+            ))
         }
-        None if matches.contains_id("write") => Ok("a built-in job keeps nothing: the print check holds for these files\n".to_owned()),
+        None if matches.contains_id("write") => {
+            Ok("a built-in job keeps nothing: the print check holds for these files\n".to_owned())
+        }
         None => Err(Failure::failed(
             "a built-in job keeps nothing\nhint: copy it with `scantling new FILE --like JOB`, and name the file",
         )),

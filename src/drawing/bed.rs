@@ -17,11 +17,7 @@ const GAP_MM: f64 = 3.0;
 ///
 /// # Errors
 /// When a shape is smaller than the kerf.
-pub fn arranged(
-    figures: &[Figure],
-    kerf: PaperLength,
-    wide: PaperLength,
-) -> Result<Drawing, Stop> {
+pub fn arranged(figures: &[Figure], kerf: PaperLength, wide: PaperLength) -> Result<Drawing, Stop> {
     let cut = [Layer::Through, Layer::Scribe, Layer::Mark];
     let mut bed = Drawing::default();
     let mut pen = Point::default();

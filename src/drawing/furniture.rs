@@ -73,8 +73,7 @@ fn title(drawing: &mut Drawing, format: &Format, words: &Words<'_>) {
     let text = clip(&super::type_face::printable(&text), mm(3.6), room);
     drawing.text(Layer::Note, Point::new(safe.least.x, base), mm(3.6), Anchor::Start, &text);
     let rule = base - mm(1.6);
-    drawing
-        .line(Layer::Note, &[Point::new(safe.least.x, rule), Point::new(safe.most.x, rule)]);
+    drawing.line(Layer::Note, &[Point::new(safe.least.x, rule), Point::new(safe.most.x, rule)]);
 }
 
 /// The tiles of the figure as boxes with their page numbers, this one crossed.

@@ -69,12 +69,21 @@ pub fn offset(points: &[Point], by: PaperLength) -> Result<Vec<Point>, Stop> {
     Ok(moved.into_iter().map(Point::of_mm).collect())
 }
 
-/// Twice the area is not needed anywhere: half the sum of the cross products,
-/// positive against the clock.
+/// Area of a closed line, positive where it runs against the clock.
 #[must_use]
 pub fn signed_area(corners: &[[f64; 2]]) -> f64 {
     let next = corners.iter().cycle().skip(1);
     corners.iter().zip(next).map(|(a, b)| a[0] * b[1] - b[0] * a[1]).sum::<f64>() / 2.0
+}
+
+/// Whether a point lies inside a closed line.
+#[must_use]
+pub fn inside(outline: &[Point], at: Point) -> bool {
+    let next = outline.iter().cycle().skip(1);
+    let crossings = outline.iter().zip(next).filter(|(a, b)| {
+        (a.y > at.y) != (b.y > at.y) && at.x < a.x + (b.x - a.x) * ((at.y - a.y) / (b.y - a.y))
+    });
+    crossings.count() % 2 == 1
 }
 
 /// The piece that measures a kerf: a square of 2.000 in with a hole of half
@@ -116,14 +125,12 @@ mod tests {
     #[test]
     fn half_a_kerf_goes_outside_and_inside() {
         let kerf = PaperLength::thou(7.0);
-        let square = Area::new(Point::default(), PaperLength::inches(2.0), PaperLength::inches(2.0));
+        let square =
+            Area::new(Point::default(), PaperLength::inches(2.0), PaperLength::inches(2.0));
         let (wide, high) = size(&offset(&square.corners(), kerf / 2.0).expect("large enough"));
         assert!((wide - 2.007).abs() < 1e-9 && (high - 2.007).abs() < 1e-9);
-        let hole = Area::new(
-            Point::default(),
-            PaperLength::inches(0.448),
-            PaperLength::inches(0.602),
-        );
+        let hole =
+            Area::new(Point::default(), PaperLength::inches(0.448), PaperLength::inches(0.602));
         let mut turned = hole.corners();
         turned.reverse();
         for corners in [hole.corners(), turned] {

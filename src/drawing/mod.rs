@@ -29,7 +29,7 @@ pub mod template;
 pub mod tile;
 pub mod type_face;
 
-pub use page::{Block, Page, Setup};
 pub use crate::job::paper::{Paper, PrintCheck};
+pub use page::{Block, Page, Setup};
 pub use shape::{Anchor, Area, Drawing, Item, Layer, Point, Run, Shape};
 pub use template::{Figure, Template, TemplateKind};

@@ -78,8 +78,8 @@ impl Setup {
 /// Part of a page: a figure or a tile of it, or what stands on every page.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Block {
-    /// The figure's label; empty for what stands on every page.
-    pub label: String,
+    /// Labels of the figures; none for what stands on every page.
+    pub labels: Vec<String>,
     /// What is drawn, at its place on the page.
     pub drawing: Drawing,
     /// Nothing is drawn outside of it.
@@ -110,7 +110,7 @@ impl Page {
 
     /// Labels of the figures on it.
     pub fn labels(&self) -> impl Iterator<Item = &str> {
-        self.blocks.iter().map(|block| block.label.as_str()).filter(|label| !label.is_empty())
+        self.blocks.iter().flat_map(|block| &block.labels).map(String::as_str)
     }
 }
 
@@ -128,9 +128,11 @@ pub fn lay_out(templates: &[Template], setup: &Setup) -> Vec<Page> {
             let here: Vec<&Figure> = here.map(|(figure, _)| *figure).collect();
             pages.extend(shelves(&here, title, setup.format(on_its_side)));
         }
-        for (figure, way) in figures {
-            if let Way::Tiled { on_its_side } = way {
-                pages.extend(tiled(figure, title, setup.format(on_its_side)));
+        for on_its_side in [false, true] {
+            let format = setup.format(on_its_side);
+            let large = figures.iter().filter(|(_, way)| *way == Way::Tiled { on_its_side });
+            for stack in stacked(large.map(|(figure, _)| *figure), format.room.height()) {
+                pages.extend(tiled(&stack, title, format));
             }
         }
     }
@@ -145,7 +147,7 @@ pub fn lay_out(templates: &[Template], setup: &Setup) -> Vec<Page> {
             tile: page.blocks.iter().find_map(|block| block.tile),
         };
         page.blocks.push(Block {
-            label: String::new(),
+            labels: Vec::new(),
             drawing: furniture::draw(&page.format, &words),
             clip: None,
             tile: None,
@@ -200,7 +202,7 @@ fn shelves(figures: &[&Figure], title: &str, format: Format) -> Vec<Page> {
         }
         let by = Point::new(left - area.least.x, top - area.most.y);
         let block = Block {
-            label: figure.label.clone(),
+            labels: vec![figure.label.clone()],
             drawing: figure.drawing.moved(by),
             clip: None,
             tile: None,
@@ -214,19 +216,60 @@ fn shelves(figures: &[&Figure], title: &str, format: Format) -> Vec<Page> {
     pages
 }
 
-/// A figure larger than the paper, a page a tile.
-fn tiled(figure: &Figure, title: &str, format: Format) -> Vec<Page> {
-    let area = figure.area();
+/// Figures larger than the paper that are tiled together.
+#[derive(Debug, Default)]
+struct Stack {
+    drawing: Drawing,
+    labels: Vec<String>,
+    titles: Vec<String>,
+}
+
+impl Stack {
+    fn area(&self) -> Area {
+        Figure::new("", "", self.drawing.clone()).area()
+    }
+
+    fn push(&mut self, figure: &Figure) {
+        let (area, here) = (figure.area(), self.drawing.extent().unwrap_or_default());
+        let gap = if self.labels.is_empty() { mm(0.0) } else { mm(GAP_MM) };
+        let by = Point::new(here.least.x - area.least.x, here.least.y - gap - area.most.y);
+        self.drawing.add(&figure.drawing, by);
+        self.labels.push(figure.label.clone());
+        self.titles.push(figure.title.clone());
+    }
+}
+
+/// Puts wide figures one below the other while they fit the height of a page,
+/// so that a strip of tiles is not spent on each.
+fn stacked<'a>(figures: impl Iterator<Item = &'a Figure>, high: PaperLength) -> Vec<Stack> {
+    let mut stacks: Vec<Stack> = Vec::new();
+    for figure in figures {
+        let fits = stacks.last().is_some_and(|stack| {
+            stack.area().height() + mm(GAP_MM) + figure.area().height() <= high
+        });
+        if !fits {
+            stacks.push(Stack::default());
+        }
+        if let Some(stack) = stacks.last_mut() {
+            stack.push(figure);
+        }
+    }
+    stacks
+}
+
+/// What is larger than the paper, a page a tile.
+fn tiled(stack: &Stack, title: &str, format: Format) -> Vec<Page> {
+    let area = stack.area();
     let room = (format.room.width(), format.room.height());
     let joints = tile::joints(area, room);
     let place = |(tile, window): (Tile, Area)| {
         let corner = Point::new(format.room.least.x, format.room.most.y - window.height());
         let by = Point::new(corner.x - window.least.x, corner.y - window.least.y);
-        let mut drawing = figure.drawing.moved(by);
+        let mut drawing = stack.drawing.moved(by);
         drawing.add(&joints, by);
-        let mut page = page(&format!("{title}: {}", figure.title), format);
+        let mut page = page(&format!("{title}: {}", stack.titles.join(", ")), format);
         let clip = Some(window.moved(by));
-        page.blocks.push(Block { label: figure.label.clone(), drawing, clip, tile: Some(tile) });
+        page.blocks.push(Block { labels: stack.labels.clone(), drawing, clip, tile: Some(tile) });
         page
     };
     tile::windows(area, room).into_iter().map(place).collect()

@@ -28,9 +28,21 @@ pub fn figures() -> PaperLength {
     mm(2.3)
 }
 
+/// Every how many joints a figure stands, so that figures keep near their
+/// ticks: all, or every second, third and so on of a crowded row.
+#[must_use]
+pub fn every(joints: &[Joint]) -> usize {
+    let ends = joints.iter().map(|joint| joint.at);
+    let length = ends.clone().fold(PaperLength::ZERO, PaperLength::max)
+        - ends.fold(PaperLength::ZERO, PaperLength::min);
+    let room = (length * 1.2 + mm(8.0)) / (figures() * 1.05);
+    (joints.len() as f64 / room).ceil().max(1.0) as usize
+}
+
 /// Draws a row of running dimensions on paper alone: a line from the zero, a
 /// tick at each joint, the figure square to the line. A figure too near the
-/// one before is shifted along with a bent tick, so that none is lost.
+/// one before is shifted along with a bent tick; in a crowded row only every
+/// second, third and so on has a figure, and the last.
 pub fn draw(drawing: &mut Drawing, zero: Point, way: Way, joints: &[Joint]) {
     let Some(last) = joints.iter().map(|joint| joint.at).reduce(PaperLength::max) else { return };
     let place = |along: PaperLength, off: PaperLength| match way {
@@ -43,10 +55,16 @@ pub fn draw(drawing: &mut Drawing, zero: Point, way: Way, joints: &[Joint]) {
     let mut sorted: Vec<&Joint> = joints.iter().collect();
     sorted.sort_by(|a, b| a.at.total_cmp(&b.at));
     let mut free = PaperLength::millimetres(-1e6);
-    for joint in sorted {
+    let (every, count) = (every(joints), sorted.len());
+    for (number, joint) in sorted.into_iter().enumerate() {
+        line(drawing, &[place(joint.at, mm(-1.2)), place(joint.at, mm(1.2))]);
+        let near_last = number + every > count - 1 && number + 1 < count;
+        if number % every != 0 && number + 1 < count || near_last && every > 1 {
+            continue;
+        }
         let at = joint.at.max(free);
         free = at + gap;
-        line(drawing, &[place(joint.at, mm(-1.2)), place(joint.at, mm(1.2)), place(at, mm(3.0))]);
+        line(drawing, &[place(joint.at, mm(1.2)), place(at, mm(3.0))]);
         // The middle of the figures stands on the tick.
         let middle = size * 0.36;
         let (turn, at) = match way {
@@ -65,7 +83,7 @@ mod tests {
     #[test]
     fn crowded_figures_are_spread_and_none_is_lost() {
         let joints: Vec<Joint> = (0..20)
-            .map(|n| Joint { at: mm(f64::from(n) * 0.9), text: format!("{n}") })
+            .map(|n| Joint { at: mm(f64::from(n) * 2.2 + f64::from(n % 2)), text: format!("{n}") })
             .collect();
         let mut drawing = Drawing::default();
         draw(&mut drawing, Point::default(), Way::Right, &joints);
@@ -79,5 +97,21 @@ mod tests {
             .collect();
         assert_eq!(texts.len(), 20);
         assert!(texts.windows(2).all(|pair| pair[1] - pair[0] >= figures()));
+    }
+
+    #[test]
+    fn a_row_too_crowded_has_every_third_figure_and_the_last() {
+        let joints: Vec<Joint> =
+            (0..200).map(|n| Joint { at: mm(f64::from(n) * 0.9), text: format!("{n}") }).collect();
+        assert_eq!(every(&joints), 3);
+        let mut drawing = Drawing::default();
+        draw(&mut drawing, Point::default(), Way::Right, &joints);
+        let area = drawing.extent().expect("something is drawn");
+        assert!(area.width() < mm(200.0), "figures keep near their ticks");
+        let last = drawing
+            .items
+            .iter()
+            .any(|item| matches!(&item.shape, Shape::Text { text, .. } if text == "199"));
+        assert!(last);
     }
 }

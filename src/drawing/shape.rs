@@ -245,14 +245,7 @@ impl Drawing {
     }
 
     /// Adds a level text; what cannot be printed is put right.
-    pub fn text(
-        &mut self,
-        layer: Layer,
-        at: Point,
-        size: PaperLength,
-        anchor: Anchor,
-        text: &str,
-    ) {
+    pub fn text(&mut self, layer: Layer, at: Point, size: PaperLength, anchor: Anchor, text: &str) {
         self.turned(layer, at, size, (Angle::degrees(0.0), anchor), text);
     }
 
@@ -358,7 +351,7 @@ mod tests {
         let parts = drawing.extent().expect("something is drawn");
         assert!(parts.width().agrees(mm(30.0), mm(1e-9)));
         let up = (Angle::degrees(90.0), Anchor::Start);
-        drawing.turned(Layer::Note, Point::of_mm([12.0, 25.0]), mm(4.0), up, "running");
+        drawing.turned(Layer::Note, Point::of_mm([20.0, 25.0]), mm(4.0), up, "running");
         let both = drawing.extent().expect("something is drawn");
         assert!(both.height() > parts.height(), "the text stands above the part");
         assert!(both.width().agrees(mm(30.0), mm(1e-9)), "and is narrow");

@@ -18,7 +18,7 @@ pub const NAME: &str = "DejaVuSansCondensed";
 /// Height of a capital as a share of the size.
 pub const CAPITAL: f64 = 0.729;
 /// Most characters of one text on a drawing; the rest is cut off with dots.
-pub const LONGEST: usize = 160;
+pub const LONGEST: usize = 400;
 
 /// The font, read once.
 ///
@@ -67,6 +67,16 @@ pub fn printable(text: &str) -> String {
         out.push(shown(character));
     }
     out.trim_end().to_owned()
+}
+
+/// The text as a short one: a label, a heading.
+#[must_use]
+pub fn short(text: &str, most: usize) -> String {
+    let text = printable(text);
+    if text.chars().count() <= most {
+        return text;
+    }
+    text.chars().take(most.saturating_sub(1)).chain(['\u{2026}']).collect()
 }
 
 /// Characters that turn the direction of writing, join, or take no room.
@@ -139,7 +149,8 @@ mod tests {
 
     #[test]
     fn the_font_holds_what_the_trade_writes() {
-        for character in "0123456789 63/64 ' \" ′ ″ ½ ¼ ¾ ⅛ ± × ° – — … ½ µ é ü ß Ж".chars() {
+        for character in "0123456789 63/64 ' \" ′ ″ ½ ¼ ¾ ⅛ ± × ° – — … ½ µ é ü ß Ж".chars()
+        {
             assert_ne!(glyph(character).0, 0, "{character} has no glyph");
         }
         assert!((units() - 2048.0).abs() < 1e-9);

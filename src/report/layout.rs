@@ -241,7 +241,8 @@ pub fn csv(seen: Seen<'_>) -> Result<String, Stop> {
         for (at, sheet) in group.layout.sheets.iter().enumerate() {
             for laid in &sheet.parts {
                 let (area, part) = (laid.area, &group.parts[laid.part]);
-                let head = [group.stock.clone(), (at + 1).to_string(), "1".to_owned(), part.label.clone()];
+                let head =
+                    [group.stock.clone(), (at + 1).to_string(), "1".to_owned(), part.label.clone()];
                 let size = [area.x, area.y, area.width, area.height].map(inches);
                 rows.push(head.into_iter().chain(size).chain([state(&part.label)]).collect());
             }

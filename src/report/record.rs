@@ -257,14 +257,15 @@ fn cautions() -> Table {
     table
 }
 
-/// The record as Markdown.
+/// The record as Markdown. What a person wrote is escaped: it is text, never
+/// markup.
 #[must_use]
 pub fn markdown(seen: Seen<'_>) -> String {
     use std::fmt::Write as _;
     let view = view(seen);
-    let mut out = format!("# {}\n", view.title);
+    let mut out = format!("# {}\n", escaped(&view.title));
     for line in &view.lead {
-        let _ = write!(out, "\n{line}\n");
+        let _ = write!(out, "\n{}\n", escaped(line));
     }
     for table in &view.tables {
         let heads: Vec<&str> = table.columns.iter().map(|column| column.head.as_str()).collect();
@@ -278,15 +279,32 @@ pub fn markdown(seen: Seen<'_>) -> String {
             rule.join(" | ")
         );
         for row in &table.rows {
-            let cells: Vec<String> =
-                row.cells.iter().map(|cell| cell.replace('|', "\\|")).collect();
+            let cells: Vec<String> = row.cells.iter().map(|cell| escaped(cell)).collect();
             let _ = writeln!(out, "| {} |", cells.join(" | "));
         }
     }
     if !view.findings.is_empty() {
         out.push_str("\n## Look here\n\n");
         for finding in &view.findings {
-            let _ = writeln!(out, "- {}", super::text::finding(finding));
+            let _ = writeln!(out, "- {}", escaped(&super::text::finding(finding)));
+        }
+    }
+    out
+}
+
+/// A text in one line without signs that Markdown or HTML would take for
+/// their own, and without characters that turn the direction of writing.
+fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for character in text.chars() {
+        match character {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '|' | '\\' | '`' | '*' | '[' | ']' => out.extend(['\\', character]),
+            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' => {}
+            other if other.is_control() => out.push(' '),
+            other => out.push(other),
         }
     }
     out

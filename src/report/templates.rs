@@ -14,7 +14,7 @@ use super::{Seen, field_sheet, layout, record};
 use crate::drawing::sheets::plans;
 use crate::drawing::template::{Bench, drawn};
 use crate::drawing::{Page, Paper, Setup, Template, TemplateKind, page};
-use crate::finding::{Stop, Subject};
+use crate::finding::{Finding, Stop, Subject};
 use crate::job::model::Units;
 use crate::quantity::{ModelLength, PaperLength};
 
@@ -187,9 +187,21 @@ pub fn view(seen: Seen<'_>) -> View {
         title,
         lead: lead(&pages, &setup),
         tables: vec![sheet_table(&pages), page_table(&pages), format_table()],
-        findings: Vec::new(),
+        findings: noticed(seen),
         next: "print the pages, measure both bars, and type what they measure".to_owned(),
     }
+}
+
+/// What keeps a sheet from being drawn.
+fn noticed(seen: Seen<'_>) -> Vec<Finding> {
+    let no_core = seen.job.core.thickness.is_none();
+    let core = no_core.then(|| {
+        Finding::note(
+            Subject::Job,
+            "core walls are not drawn: the job gives no thickness of the core",
+        )
+    });
+    core.into_iter().collect()
 }
 
 fn lead(pages: &[Page], setup: &Setup) -> Vec<String> {

@@ -34,7 +34,8 @@ mod tests {
 
     #[test]
     fn no_cell_begins_a_formula() {
-        let cells = ["=1+1", " =HYPERLINK(\"x\")", "+cmd", "@SUM(A1)", "-2+3", "\t=1", "-2.5", "a,\"b\""];
+        let cells =
+            ["=1+1", " =HYPERLINK(\"x\")", "+cmd", "@SUM(A1)", "-2+3", "\t=1", "-2.5", "a,\"b\""];
         let row: Vec<String> = cells.iter().map(|cell| (*cell).to_owned()).collect();
         let text = write(&["a"; 8], &[row]).expect("written");
         let mut reader = csv::Reader::from_reader(text.as_bytes());

@@ -35,16 +35,18 @@ pub fn strokes(shape: &Shape) -> Vec<Stroke> {
             at.moved(Point::new(x * cos - y * sin, x * sin + y * cos))
         };
         let outline = type_face::font().outline(glyph);
-        strokes.extend(outline.iter().flat_map(|outline| &outline.curves).map(|curve| match curve {
-            OutlineCurve::Line(a, b) => Stroke::Line(place(*a), place(*b)),
-            OutlineCurve::Quad(a, b, c) => Stroke::Curve(place(*a), place(*b), place(*c)),
-            // The font is of quadratic curves; a cubic one would pass its
-            // control points at their middle.
-            OutlineCurve::Cubic(a, b, c, d) => {
-                let middle = Corner { x: (b.x + c.x) / 2.0, y: (b.y + c.y) / 2.0 };
-                Stroke::Curve(place(*a), place(middle), place(*d))
-            }
-        }));
+        strokes.extend(outline.iter().flat_map(|outline| &outline.curves).map(
+            |curve| match curve {
+                OutlineCurve::Line(a, b) => Stroke::Line(place(*a), place(*b)),
+                OutlineCurve::Quad(a, b, c) => Stroke::Curve(place(*a), place(*b), place(*c)),
+                // The font is of quadratic curves; a cubic one would pass its
+                // control points at their middle.
+                OutlineCurve::Cubic(a, b, c, d) => {
+                    let middle = Corner { x: (b.x + c.x) / 2.0, y: (b.y + c.y) / 2.0 };
+                    Stroke::Curve(place(*a), place(middle), place(*d))
+                }
+            },
+        ));
         pen += *size * type_face::advance(glyph);
     }
     strokes

@@ -6,7 +6,9 @@
 
 use std::collections::BTreeMap;
 
-use pdf_writer::types::{CidFontType, FontFlags, LineCapStyle, LineJoinStyle, SystemInfo, UnicodeCmap};
+use pdf_writer::types::{
+    CidFontType, FontFlags, LineCapStyle, LineJoinStyle, SystemInfo, UnicodeCmap,
+};
 use pdf_writer::{Content, Filter, Finish as _, Name, Pdf, Rect, Ref, Str, TextStr};
 
 use crate::drawing::page::Format;
@@ -177,7 +179,9 @@ fn embed(pdf: &mut Pdf, first: i32, used: &Used) {
         .to_unicode(cmap);
     let mut font = pdf.cid_font(cid);
     font.subtype(CidFontType::Type2).base_font(name).system_info(SYSTEM);
-    font.font_descriptor(descriptor).default_width(0.0).cid_to_gid_map_predefined(Name(b"Identity"));
+    font.font_descriptor(descriptor)
+        .default_width(0.0)
+        .cid_to_gid_map_predefined(Name(b"Identity"));
     let mut widths = font.widths();
     for glyph in used.keys() {
         let advance = type_face::advance(ab_glyph::GlyphId(*glyph)) * 1000.0;

@@ -19,9 +19,9 @@ const MOST: f64 = 8000.0;
 pub fn write(page: &Page, dots_per_inch: u32) -> Result<Vec<u8>, Stop> {
     let picture = picture(page, dots_per_inch)?;
     let mut out = Cursor::new(Vec::new());
-    picture.write_to(&mut out, ImageFormat::Png).map_err(|error| {
-        Stop::new("drawing the page", error.to_string(), "")
-    })?;
+    picture
+        .write_to(&mut out, ImageFormat::Png)
+        .map_err(|error| Stop::new("drawing the page", error.to_string(), ""))?;
     Ok(out.into_inner())
 }
 
@@ -40,7 +40,8 @@ pub fn picture(page: &Page, dots_per_inch: u32) -> Result<GrayImage, Stop> {
             "ask for fewer dots to the inch",
         ));
     }
-    let mut ink = Ink { image: GrayImage::from_pixel(wide as u32, high as u32, Luma([255])), dots, high };
+    let mut ink =
+        Ink { image: GrayImage::from_pixel(wide as u32, high as u32, Luma([255])), dots, high };
     for block in &page.blocks {
         ink.block(block);
     }
@@ -77,7 +78,8 @@ impl Ink {
         match &item.shape {
             Shape::Line { points, run, dashed } => {
                 let pen = item.layer.pen().in_millimetres() * self.dots;
-                let mut corners: Vec<[f64; 2]> = points.iter().map(|point| self.at(*point)).collect();
+                let mut corners: Vec<[f64; 2]> =
+                    points.iter().map(|point| self.at(*point)).collect();
                 if *run != Run::Open {
                     corners.extend(corners.first().copied());
                 }
@@ -100,18 +102,24 @@ impl Ink {
         let dash = 2.0 * self.dots;
         // Along the longer way, one column or row of dots at a time.
         let steep = dy.abs() > dx.abs();
-        let (from, to) = if steep { (a[1].min(b[1]), a[1].max(b[1])) } else { (a[0].min(b[0]), a[0].max(b[0])) };
+        let (from, to) =
+            if steep { (a[1].min(b[1]), a[1].max(b[1])) } else { (a[0].min(b[0]), a[0].max(b[0])) };
         let (low, high) = if steep { (window[1], window[3]) } else { (window[0], window[2]) };
         let first = (from - reach).max(low).floor() as i64;
         let last = (to + reach).min(high).ceil() as i64;
         for major in first..last {
-            let along = if steep { (major as f64 + 0.5 - a[1]) / dy } else { (major as f64 + 0.5 - a[0]) / dx };
+            let along = if steep {
+                (major as f64 + 0.5 - a[1]) / dy
+            } else {
+                (major as f64 + 0.5 - a[0]) / dx
+            };
             let middle = if steep { a[0] + dx * along } else { a[1] + dy * along };
             let spread = (reach * length / dx.abs().max(dy.abs())).ceil() as i64;
             for minor in (middle as i64 - spread)..=(middle as i64 + spread) {
                 let (x, y) = if steep { (minor, major) } else { (major, minor) };
                 let at = [x as f64 + 0.5, y as f64 + 0.5];
-                let share = (((at[0] - a[0]) * dx + (at[1] - a[1]) * dy) / (length * length)).clamp(0.0, 1.0);
+                let share = (((at[0] - a[0]) * dx + (at[1] - a[1]) * dy) / (length * length))
+                    .clamp(0.0, 1.0);
                 if dashed && (share * length / dash).fract() > 0.65 {
                     continue;
                 }
@@ -132,7 +140,9 @@ impl Ink {
                         let (p, q, r) = ((1.0 - t) * (1.0 - t), 2.0 * t * (1.0 - t), t * t);
                         [p * a[0] + q * b[0] + r * c[0], p * a[1] + q * b[1] + r * c[1]]
                     };
-                    edges.extend((0..4).map(|n| [on(f64::from(n) / 4.0), on(f64::from(n + 1) / 4.0)]));
+                    edges.extend(
+                        (0..4).map(|n| [on(f64::from(n) / 4.0), on(f64::from(n + 1) / 4.0)]),
+                    );
                 }
             }
         }

@@ -42,7 +42,8 @@ pub fn one(path: &Path, bytes: &[u8], over: bool) -> Result<(), Stop> {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
     };
-    let mut file = tempfile::NamedTempFile::new_in(folder).map_err(|error| refused(path, &error))?;
+    let mut file =
+        tempfile::NamedTempFile::new_in(folder).map_err(|error| refused(path, &error))?;
     file.write_all(bytes).map_err(|error| refused(path, &error))?;
     if over {
         return file.persist(path).map(|_| ()).map_err(|error| refused(path, &error.error));

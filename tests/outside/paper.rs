@@ -1,1 +1,96 @@
-//! Outside checks: paper.
+//! Outside checks: paper. Files are read back by readers that know nothing of
+//! this program: `lopdf`, `roxmltree`, `dxf`, `csv`.
+
+mod dxf_files;
+mod harm;
+mod pdf_pages;
+mod sizes;
+mod svg_files;
+
+use scantling::catalog::Catalog;
+use scantling::job::Job;
+use scantling::job::demo;
+use scantling::job::document::Document;
+use scantling::plan::{Plan, plan};
+use scantling::report::Seen;
+
+/// A job with what follows from it.
+struct Made {
+    job: Job,
+    catalog: Catalog,
+    plan: Plan,
+}
+
+impl Made {
+    fn of(text: &str) -> Self {
+        let catalog = Catalog::built_in().unwrap();
+        let document = Document::read("job.toml", text, &catalog).unwrap();
+        let job = document.job().clone();
+        let plan = plan(&job, &catalog);
+        Self { job, catalog, plan }
+    }
+
+    fn demo(name: &str) -> Self {
+        Self::of(demo::find(name).unwrap().text)
+    }
+
+    fn seen(&self) -> Seen<'_> {
+        Seen { job: &self.job, catalog: &self.catalog, plan: &self.plan }
+    }
+}
+
+/// A box: least and most corner.
+#[derive(Clone, Copy, Debug)]
+struct Box2([f64; 2], [f64; 2]);
+
+impl Box2 {
+    fn of(points: &[[f64; 2]]) -> Self {
+        let mut found = Self([f64::MAX; 2], [f64::MIN; 2]);
+        for point in points {
+            for way in 0..2 {
+                found.0[way] = found.0[way].min(point[way]);
+                found.1[way] = found.1[way].max(point[way]);
+            }
+        }
+        found
+    }
+
+    fn size(&self) -> [f64; 2] {
+        [self.1[0] - self.0[0], self.1[1] - self.0[1]]
+    }
+
+    /// Whether it is so large, within a slack.
+    fn is(&self, wanted: [f64; 2], slack: f64) -> bool {
+        let size = self.size();
+        (size[0] - wanted[0]).abs() <= slack && (size[1] - wanted[1]).abs() <= slack
+    }
+}
+
+/// Sizes in millimetres that must be found on paper: cores, floor, planes.
+fn part_sizes(made: &Made) -> Vec<(String, [f64; 2])> {
+    use scantling::takeoff::Kind;
+    let takeoff = made.plan.takeoff.as_ref().unwrap();
+    let mm = |part: &scantling::takeoff::Part| {
+        [part.model_length.in_millimetres(), part.model_width.in_millimetres()]
+    };
+    let planes = |part: &scantling::takeoff::Part| {
+        let single = matches!(
+            made.plan.compress.as_ref().unwrap().built.roof,
+            scantling::job::place::RoofFollows::HalfRelief
+        );
+        f64::from(part.count) / if single { 1.0 } else { 2.0 }
+    };
+    takeoff
+        .parts
+        .iter()
+        .filter_map(|part| {
+            let [length, width] = mm(part);
+            let size = match part.kind {
+                Kind::Core | Kind::Floor => [length, width],
+                Kind::Roof => [length, width * planes(part)],
+                _ => return None,
+            };
+            Some((part.label.clone(), size))
+        })
+        .collect()
+}

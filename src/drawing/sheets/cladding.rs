@@ -1,7 +1,7 @@
 //! Walls with every board, course or sheet, for scribing a sheet or laying
 //! single pieces.
 
-use super::{hole_area, heading, label, notes, stretches, wall_outline};
+use super::{heading, hole_area, label_beside, notes, stretches, wall_outline};
 use crate::drawing::outline::cut;
 use crate::drawing::shape::{Area, Drawing, Layer, Point, mm};
 use crate::drawing::template::{Bench, Figure};
@@ -33,17 +33,20 @@ fn figure(bench: &Bench<'_>, wall: &Wall) -> Option<Figure> {
         line.draw(&mut drawing, &holes);
     }
     let name = format!("{}/cladding", wall.name);
-    let eave = bench.paper(wall.top_at(CompressedLength::ZERO).min(wall.top_at(wall.width)));
-    let under = Area { least: whole.least, most: Point::new(whole.most.x, eave) };
-    label(&mut drawing, under, &holes, &name);
-    let title = format!("{name}: {}, {}, seen from outside", wall.title, wall.claddings.join(" and "));
+    // Nothing is marked on a face that will be seen.
+    label_beside(&mut drawing, whole, &name);
+    let title =
+        format!("{name}: {}, {}, seen from outside", wall.title, wall.claddings.join(" and "));
     heading(&mut drawing, &title);
     notes(&mut drawing, &[joints(bench, wall, lines.len())]);
     Some(Figure::new(name, wall.title.clone(), drawing))
 }
 
 fn joints(bench: &Bench<'_>, wall: &Wall, count: usize) -> String {
-    format!("{count} lines to scribe; {} long, to the faces of the cladding", bench.both(wall.width))
+    format!(
+        "{count} lines to scribe; {} long, to the faces of the cladding",
+        bench.both(wall.width)
+    )
 }
 
 /// A line to scribe.
@@ -93,7 +96,9 @@ fn lines(bench: &Bench<'_>, wall: &Wall) -> Vec<Line> {
     for part in bench.takeoff.parts.iter().filter(|part| part.face == wall.name) {
         for place in &part.places {
             match part.kind {
-                Kind::Board => lines.extend(upright(bench, wall, place.left, (place.foot, place.high))),
+                Kind::Board => {
+                    lines.extend(upright(bench, wall, place.left, (place.foot, place.high)))
+                }
                 Kind::Clapboard => lines.extend(level(bench, wall, place.foot)),
                 Kind::Iron => {
                     lines.extend(upright(bench, wall, place.left, (place.foot, place.high)));
@@ -144,10 +149,9 @@ fn courses(
         cladding.kind == CladdingKind::Brick && wall.claddings.contains(&cladding.name)
     };
     let said = bench.job.claddings.iter().find(brick).and_then(|cladding| cladding.unit.as_ref());
-    let unit = said.and_then(|unit| unit.take.as_ref()).map_or(
-        CompressedLength::inches(8.0 / 3.0),
-        |take| CompressedLength::kept(take.length()),
-    );
+    let unit = said
+        .and_then(|unit| unit.take.as_ref())
+        .map_or(CompressedLength::inches(8.0 / 3.0), |take| CompressedLength::kept(take.length()));
     let (count, each) = crate::stock::redistribute(high, unit);
     (0..count).map(|number| foot + each * f64::from(number)).collect()
 }

@@ -1,6 +1,6 @@
 //! Core walls and floor, each piece with its openings.
 
-use super::{core_hole, grain, heading, hole_area, label, notes, wall_outline};
+use super::{Face, core_hole, grain, heading, hole_area, label, notes, wall_outline};
 use crate::drawing::outline::cut;
 use crate::drawing::shape::{Area, Drawing, Layer, Point, Run};
 use crate::drawing::template::{Bench, Figure};
@@ -39,9 +39,12 @@ fn piece(bench: &Bench<'_>, wall: &Wall, part: &Part, place: &Place, letter: &st
         left.draw(&mut drawing);
     }
     let name = format!("{}{letter}", part.label);
-    let seen = window_below_the_top(bench, wall, window);
-    label(&mut drawing, seen, &holes, &name);
-    grain(&mut drawing, grain_room(window, &holes), true);
+    let outline = wall_outline(bench, wall);
+    let face = Face { outline: &outline, window, holes: &holes };
+    label(&mut drawing, face, &name);
+    let written: Vec<Area> = drawing.extent_of(&[Layer::Mark]).into_iter().collect();
+    let holes: Vec<Area> = holes.iter().copied().chain(written).collect();
+    grain(&mut drawing, Face { holes: &holes, ..face }, true);
     let title = format!("{name}: {}, seen from outside", wall.title);
     heading(&mut drawing, &title);
     let size = format!("{} by {}", bench.both(part.length), bench.both(part.width));
@@ -54,31 +57,14 @@ fn area(bench: &Bench<'_>, place: &Place) -> Area {
     Area::new(corner, bench.paper(place.wide), bench.paper(place.high))
 }
 
-/// The part of a window that lies under the top line at both its ends.
-fn window_below_the_top(bench: &Bench<'_>, wall: &Wall, window: Area) -> Area {
-    let lowest = wall.top.iter().map(|(_, y)| bench.paper(*y));
-    let lowest = lowest.reduce(crate::quantity::PaperLength::min).unwrap_or(window.most.y);
-    let top = if lowest > window.least.y { window.most.y.min(lowest) } else { window.most.y };
-    Area { least: window.least, most: Point::new(window.most.x, top) }
-}
-
-/// The stretch over or under the holes where the grain arrow is seen whole.
-fn grain_room(window: Area, holes: &[Area]) -> Area {
-    let here = holes.iter().filter(|hole| hole.most.x > window.least.x && hole.least.x < window.most.x);
-    let head = here.map(|hole| hole.most.y).fold(window.least.y, crate::quantity::PaperLength::max);
-    if head < window.most.y {
-        Area { least: Point::new(window.least.x, head), most: window.most }
-    } else {
-        window
-    }
-}
-
 fn floor(bench: &Bench<'_>, part: &Part) -> Figure {
     let window = Area::new(Point::default(), bench.paper(part.length), bench.paper(part.width));
     let mut drawing = Drawing::default();
     drawing.part(window);
-    label(&mut drawing, window, &[], &format!("{}, front at the foot", part.label));
-    grain(&mut drawing, window, true);
+    let outline = window.corners();
+    let face = Face { outline: &outline, window, holes: &[] };
+    label(&mut drawing, face, &format!("{}, front at the foot", part.label));
+    grain(&mut drawing, face, true);
     diagonal(&mut drawing, bench, part);
     Figure::new(part.label.clone(), "Floor", drawing)
 }
@@ -96,9 +82,10 @@ fn diagonal(drawing: &mut Drawing, bench: &Bench<'_>, part: &Part) {
 
 /// The openings of a wall as marks, where nothing is to be cut.
 pub(super) fn mark_openings(drawing: &mut Drawing, bench: &Bench<'_>, wall: &Wall, by: Point) {
-    let holes = wall.holes.iter().map(|hole: &crate::elevation::Hole<Compressed>| {
-        hole_area(bench, hole).moved(by)
-    });
+    let holes = wall
+        .holes
+        .iter()
+        .map(|hole: &crate::elevation::Hole<Compressed>| hole_area(bench, hole).moved(by));
     for hole in holes {
         drawing.closed(Layer::Mark, &hole.corners(), Run::Hole);
     }

@@ -17,7 +17,10 @@ const RIDGE_INCHES: f64 = 1.5;
 #[must_use]
 pub fn figures(bench: &Bench<'_>) -> Vec<Figure> {
     let rafters = rafters(bench);
-    rafters.into_iter().chain(bench.job.members.iter().filter_map(|one| member(bench, one))).collect()
+    rafters
+        .into_iter()
+        .chain(bench.job.members.iter().filter_map(|one| member(bench, one)))
+        .collect()
 }
 
 fn size(size: Option<&Size>) -> Option<Full> {
@@ -53,11 +56,16 @@ fn rafters(bench: &Bench<'_>) -> Option<Figure> {
         drawing.dashed(Layer::Mark, &[Point::new(wall, mm(-12.0) - upright), at(wall)]);
     }
     drawing.dashed(Layer::Mark, &[Point::new(-half, -upright), Point::new(half, -upright)]);
-    let ridge = Area::new(Point::new(-board, at(board).y - upright * 1.2), board * 2.0, upright * 1.2);
+    let ridge =
+        Area::new(Point::new(-board, at(board).y - upright * 1.2), board * 2.0, upright * 1.2);
     drawing.closed(Layer::Mark, &ridge.corners(), Run::Outside);
-    heading(&mut drawing, &format!("frame/rafters: {count} rafters and tails, on the faces of the walls"));
+    heading(
+        &mut drawing,
+        &format!("frame/rafters: {count} rafters and tails, on the faces of the walls"),
+    );
     let plumb = body.pitch.atan().to_degrees();
-    let words = format!("plumb cuts {plumb:.1} degrees from square; broken lines: wall faces and plate");
+    let words =
+        format!("plumb cuts {plumb:.1} degrees from square; broken lines: wall faces and plate");
     notes(&mut drawing, &[words, format!("span {}", bench.both(body.depth))]);
     Some(Figure::new("frame/rafters", "Rafters", drawing))
 }

@@ -7,7 +7,7 @@
 
 use super::core::mark_openings;
 use super::roof::{self, Plane};
-use super::{heading, label, notes, wall_outline};
+use super::{Face, heading, label, notes, wall_outline};
 use crate::drawing::outline::cut;
 use crate::drawing::shape::{Area, Drawing, Layer, Point, Run, mm, on_paper};
 use crate::drawing::template::{Bench, Figure};
@@ -22,13 +22,15 @@ const LEAN_MM: f64 = 4.0;
 #[must_use]
 pub fn figures(bench: &Bench<'_>) -> Vec<Figure> {
     let walls = bench.walls();
-    let mut figures: Vec<Figure> = walls.iter().filter_map(|wall| wall_figure(bench, wall)).collect();
+    let mut figures: Vec<Figure> =
+        walls.iter().filter_map(|wall| wall_figure(bench, wall)).collect();
     let planes = roof::planes(bench);
     figures.extend(roof_figures(bench, &planes));
     figures.extend(bench.job.decks.iter().filter_map(|deck| {
         let width = deck.width.take.as_ref()?.length();
         let said = deck.length.as_ref().and_then(|length| length.take.as_ref());
-        let length = said.map_or(bench.built.body.length, |said| CompressedLength::kept(said.length()));
+        let length =
+            said.map_or(bench.built.body.length, |said| CompressedLength::kept(said.length()));
         Some(deck_figure(bench, &deck.name, length, CompressedLength::kept(width)))
     }));
     figures
@@ -59,14 +61,21 @@ fn wall_figure(bench: &Bench<'_>, wall: &Wall) -> Option<Figure> {
     drawing.closed(Layer::Through, &outline, Run::Outside);
     mark_openings(&mut drawing, bench, wall, Point::default());
     let name = format!("{}/card", wall.name);
-    label(&mut drawing, window, &opened(bench, wall), &name);
+    let holes = opened(bench, wall);
+    label(&mut drawing, Face { outline: &face, window, holes: &holes }, &name);
     heading(&mut drawing, &format!("{name}: {}, outside up", wall.title));
     let card = bench.job.about.model_notation().show(&bench.card);
-    notes(&mut drawing, &[format!("card {card}; {}", if is_end(wall) {
-        "stands between front and back; fold the tabs inwards"
-    } else {
-        "runs past the ends; fold the tab inwards, under the roof"
-    })]);
+    notes(
+        &mut drawing,
+        &[format!(
+            "card {card}; {}",
+            if is_end(wall) {
+                "stands between front and back; fold the tabs inwards"
+            } else {
+                "runs past the ends; fold the tab inwards, under the roof"
+            }
+        )],
+    );
     Some(Figure::new(name, wall.title.clone(), drawing))
 }
 
@@ -129,22 +138,33 @@ fn roof_figures(bench: &Bench<'_>, planes: &[Plane<'_>]) -> Vec<Figure> {
                 drawing.closed(Layer::Through, &plane.corners(bench), Run::Outside);
             }
             let name = format!("{}/card", plane.part.label);
-            label(&mut drawing, whole, &[], &name);
+            let outline = if folded { whole.corners() } else { plane.corners(bench) };
+            label(&mut drawing, Face { outline: &outline, window: whole, holes: &[] }, &name);
             let times = if folded { 1 } else { plane.count };
             heading(&mut drawing, &format!("{name}: {times} of these, outside up"));
-            let words = if folded { "score the ridge outside and fold" } else { "eave at the foot" };
+            let words =
+                if folded { "score the ridge outside and fold" } else { "eave at the foot" };
             notes(&mut drawing, &[format!("{words}; eaves and rakes are counted in")]);
             Figure { copies: times, ..Figure::new(name, "Roof", drawing) }
         })
         .collect()
 }
 
-fn deck_figure(bench: &Bench<'_>, name: &str, length: CompressedLength, width: CompressedLength) -> Figure {
+fn deck_figure(
+    bench: &Bench<'_>,
+    name: &str,
+    length: CompressedLength,
+    width: CompressedLength,
+) -> Figure {
     let mut drawing = Drawing::default();
     let whole = Area::new(Point::default(), bench.paper(length), bench.paper(width));
     drawing.part(whole);
     let label_text = format!("deck/{name}");
-    label(&mut drawing, whole, &[], &label_text);
-    heading(&mut drawing, &format!("{label_text}: {} by {}", bench.both(length), bench.both(width)));
+    let outline = whole.corners();
+    label(&mut drawing, Face { outline: &outline, window: whole, holes: &[] }, &label_text);
+    heading(
+        &mut drawing,
+        &format!("{label_text}: {} by {}", bench.both(length), bench.both(width)),
+    );
     Figure::new(label_text, "Deck", drawing)
 }

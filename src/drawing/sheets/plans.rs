@@ -5,7 +5,7 @@ use crate::cutting::parts::{SheetGroup, StickGroup};
 use crate::cutting::sheets::SheetCut;
 use crate::drawing::shape::{Anchor, Area, Drawing, Layer, Point, mm, on_paper};
 use crate::drawing::template::Figure;
-use crate::drawing::type_face::{clip, width};
+use crate::drawing::type_face::{clip, printable, width};
 use crate::quantity::{ModelLength, Notation, PaperLength};
 
 /// A figure for every way a stick is cut, in a room of some width.
@@ -29,15 +29,17 @@ pub fn sticks(groups: &[StickGroup], notation: Notation, room: PaperLength) -> V
                 let to = from + part.length;
                 let line = Point::new(paper(to), PaperLength::ZERO);
                 drawing.line(Layer::Mark, &[line, line.moved(Point::new(mm(0.0), high))]);
-                let name = clip(&short(&part.label), mm(2.3), paper(part.length) - mm(1.0));
+                let name = clip(&printable(&part.label), mm(2.3), paper(part.length) - mm(1.0));
                 let middle = Point::new(paper(from + part.length / 2.0), mm(2.2));
                 if width(&name, mm(2.3)) < paper(part.length) {
                     drawing.text(Layer::Note, middle, mm(2.3), Anchor::Middle, &name);
                 }
-                texts.push(format!("{} {}", short(&part.label), notation.show(&part.length)));
+                texts.push(format!("{} {}", part.label, notation.show(&part.length)));
                 from = to + kerf;
             }
-            let title = format!("{} of {}: {} times", at + 1, group.stock, cut.times);
+            let like = if cut.times == 1 { "one stick" } else { "sticks like this" };
+            let count = if cut.times == 1 { String::new() } else { format!("{} ", cut.times) };
+            let title = format!("{}, plan {}: {count}{like}", group.stock, at + 1);
             let over = Point::new(mm(0.0), high + mm(1.5));
             drawing.text(Layer::Note, over, label_size(), Anchor::Start, &title);
             let left = format!("left over {}", notation.show(&cut.left));
@@ -55,11 +57,6 @@ pub fn sticks(groups: &[StickGroup], notation: Notation, room: PaperLength) -> V
     figures
 }
 
-/// The label without its face, where the face is plain from the kind.
-fn short(label: &str) -> String {
-    label.to_owned()
-}
-
 /// Equal neighbours counted together: `3 x land/batten-1 2.204 in`.
 fn counted(texts: &[String]) -> Vec<String> {
     let mut out: Vec<(u32, &String)> = Vec::new();
@@ -74,7 +71,11 @@ fn counted(texts: &[String]) -> Vec<String> {
 
 /// A figure for every sheet, no larger than a room.
 #[must_use]
-pub fn sheets(groups: &[SheetGroup], notation: Notation, room: (PaperLength, PaperLength)) -> Vec<Figure> {
+pub fn sheets(
+    groups: &[SheetGroup],
+    notation: Notation,
+    room: (PaperLength, PaperLength),
+) -> Vec<Figure> {
     let mut figures = Vec::new();
     for group in groups {
         for (at, cut) in group.layout.sheets.iter().enumerate() {
@@ -108,9 +109,10 @@ fn sheet(
         round.push(area.least);
         drawing.line(Layer::Mark, &round);
         let part = &group.parts[laid.part];
-        let name = clip(&part.label, mm(2.4), area.width() - mm(1.0));
+        let name = clip(&printable(&part.label), mm(2.4), area.width() - mm(1.0));
         if area.height() > mm(3.0) && area.width() > mm(6.0) {
-            let middle = area.least.moved(Point::new(area.width() / 2.0, area.height() / 2.0 - mm(0.8)));
+            let middle =
+                area.least.moved(Point::new(area.width() / 2.0, area.height() / 2.0 - mm(0.8)));
             drawing.text(Layer::Note, middle, mm(2.4), Anchor::Middle, &name);
         }
     }

@@ -1,6 +1,6 @@
 //! Roof planes at their true size, with the lines of their covering.
 
-use super::{grain, heading, label, notes};
+use super::{heading, label_beside, notes};
 use crate::drawing::shape::{Area, Drawing, Layer, Point, Run, mm};
 use crate::drawing::template::{Bench, Figure};
 use crate::job::building::RoofKind;
@@ -28,7 +28,8 @@ pub(super) struct Plane<'a> {
 impl Plane<'_> {
     /// Its corners, the eave at the foot.
     pub(super) fn corners(&self, bench: &Bench<'_>) -> Vec<Point> {
-        let [eave, ridge, slope] = [self.eave, self.ridge, self.slope].map(|size| bench.paper(size));
+        let [eave, ridge, slope] =
+            [self.eave, self.ridge, self.slope].map(|size| bench.paper(size));
         let zero = PaperLength::ZERO;
         let mut corners = vec![Point::default(), Point::new(eave, zero)];
         let inset = (eave - ridge) / 2.0;
@@ -86,16 +87,20 @@ fn figure(bench: &Bench<'_>, plane: &Plane<'_>) -> Figure {
         let (left, right) = plane.across(bench, y);
         drawing.dashed(Layer::Mark, &[Point::new(left, y), Point::new(right, y)]);
     }
-    let (low, high) = (plane.across(bench, mm(0.0)), plane.across(bench, bench.paper(plane.slope)));
-    let inner = Area {
-        least: Point::new(low.0.max(high.0), mm(0.0)),
-        most: Point::new(low.1.min(high.1), bench.paper(plane.slope)),
-    };
-    label(&mut drawing, inner, &[], &format!("{}, eave at the foot", plane.part.label));
-    grain(&mut drawing, inner, true);
+    let whole = Area::new(Point::default(), bench.paper(plane.eave), bench.paper(plane.slope));
+    // The face will be seen, or covered in courses: nothing is marked on it.
+    label_beside(
+        &mut drawing,
+        whole,
+        &format!("{}, eave at the foot, grain along it", plane.part.label),
+    );
     let title = format!("{}: {} of these", plane.part.label, plane.count);
     heading(&mut drawing, &title);
-    let size = format!("{} along the eave, {} up the slope", bench.both(plane.eave), bench.both(plane.slope));
+    let size = format!(
+        "{} along the eave, {} up the slope",
+        bench.both(plane.eave),
+        bench.both(plane.slope)
+    );
     notes(&mut drawing, &[size, plane.part.note.clone()]);
     Figure { copies: plane.count, ..Figure::new(plane.part.label.clone(), "Roof plane", drawing) }
 }

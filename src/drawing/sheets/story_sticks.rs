@@ -1,8 +1,8 @@
 //! Story sticks: a strip for each row of joints, every joint in running
 //! dimensions from one zero. A wall's strips stand on one sheet.
 
-use crate::drawing::running::{Joint, Way, draw};
 use super::{heading_size, label_size};
+use crate::drawing::running::{Joint, Way, draw, every};
 use crate::drawing::shape::{Anchor, Area, Drawing, Layer, Point, mm};
 use crate::drawing::template::{Bench, Figure};
 use crate::quantity::{CompressedLength, PaperLength};
@@ -27,7 +27,12 @@ struct Row {
 pub fn figures(bench: &Bench<'_>) -> Vec<Figure> {
     let mut figures = Vec::new();
     for wall in bench.walls().iter().filter(|wall| wall.described) {
-        figures.extend(sheet(bench, &format!("{}/sticks", wall.name), &wall.title, &rows(bench, wall)));
+        figures.extend(sheet(
+            bench,
+            &format!("{}/sticks", wall.name),
+            &wall.title,
+            &rows(bench, wall),
+        ));
     }
     let rows = roof_and_frame(bench);
     figures.extend(sheet(bench, "frame/sticks", "Roof and frame", &rows));
@@ -43,7 +48,8 @@ fn rows(bench: &Bench<'_>, wall: &Wall) -> Vec<Row> {
     let boards = of(Kind::Board).map(|place| place.left);
     let courses = of(Kind::Clapboard).map(|place| place.foot);
     let iron = of(Kind::Iron).map(|place| place.left);
-    let row = |name: &str, length: Full, joints: Vec<Full>| Row { name: name.to_owned(), length, joints };
+    let row =
+        |name: &str, length: Full, joints: Vec<Full>| Row { name: name.to_owned(), length, joints };
     let rows = vec![
         row("openings, from the left corner", wall.width, along.collect()),
         row("heights, from the foot", wall.height(), up.collect()),
@@ -84,10 +90,16 @@ fn roof_and_frame(bench: &Bench<'_>) -> Vec<Row> {
         rows.push(Row { name: "rafters, from the left end".into(), length: body.length, joints });
     }
     for member in &bench.job.members {
-        let Some(most) = size(member.spacing.as_ref()).filter(|most| *most > Full::ZERO) else { continue };
+        let Some(most) = size(member.spacing.as_ref()).filter(|most| *most > Full::ZERO) else {
+            continue;
+        };
         let (bays, each) = spaced(body.length, most);
         let joints = (0..=bays).map(|number| each * f64::from(number)).collect();
-        rows.push(Row { name: format!("{}, from the left end", member.name), length: body.length, joints });
+        rows.push(Row {
+            name: format!("{}, from the left end", member.name),
+            length: body.length,
+            joints,
+        });
     }
     rows.into_iter().map(|row| tidy(bench, row)).filter(|row| row.joints.len() > 2).collect()
 }
@@ -114,6 +126,10 @@ fn strip(drawing: &mut Drawing, bench: &Bench<'_>, row: &Row, foot: Point) {
         .map(|joint| Joint { at: bench.paper(*joint), text: bench.model(*joint) })
         .collect();
     draw(drawing, foot.moved(Point::of_mm([0.0, -2.5])), Way::Right, &joints);
+    let words = match every(&joints) {
+        1 => row.name.clone(),
+        more => format!("{}; a figure at every {more} joints", row.name),
+    };
     let over = foot.moved(Point::of_mm([0.0, STRIP_MM + 1.2]));
-    drawing.text(Layer::Note, over, label_size(), Anchor::Start, &row.name);
+    drawing.text(Layer::Note, over, label_size(), Anchor::Start, &words);
 }

@@ -149,7 +149,8 @@ impl Flow {
         if head && row.cells.iter().all(String::is_empty) {
             return;
         }
-        let top = self.take(high + mm(0.6));
+        let under = if head { mm(1.4) } else { mm(0.6) };
+        let top = self.take(high + under);
         if row.mark != Mark::Plain {
             self.put(top, PaperLength::ZERO, size, row.mark.sign());
         }
@@ -164,7 +165,7 @@ impl Flow {
             x += *wide + mm(GUTTER_MM);
         }
         if head {
-            let y = top - high - mm(0.2);
+            let y = top - high - mm(0.4);
             self.now.line(Layer::Note, &[Point::new(mm(3.0), y), Point::new(self.room.0, y)]);
         }
     }
@@ -177,7 +178,8 @@ fn whole(text: &str) -> String {
 }
 
 fn row_height(row: &Row, widths: &[PaperLength], size: PaperLength) -> PaperLength {
-    let lines = row.cells.iter().zip(widths).map(|(cell, wide)| wrap(&whole(cell), size, *wide).len());
+    let lines =
+        row.cells.iter().zip(widths).map(|(cell, wide)| wrap(&whole(cell), size, *wide).len());
     size * (1.25 * lines.max().unwrap_or(1).max(1) as f64)
 }
 

@@ -30,8 +30,13 @@ pub fn figures(seen: Seen<'_>, room: (PaperLength, PaperLength)) -> Vec<Figure> 
     if let Some(sources) = table("Sources") {
         flow.heading("Sources");
         for row in sources.rows.iter().take(5) {
-            let cells: Vec<&str> =
-                row.cells.iter().skip(1).map(String::as_str).filter(|cell| !cell.is_empty()).collect();
+            let cells: Vec<&str> = row
+                .cells
+                .iter()
+                .skip(1)
+                .map(String::as_str)
+                .filter(|cell| !cell.is_empty())
+                .collect();
             flow.item("-", &cells.join(", "));
         }
     }

@@ -101,7 +101,10 @@ pub fn files(seen: Seen<'_>, wish: &Wish, format: Format) -> Result<Vec<FileOut>
             // The bars say nothing of a laser: what it cuts is not corrected.
             setup(seen, wish)?;
             let cut = sheets(seen, wish)?;
-            cut.iter().filter(for_a_laser).map(|one| laser(seen, wish, one, format, &stem)).collect()
+            cut.iter()
+                .filter(for_a_laser)
+                .map(|one| laser(seen, wish, one, format, &stem))
+                .collect()
         }
     }
 }
@@ -130,14 +133,12 @@ fn laser(
             let title = format!("{}: {}", seen.job.about.name, template.kind.title());
             (format!("{stem}-{key}.svg"), svg::write(&drawing, &title))
         }
-        Format::Dxf2000 => (
-            format!("{stem}-{key}-r2000.dxf"),
-            dxf::write(&drawing, Version::R2000, unit),
-        ),
-        _ => (
-            format!("{stem}-{key}-{}.dxf", unit.word()),
-            dxf::write(&drawing, Version::R12, unit),
-        ),
+        Format::Dxf2000 => {
+            (format!("{stem}-{key}-r2000.dxf"), dxf::write(&drawing, Version::R2000, unit))
+        }
+        _ => {
+            (format!("{stem}-{key}-{}.dxf", unit.word()), dxf::write(&drawing, Version::R12, unit))
+        }
     };
     Ok(FileOut { name, bytes: text.into_bytes() })
 }

@@ -76,6 +76,8 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     if said.is_empty() { Ok(text::view(&view(seen))) } else { Ok(said) }
 }
 
+/// A stop as the failure of a run; by value, as `map_err` hands it on.
+#[allow(clippy::needless_pass_by_value)]
 fn told(stop: Stop) -> Failure {
     Failure::failed(stop.told())
 }

@@ -57,7 +57,7 @@ pub fn offset(points: &[Point], by: PaperLength) -> Result<Vec<Point>, Stop> {
         let ([x0, y0], [x1, y1]) = (moved[at], moved[(at + 1) % count]);
         let (dx, dy) = edge(at);
         let ahead = (x1 - x0) * dx + (y1 - y0) * dy;
-        !(ahead > 0.0)
+        ahead.is_nan() || ahead <= 0.0
     });
     if turned || count < 3 {
         return Err(Stop::new(

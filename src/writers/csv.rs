@@ -40,7 +40,7 @@ mod tests {
         let text = write(&["a"; 8], &[row]).expect("written");
         let mut reader = csv::Reader::from_reader(text.as_bytes());
         let read = reader.records().next().expect("a row").expect("sound");
-        for cell in read.iter() {
+        for cell in &read {
             let formula = cell.trim_start().starts_with(['=', '+', '@', '-']);
             assert!(!formula || cell.parse::<f64>().is_ok(), "{cell}");
         }

@@ -23,11 +23,16 @@ struct Made {
 
 impl Made {
     fn of(text: &str) -> Self {
+        Self::read(text).unwrap()
+    }
+
+    /// The job, or why it was refused.
+    fn read(text: &str) -> Result<Self, String> {
         let catalog = Catalog::built_in().unwrap();
-        let document = Document::read("job.toml", text, &catalog).unwrap();
+        let document = Document::read("job.toml", text, &catalog).map_err(|e| e.to_string())?;
         let job = document.job().clone();
         let plan = plan(&job, &catalog);
-        Self { job, catalog, plan }
+        Ok(Self { job, catalog, plan })
     }
 
     fn demo(name: &str) -> Self {
@@ -46,11 +51,9 @@ struct Box2([f64; 2], [f64; 2]);
 impl Box2 {
     fn of(points: &[[f64; 2]]) -> Self {
         let mut found = Self([f64::MAX; 2], [f64::MIN; 2]);
-        for point in points {
-            for way in 0..2 {
-                found.0[way] = found.0[way].min(point[way]);
-                found.1[way] = found.1[way].max(point[way]);
-            }
+        for [x, y] in points {
+            found.0 = [found.0[0].min(*x), found.0[1].min(*y)];
+            found.1 = [found.1[0].max(*x), found.1[1].max(*y)];
         }
         found
     }

@@ -97,7 +97,7 @@ fn lines(bench: &Bench<'_>, wall: &Wall) -> Vec<Line> {
         for place in &part.places {
             match part.kind {
                 Kind::Board => {
-                    lines.extend(upright(bench, wall, place.left, (place.foot, place.high)))
+                    lines.extend(upright(bench, wall, place.left, (place.foot, place.high)));
                 }
                 Kind::Clapboard => lines.extend(level(bench, wall, place.foot)),
                 Kind::Iron => {

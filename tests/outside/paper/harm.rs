@@ -24,19 +24,28 @@ fn names() -> Vec<String> {
 }
 
 /// The cannery with a name in every place where one can stand.
-fn job(name: &str) -> Made {
+///
+/// Names with control characters may be refused by the reader: then nothing
+/// is written at all.
+fn job(name: &str) -> Option<Made> {
     let text = scantling::job::demo::find("river-cannery").unwrap().text;
     let text = text.replacen("name = \"The river cannery\"", &format!("name = \"{name}\""), 1);
     let text = text.replacen("title = \"Land face\"", &format!("title = \"{name}\""), 1);
     let text = text.replace("\"land\"", &format!("\"{name}\""));
     let text = text.replace("\"canopy-post\"", &format!("\"{name} post\""));
-    Made::of(&text)
+    match Made::read(&text) {
+        Ok(made) => Some(made),
+        Err(refused) => {
+            assert!(name.contains("\\u0007") || name.contains("\\u202e"), "{refused}");
+            None
+        }
+    }
 }
 
 #[test]
 fn every_file_stays_sound() {
     for name in names() {
-        let made = job(&name);
+        let Some(made) = job(&name) else { continue };
         let wish = Wish::of(made.seen()).unwrap();
         for format in Format::ALL {
             let kinds = match format {
@@ -100,7 +109,7 @@ fn sound(format: Format, bytes: &[u8]) {
 #[test]
 fn markdown_stays_text() {
     for name in names() {
-        let made = job(&name);
+        let Some(made) = job(&name) else { continue };
         let text = record::markdown(made.seen());
         assert!(!text.contains("<script") && !text.contains("<!--"), "{text}");
         assert!(text.chars().all(|one| one == '\n' || !one.is_control()));

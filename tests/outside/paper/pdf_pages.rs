@@ -151,36 +151,3 @@ fn the_record_is_a_pdf_that_can_be_read() {
         assert!(said.contains(wanted), "{wanted}");
     }
 }
-
-/// The time for 200 parts, printed: `cargo test --release -- --ignored
-/// --nocapture two_hundred`. Wanted: under 300 ms.
-#[test]
-#[ignore = "takes time and prints it"]
-fn two_hundred_parts_to_pdf() {
-    use scantling::drawing::{Drawing, Figure, PrintCheck, Setup, Template, page, shape};
-    let figures = (0..200).map(|number| {
-        let mut drawing = Drawing::default();
-        let size = shape::mm(20.0 + f64::from(number % 50));
-        drawing.part(scantling::drawing::Area::new(shape::Point::default(), size, size / 2.0));
-        let at = shape::Point::of_mm([2.0, 2.0]);
-        let label = format!("land/part-{number}");
-        drawing.text(
-            scantling::drawing::Layer::Mark,
-            at,
-            shape::mm(2.8),
-            scantling::drawing::Anchor::Start,
-            &label,
-        );
-        Figure::new(label.clone(), label, drawing)
-    });
-    let template = Template { kind: TemplateKind::Core, figures: figures.collect() };
-    let setup = Setup {
-        paper: Paper::find("letter").unwrap(),
-        check: PrintCheck::default(),
-        job: "a".into(),
-        scale: "1:48".into(),
-    };
-    let begun = std::time::Instant::now();
-    let bytes = pdf::write(&page::lay_out(&[template], &setup), "a");
-    println!("200 parts to {} bytes of PDF in {:?}", bytes.len(), begun.elapsed());
-}

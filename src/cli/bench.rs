@@ -3,6 +3,7 @@
 use clap::{Arg, ArgAction, ArgMatches, Command};
 
 use super::output::{Failure, pretty};
+use super::settings::Settings;
 use super::views::json_arg;
 use crate::bench::compare::SetBack;
 use crate::bench::{Ask, Comparison, Given, answer};
@@ -75,17 +76,23 @@ Examples:
 /// Answers one length.
 pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure> {
     let word = |name: &str| matches.get_one::<String>(name).map(String::as_str);
-    let scale = |name: &str| catalog.scales.find(name).map_err(|stop| Failure::failed(stop.told()));
-    let reading = Reading { unit: unit(word("unit"))?, surveyor: None };
+    let by_name =
+        |name: &str| catalog.scales.find(name).map_err(|stop| Failure::failed(stop.told()));
+    let settings = Settings::kept()?.with(matches);
+    let reading = Reading { unit: unit(settings.unit.as_deref())?, surveyor: None };
     let ask = Ask {
         given: given(matches, catalog, &reading)?,
-        scale: scale(word("scale").unwrap_or(USUAL))?,
-        to: word("to").map(scale).transpose()?,
+        scale: by_name(settings.scale.as_deref().unwrap_or(USUAL))?,
+        to: word("to").map(by_name).transpose()?,
     };
     let mut found = answer(&ask, catalog).map_err(|stop| Failure::failed(stop.told()))?;
-    if word("scale").is_none() {
+    if settings.scale.is_none() {
         let message = format!("no scale was given: {USUAL} is taken");
-        found.findings.push(Finding::look(Subject::Job, message, "write --scale 1:48"));
+        found.findings.push(Finding::look(
+            Subject::Job,
+            message,
+            "write --scale 1:48, or set one: scantling settings --scale 1:48",
+        ));
     }
     let look = look(reading.unit, word("fraction"))?;
     if matches.get_flag("json") {

@@ -12,6 +12,8 @@ mod output;
 mod photo;
 mod record;
 mod templates;
+mod settings;
+mod shell;
 mod views;
 
 use std::io::IsTerminal as _;
@@ -23,6 +25,7 @@ use crate::catalog::Catalog;
 use crate::tui;
 use crate::tui::view::palette::Look;
 use output::Failure;
+use settings::{Ground, Settings, Signs, Switch};
 
 /// Runs the command line and says how it ended.
 #[must_use]
@@ -47,6 +50,7 @@ pub fn command() -> Command {
         .version(env!("CARGO_PKG_VERSION"))
         .args_conflicts_with_subcommands(true)
         .arg(views::job_arg())
+        .args(settings::looks())
         .subcommand(bench::command())
         .subcommand(new::command())
         .subcommand(photo::command())
@@ -56,6 +60,8 @@ pub fn command() -> Command {
             "record" => record::with_options(command),
             _ => command,
         }))
+        .subcommand(settings::command())
+        .subcommands(shell::commands())
 }
 
 fn run(matches: &ArgMatches) -> Result<String, Failure> {
@@ -65,6 +71,9 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
         Some(("bench", matches)) => bench::run(matches, &catalog),
         Some(("photo", matches)) => photo::run(matches, &catalog),
         Some(("new", matches)) => new::run(matches, &catalog),
+        Some(("settings", matches)) => settings::run(matches, &catalog),
+        Some(("completions", matches)) => shell::completions(matches, command()),
+        Some(("manual", _)) => shell::manual(command()),
         Some(("layout", matches)) if matches.contains_id("problem") => layout_problem::run(matches),
         Some(("templates", matches)) => templates::run(matches, &catalog),
         Some(("record", matches)) => record::run(matches, &catalog),
@@ -79,7 +88,7 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
 fn workbench(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure> {
     let job = matches.get_one::<String>("job").map(String::as_str);
     if std::io::stdin().is_terminal() && std::io::stdout().is_terminal() {
-        return in_terminal(job, catalog);
+        return in_terminal(job, &Settings::kept()?.with(matches), catalog);
     }
     match views::find("record") {
         Some(record) => views::show(record, job, false, catalog),
@@ -87,9 +96,22 @@ fn workbench(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure>
     }
 }
 
-fn in_terminal(job: Option<&str>, catalog: &Catalog) -> Result<String, Failure> {
+fn in_terminal(
+    job: Option<&str>,
+    settings: &Settings,
+    catalog: &Catalog,
+) -> Result<String, Failure> {
     let open::Opened { document, path } = open::open(job, catalog)?;
-    let look = Look::of_environment(|name| std::env::var(name).ok(), false, false);
-    let options = tui::Options { document, path, catalog: catalog.clone(), look };
+    let plain = settings.signs == Some(Signs::Plain);
+    let light = settings.ground == Some(Ground::Light);
+    let look = Look::of_environment(|name| std::env::var(name).ok(), light, plain);
+    let options = tui::Options {
+        document,
+        path,
+        catalog: catalog.clone(),
+        look,
+        ask_ground: settings.ground.is_none_or(|ground| ground == Ground::Ask),
+        mouse: settings.mouse != Some(Switch::Off),
+    };
     tui::run(options).map(|()| String::new()).map_err(Failure::failed)
 }

@@ -5,6 +5,7 @@ use std::path::Path;
 use clap::{Arg, ArgMatches, Command};
 
 use super::output::Failure;
+use super::settings::Settings;
 use crate::catalog::Catalog;
 use crate::job::document::Document;
 use crate::job::new::{Answers, text};
@@ -30,6 +31,7 @@ pub(super) fn command() -> Command {
 pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure> {
     let given = |key: &str| matches.get_one::<String>(key).cloned().unwrap_or_default();
     let file = given("file");
+    let scale = Settings::kept()?.with(matches).scale;
     let text = match matches.get_one::<String>("like") {
         Some(like) => demo::find(like)
             .ok_or_else(|| Failure::wrong_use(format!("there is no built-in job called {like}")))?
@@ -38,7 +40,7 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
         None => text(&Answers {
             name: or(given("name"), "A building"),
             intent: given("intent"),
-            scale: or(given("scale"), "1:48"),
+            scale: or(scale.unwrap_or_default(), "1:48"),
             space: given("length"),
             depth: given("depth"),
         }),

@@ -7,6 +7,7 @@
 //! outside: if the main thread has not ended in time, the process is.
 
 mod long;
+mod ground;
 mod screen;
 #[cfg(unix)]
 mod signals;
@@ -42,7 +43,15 @@ pub struct Options {
     pub catalog: Catalog,
     /// Colours and signs.
     pub look: Look,
+    /// Whether the terminal is asked if it is dark or light.
+    pub ask_ground: bool,
+    /// Whether the mouse is listened to.
+    pub mouse: bool,
 }
+
+/// A terminal that answers does so in a few thousandths of a second; one far
+/// away in less than this.
+const LONGEST_ANSWER: std::time::Duration = std::time::Duration::from_millis(250);
 
 /// Why the terminal program could not run.
 #[derive(Debug, thiserror::Error)]
@@ -94,6 +103,7 @@ pub fn run(options: Options) -> Result<(), RunError> {
     }
     let catalog = Arc::new(options.catalog);
     let mut state = open(options.document, options.path, catalog.clone(), options.look);
+    state.mouse = options.mouse;
     let (sender, queue) = channel();
     let workers = Workers {
         quick: Worker::start(catalog, sender.clone()),
@@ -104,6 +114,11 @@ pub fn run(options: Options) -> Result<(), RunError> {
         #[cfg(unix)]
         signals::listen(&sender)?;
         let mut screen = Screen::open(state.mouse)?;
+        if options.ask_ground
+            && let Some(ground) = ground::ask(LONGEST_ANSWER)
+        {
+            state.look.ground = ground;
+        }
         listen(sender);
         live(&mut state, &mut screen, &queue, &workers)
     });

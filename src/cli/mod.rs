@@ -11,9 +11,9 @@ mod open;
 mod output;
 mod photo;
 mod record;
-mod templates;
 mod settings;
 mod shell;
+mod templates;
 mod views;
 
 use std::io::IsTerminal as _;

@@ -6,8 +6,8 @@
 //! ever when the terminal is gone, so an ending signal is also watched from
 //! outside: if the main thread has not ended in time, the process is.
 
-mod long;
 mod ground;
+mod long;
 mod screen;
 #[cfg(unix)]
 mod signals;

@@ -1,7 +1,7 @@
 //! What is wanted, laid out: the quick answer.
 
 use super::sheets::{self, SheetLayout, SheetPart, SheetStock};
-use super::sticks::{self, StickLayout, StickPart};
+use super::sticks::{self, StickCut, StickLayout, StickPart};
 use super::wanted::{SheetsWanted, SticksWanted, Wanted};
 use crate::finding::{Finding, Outcome, Stop, Subject};
 use crate::quantity::ModelLength;
@@ -34,6 +34,8 @@ pub struct StickGroup {
     pub usable: ModelLength,
     /// Length of one as bought.
     pub bought: ModelLength,
+    /// Width of a cut.
+    pub kerf: ModelLength,
     /// The parts cut from it.
     pub parts: Vec<StickPart>,
     /// Their layout.
@@ -44,8 +46,8 @@ pub struct StickGroup {
 
 impl StickGroup {
     pub(super) fn new(wanted: &SticksWanted, layout: StickLayout) -> Self {
-        let SticksWanted { stock, usable, bought, parts, .. } = wanted.clone();
-        let mut group = Self { stock, usable, bought, parts, layout, spare: 0 };
+        let SticksWanted { stock, usable, bought, kerf, parts, .. } = wanted.clone();
+        let mut group = Self { stock, usable, bought, kerf, parts, layout, spare: 0 };
         group.spare = (f64::from(group.count()) * SPARE).ceil() as u32;
         group
     }
@@ -56,10 +58,22 @@ impl StickGroup {
         self.layout.cuts.iter().map(|cut| cut.times).sum()
     }
 
+    /// Where each piece of a stick begins, from the end first cut square.
+    #[must_use]
+    pub fn starts(&self, cut: &StickCut) -> Vec<ModelLength> {
+        let mut at = ModelLength::ZERO;
+        let begin = |&part: &usize| {
+            let here = at;
+            at += self.parts[part].length + self.kerf;
+            here
+        };
+        cut.pieces.iter().map(begin).collect()
+    }
+
     /// Length of all parts laid out.
     #[must_use]
     pub fn used(&self) -> ModelLength {
-        let cut = |cut: &sticks::StickCut| {
+        let cut = |cut: &StickCut| {
             let pieces: ModelLength = cut.pieces.iter().map(|&part| self.parts[part].length).sum();
             pieces * f64::from(cut.times)
         };

@@ -1,23 +1,26 @@
-//! The cut list: sticks and sheets, each drawn as what is cut from it.
+//! The cut list: sticks and sheets, what is cut from each, and in what order.
 //!
-//! JSON: `stop` where the stage could not go on, else `sticks[]` (`stock`,
-//! `count`, `bound`, `proven`, `waste`, `spare`, `usable_in`, `cuts[]` with
-//! `times`, `pieces[]`, `left_in`), `sheet_plans[]` (`stock`, `count`,
-//! `bound`, `proven`, `waste`, `sheets[]` with `parts[]` as `label`, `x_in`,
-//! `y_in`, `width_in`, `height_in`, `turned`), and `findings[]`.
+//! The keys of the JSON stand in `as_json`; `shown` says which stick or sheet
+//! a row speaks of, so that it can be drawn.
 
-use serde_json::{Value, json};
+mod as_csv;
+mod as_json;
+pub mod shown;
+
+pub use as_csv::csv;
+pub use as_json::json;
 
 use super::Seen;
 use super::faces::stopped;
 use super::table::{Mark, Row, Table, View};
 use super::takeoff::state_word;
-use crate::cutting::parts::{SheetGroup, StickGroup};
-use crate::cutting::sheets::SheetCut;
+use crate::cutting::parts::{Layout, SheetGroup, StickGroup};
+use crate::cutting::sheets::{Area, SheetCut};
 use crate::cutting::sticks::StickCut;
-use crate::finding::{Finding, Stop, Subject};
+use crate::finding::{Finding, Subject};
 use crate::job::model::Done;
 use crate::quantity::ModelLength;
+use crate::solve::sheets::Axis;
 
 /// Characters a stick is drawn with.
 const BAR: usize = 40;
@@ -30,19 +33,49 @@ pub fn view(seen: Seen<'_>) -> View {
         Ok(layout) => layout,
         Err(stop) => return stopped(title, stop),
     };
-    let mut tables = vec![shopping(&layout.sticks, &layout.sheets), tonight(seen)];
-    tables.extend(layout.sticks.iter().map(|group| sticks(seen, group)));
-    tables.extend(layout.sheets.iter().map(|group| sheets(seen, group)));
+    let table = |kind: &shown::TableKind| match *kind {
+        shown::TableKind::Buying => shopping(&layout.sticks, &layout.sheets),
+        shown::TableKind::Work => tonight(seen),
+        shown::TableKind::Sticks(at) => sticks(seen, &layout.sticks[at]),
+        shown::TableKind::Sheets(at) => sheets(seen, &layout.sheets[at]),
+        shown::TableKind::Cuts(at) => cuts(&layout.sheets[at]),
+    };
     View {
         title,
-        lead: vec![
-            "Bound: no layout needs fewer. Waste is what the layout leaves; spares are for breakage."
-                .to_owned(),
-        ],
-        tables: tables.into_iter().filter(|table| !table.rows.is_empty()).collect(),
+        lead: vec![how_good(layout)],
+        tables: shown::tables(layout).iter().map(table).collect(),
         findings: noticed(seen),
         next: "record: the build record".to_owned(),
     }
+}
+
+/// How many stocks are proven, and how far the others may be from the best.
+fn how_good(layout: &Layout) -> String {
+    let sticks = layout.sticks.iter().map(|group| (group.layout.proven, stick_gap(group)));
+    let sheets = layout.sheets.iter().map(|group| (group.layout.proven, sheet_gap(group)));
+    let all: Vec<(bool, i64)> = sticks.chain(sheets).collect();
+    let count =
+        |wanted: &dyn Fn(&(bool, i64)) -> bool| all.iter().filter(|one| wanted(one)).count();
+    let proven = count(&|(proven, _)| *proven);
+    let one = count(&|(proven, gap)| !proven && *gap <= 1);
+    let mut text = format!("{proven} of {} stocks proven the fewest", all.len());
+    if one > 0 {
+        text += &format!(", {one} at most one more than needed");
+    }
+    let open = all.len() - proven - one;
+    if open > 0 {
+        let most = all.iter().filter(|(proven, _)| !proven).map(|(_, gap)| gap).max();
+        text += &format!(", {open} by at most {}", most.copied().unwrap_or(0));
+    }
+    text + "."
+}
+
+fn stick_gap(group: &StickGroup) -> i64 {
+    group.layout.cost - group.layout.bound
+}
+
+fn sheet_gap(group: &SheetGroup) -> i64 {
+    i64::try_from(group.count()).unwrap_or(i64::MAX) - group.bound()
 }
 
 /// What to buy.
@@ -54,7 +87,7 @@ fn shopping(sticks: &[StickGroup], sheets: &[SheetGroup]) -> Table {
             format!("{}, {:.0} in", group.stock, group.bought.in_inches()),
             group.count().to_string(),
             group.layout.bound.to_string(),
-            proven(group.layout.proven).to_owned(),
+            best(group.layout.proven, stick_gap(group)),
             format!("{:.1}", 100.0 * group.waste()),
             group.spare.to_string(),
         ];
@@ -66,17 +99,20 @@ fn shopping(sticks: &[StickGroup], sheets: &[SheetGroup]) -> Table {
             group.stock.clone(),
             count.to_string(),
             group.bound().to_string(),
-            proven(group.layout.proven).to_owned(),
+            best(group.layout.proven, sheet_gap(group)),
             format!("{:.1}", 100.0 * sheet_waste(group)),
             usize::from(count > 0).to_string(),
         ];
         table.push(Row::about(Subject::Stock(group.stock.clone()), row));
     }
+    table.notes.push(
+        "Waste is what the layout leaves, of what is bought; spares are for breakage.".to_owned(),
+    );
     table
 }
 
-fn proven(proven: bool) -> &'static str {
-    if proven { "proven" } else { "quick answer" }
+fn best(proven: bool, gap: i64) -> String {
+    if proven { "fewest, proven".to_owned() } else { format!("at most {gap} more") }
 }
 
 fn sheet_waste(group: &SheetGroup) -> f64 {
@@ -191,6 +227,45 @@ fn sheets(seen: Seen<'_>, group: &SheetGroup) -> Table {
     table
 }
 
+/// The cuts of the knife, sheet by sheet, in the order they are made.
+fn cuts(group: &SheetGroup) -> Table {
+    let heads = [">sheet", ">cut", "runs", ">at in", "of the piece", "keeps"];
+    let mut table = Table::new(&format!("{}: cuts in order", group.stock), &heads);
+    for (number, sheet) in group.layout.sheets.iter().enumerate() {
+        for (at, cut) in sheet.cuts.iter().enumerate() {
+            let head = if at == 0 { (number + 1).to_string() } else { String::new() };
+            // Measured from the edge the rule is laid against.
+            let (runs, from, kept) = match cut.axis {
+                Axis::X => {
+                    let wide = cut.at - cut.piece.x;
+                    ("along the grain", wide, Area { width: wide, ..cut.piece })
+                }
+                Axis::Y => {
+                    let high = cut.at - cut.piece.y;
+                    ("across the grain", high, Area { height: high, ..cut.piece })
+                }
+            };
+            table.push(Row::about(
+                Subject::Stock(group.stock.clone()),
+                vec![
+                    head,
+                    (at + 1).to_string(),
+                    runs.to_owned(),
+                    format!("{:.3}", from.in_inches()),
+                    across_along(&cut.piece),
+                    across_along(&kept),
+                ],
+            ));
+        }
+    }
+    table.notes.push("Sizes: across the grain by along it, in inches. A knife: hold the rule well clear of fingers, cut in light passes.".to_owned());
+    table
+}
+
+fn across_along(area: &Area) -> String {
+    format!("{:.3} x {:.3}", area.width.in_inches(), area.height.in_inches())
+}
+
 fn size_of(group: &SheetGroup, sheet: &SheetCut) -> String {
     group.sheets.get(sheet.stock).map_or_else(String::new, |stock| {
         format!("{:.1} x {:.1} in", stock.width.in_inches(), stock.height.in_inches())
@@ -200,90 +275,4 @@ fn size_of(group: &SheetGroup, sheet: &SheetCut) -> String {
 fn noticed(seen: Seen<'_>) -> Vec<Finding> {
     let here = |finding: &&Finding| matches!(finding.subject, Subject::Part(_) | Subject::Stock(_));
     seen.plan.findings.iter().filter(here).cloned().collect()
-}
-
-/// The view as JSON.
-#[must_use]
-pub fn json(seen: Seen<'_>) -> Value {
-    match &seen.plan.layout {
-        Ok(layout) => json!({
-            "sticks": layout.sticks.iter().map(stick_json).collect::<Vec<_>>(),
-            "sheet_plans": layout.sheets.iter().map(sheet_json).collect::<Vec<_>>(),
-            "findings": noticed(seen),
-        }),
-        Err(stop) => json!({ "stop": stop }),
-    }
-}
-
-/// The cut list as CSV: a row for each part of each stick or sheet.
-///
-/// # Errors
-/// When nothing is laid out.
-pub fn csv(seen: Seen<'_>) -> Result<String, Stop> {
-    let layout = seen.plan.layout.as_ref().map_err(Clone::clone)?;
-    let heads =
-        ["stock", "piece", "times", "part", "x_in", "y_in", "width_in", "length_in", "state"];
-    let state = |label: &str| state_word(seen.job.done.get(label).copied()).to_owned();
-    let inches = |length: ModelLength| format!("{:.4}", length.in_inches());
-    let mut rows = Vec::new();
-    for group in &layout.sticks {
-        for (at, cut) in group.layout.cuts.iter().enumerate() {
-            for part in cut.pieces.iter().map(|&part| &group.parts[part]) {
-                let (piece, times) = ((at + 1).to_string(), cut.times.to_string());
-                let blank = String::new;
-                let size = [blank(), blank(), blank(), inches(part.length), state(&part.label)];
-                let head = [group.stock.clone(), piece, times, part.label.clone()];
-                rows.push(head.into_iter().chain(size).collect());
-            }
-        }
-    }
-    for group in &layout.sheets {
-        for (at, sheet) in group.layout.sheets.iter().enumerate() {
-            for laid in &sheet.parts {
-                let (area, part) = (laid.area, &group.parts[laid.part]);
-                let head =
-                    [group.stock.clone(), (at + 1).to_string(), "1".to_owned(), part.label.clone()];
-                let size = [area.x, area.y, area.width, area.height].map(inches);
-                rows.push(head.into_iter().chain(size).chain([state(&part.label)]).collect());
-            }
-        }
-    }
-    crate::writers::csv::write(&heads, &rows)
-}
-
-fn stick_json(group: &StickGroup) -> Value {
-    json!({
-        "stock": group.stock,
-        "count": group.count(),
-        "bound": group.layout.bound,
-        "proven": group.layout.proven,
-        "waste": group.waste(),
-        "spare": group.spare,
-        "usable_in": group.usable.in_inches(),
-        "cuts": group.layout.cuts.iter().map(|cut| json!({
-            "times": cut.times,
-            "pieces": cut.pieces.iter().map(|&part| &group.parts[part].label).collect::<Vec<_>>(),
-            "left_in": cut.left.in_inches(),
-        })).collect::<Vec<_>>(),
-    })
-}
-
-fn sheet_json(group: &SheetGroup) -> Value {
-    json!({
-        "stock": group.stock,
-        "count": group.layout.sheets.len(),
-        "bound": group.bound(),
-        "proven": group.layout.proven,
-        "waste": sheet_waste(group),
-        "sheets": group.layout.sheets.iter().map(|sheet| json!({
-            "parts": sheet.parts.iter().map(|laid| json!({
-                "label": group.parts[laid.part].label,
-                "x_in": laid.area.x.in_inches(),
-                "y_in": laid.area.y.in_inches(),
-                "width_in": laid.area.width.in_inches(),
-                "height_in": laid.area.height.in_inches(),
-                "turned": laid.turned,
-            })).collect::<Vec<_>>(),
-        })).collect::<Vec<_>>(),
-    })
 }

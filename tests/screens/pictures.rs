@@ -1,6 +1,6 @@
 //! A stored picture of every view, at two sizes.
 
-use scantling::tui::state::State;
+use scantling::tui::state::{Spot, State};
 
 use crate::desk::Desk;
 
@@ -36,4 +36,21 @@ fn what_lies_over_a_view() {
     let mut desk = Desk::demo("grain-store", (80, 24));
     desk.stage("bench").keys("Enter");
     insta::assert_snapshot!("bench-large", desk.picture());
+}
+
+#[test]
+fn sticks_and_sheets_are_drawn_as_they_are_cut() {
+    let mut desk = Desk::demo("grain-store", (100, 30));
+    desk.stage("layout");
+    for (name, table) in [
+        ("cut-sticks", "wood 0.8 mm x 3 mm"),
+        ("cut-sheets", "core"),
+        ("cut-order", "core: cuts in order"),
+    ] {
+        let at = desk.state.stage - 1;
+        let found = desk.state.views[at].tables.iter().position(|one| one.title == table);
+        desk.state.spots[at] = Spot { table: found.unwrap(), row: 2, ..Spot::default() };
+        desk.size((100, 30));
+        insta::assert_snapshot!(name, desk.picture());
+    }
 }

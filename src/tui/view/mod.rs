@@ -14,6 +14,7 @@
 pub mod ascii;
 pub mod bench;
 pub mod building;
+pub mod cuts;
 pub mod keys;
 pub mod large;
 pub mod over;
@@ -68,7 +69,7 @@ fn all(state: &State, panes: Panes, buf: &mut Buffer) -> Option<Position> {
     let mut cursor = None;
     match (state.view(), state.spot()) {
         (Some(view), Some(spot)) => {
-            building::draw(&scene::faces(state), panes.drawing, state.look, buf);
+            drawing(state, panes.drawing, buf);
             sheet::lead(view, panes.lead, state.look, buf);
             sheet::draw(state, view, spot, panes.table, buf);
         }
@@ -79,6 +80,14 @@ fn all(state: &State, panes: Panes, buf: &mut Buffer) -> Option<Position> {
     match state.over.last() {
         Some(over) => over::draw(state, over, buf),
         None => cursor,
+    }
+}
+
+/// The stick or sheet in sight on the cut list, else the building.
+fn drawing(state: &State, area: Rect, buf: &mut Buffer) {
+    match cuts::in_sight(state) {
+        Some(shown) => cuts::draw(&shown, &state.document.job().done, area, state.look, buf),
+        None => building::draw(&scene::faces(state), area, state.look, buf),
     }
 }
 

@@ -1,0 +1,187 @@
+//! The cut list as JSON.
+//!
+//! `stop` where the stage could not go on, else `sticks[]` (`stock`, `count`,
+//! `bound`, `proven`, `waste`, `spare`, `bought_in`, `usable_in`, `cuts[]` with
+//! `times`, `pieces[]`, `at_in[]` where each piece begins, `length_in[]`,
+//! `left_in`), `sheet_plans[]` and `findings[]`.
+//!
+//! `sheet_plans[]`: `stock`, `count`, `bound`, `proven`, `waste`, `sheets[]`
+//! with `width_in` (across the grain), `height_in` (along it), `used` (a
+//! share), `parts[]` as `label`, `x_in`, `y_in`, `width_in`, `height_in`,
+//! `turned`; `cuts[]` in the order they are made, as `along` (`"grain"` or
+//! `"across"`), `at_in` on the sheet, `stage` and the `piece` cut; and
+//! `offcut`, the largest rectangle left whole. A rectangle has `x_in`, `y_in`
+//! of its lower left corner, `width_in` across the grain and `height_in`
+//! along it.
+
+use serde_json::{Value, json};
+
+use super::{Seen, noticed, sheet_waste};
+use crate::cutting::parts::{SheetGroup, StickGroup};
+use crate::cutting::sheets::{Area, KnifeCut, LaidPart, SheetCut};
+use crate::cutting::sticks::StickCut;
+use crate::quantity::ModelLength;
+use crate::solve::sheets::Axis;
+
+/// The view as JSON.
+#[must_use]
+pub fn json(seen: Seen<'_>) -> Value {
+    match &seen.plan.layout {
+        Ok(layout) => json!({
+            "sticks": layout.sticks.iter().map(sticks).collect::<Vec<_>>(),
+            "sheet_plans": layout.sheets.iter().map(sheets).collect::<Vec<_>>(),
+            "findings": noticed(seen),
+        }),
+        Err(stop) => json!({ "stop": stop }),
+    }
+}
+
+fn sticks(group: &StickGroup) -> Value {
+    json!({
+        "stock": group.stock,
+        "count": group.count(),
+        "bound": group.layout.bound,
+        "proven": group.layout.proven,
+        "waste": group.waste(),
+        "spare": group.spare,
+        "bought_in": group.bought.in_inches(),
+        "usable_in": group.usable.in_inches(),
+        "cuts": group.layout.cuts.iter().map(|cut| stick(group, cut)).collect::<Vec<_>>(),
+    })
+}
+
+fn stick(group: &StickGroup, cut: &StickCut) -> Value {
+    let parts = || cut.pieces.iter().map(|&part| &group.parts[part]);
+    json!({
+        "times": cut.times,
+        "pieces": parts().map(|part| &part.label).collect::<Vec<_>>(),
+        "at_in": group.starts(cut).into_iter().map(ModelLength::in_inches).collect::<Vec<_>>(),
+        "length_in": parts().map(|part| part.length.in_inches()).collect::<Vec<_>>(),
+        "left_in": cut.left.in_inches(),
+    })
+}
+
+fn sheets(group: &SheetGroup) -> Value {
+    json!({
+        "stock": group.stock,
+        "count": group.count(),
+        "bound": group.bound(),
+        "proven": group.layout.proven,
+        "waste": sheet_waste(group),
+        "sheets": group.layout.sheets.iter().map(|one| sheet(group, one)).collect::<Vec<_>>(),
+    })
+}
+
+fn sheet(group: &SheetGroup, sheet: &SheetCut) -> Value {
+    let stock = &group.sheets[sheet.stock];
+    json!({
+        "width_in": stock.width.in_inches(),
+        "height_in": stock.height.in_inches(),
+        "used": sheet.used,
+        "parts": sheet.parts.iter().map(|laid| part(group, laid)).collect::<Vec<_>>(),
+        "cuts": sheet.cuts.iter().map(knife_cut).collect::<Vec<_>>(),
+        "offcut": sheet.offcut.map(|offcut| area(&offcut)),
+    })
+}
+
+fn part(group: &SheetGroup, laid: &LaidPart) -> Value {
+    let mut value = area(&laid.area);
+    value["label"] = json!(group.parts[laid.part].label);
+    value["turned"] = json!(laid.turned);
+    value
+}
+
+fn knife_cut(cut: &KnifeCut) -> Value {
+    json!({
+        "along": if cut.axis == Axis::X { "grain" } else { "across" },
+        "at_in": cut.at.in_inches(),
+        "stage": cut.stage,
+        "piece": area(&cut.piece),
+    })
+}
+
+fn area(area: &Area) -> Value {
+    json!({
+        "x_in": area.x.in_inches(),
+        "y_in": area.y.in_inches(),
+        "width_in": area.width.in_inches(),
+        "height_in": area.height.in_inches(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Catalog;
+    use crate::job::{demo, document::Document};
+    use crate::plan::plan;
+
+    fn of_demo(name: &str) -> Value {
+        let catalog = Catalog::built_in().expect("the shipped data");
+        let text = demo::find(name).expect("a built-in job").text;
+        let document = Document::read(name, text, &catalog).expect("a job");
+        let plan = plan(document.job(), &catalog);
+        json(Seen { job: document.job(), catalog: &catalog, plan: &plan })
+    }
+
+    fn number(value: &Value, key: &str) -> f64 {
+        value[key].as_f64().unwrap_or_else(|| panic!("{key} in {value}"))
+    }
+
+    fn rows<'a>(value: &'a Value, key: &str) -> &'a [Value] {
+        value[key].as_array().unwrap_or_else(|| panic!("{key} in {value}"))
+    }
+
+    /// Left, foot, right, top.
+    fn edges(area: &Value) -> [f64; 4] {
+        let [x, y] = ["x_in", "y_in"].map(|key| number(area, key));
+        [x, y, x + number(area, "width_in"), y + number(area, "height_in")]
+    }
+
+    /// Half a count of the grid and rounding.
+    const SLACK: f64 = 0.001;
+
+    #[test]
+    fn what_is_printed_lies_on_its_sheet_and_on_nothing_else() {
+        for demo in demo::DEMOS {
+            for sheet in rows(&of_demo(demo.name), "sheet_plans")
+                .iter()
+                .flat_map(|plan| rows(plan, "sheets"))
+            {
+                let parts: Vec<[f64; 4]> = rows(sheet, "parts")
+                    .iter()
+                    .map(edges)
+                    .chain(sheet["offcut"].is_object().then(|| edges(&sheet["offcut"])))
+                    .collect();
+                for (at, [left, foot, right, top]) in parts.iter().enumerate() {
+                    assert!(*left >= 0.0 && *right <= number(sheet, "width_in") + SLACK);
+                    assert!(*foot >= 0.0 && *top <= number(sheet, "height_in") + SLACK);
+                    for [l, f, r, t] in &parts[at + 1..] {
+                        let apart = *l >= right - SLACK
+                            || *r <= left + SLACK
+                            || *f >= top - SLACK
+                            || *t <= foot + SLACK;
+                        assert!(apart, "{}: {sheet}", demo.name);
+                    }
+                }
+                assert!(!rows(sheet, "cuts").is_empty(), "a knife cuts every part out");
+            }
+        }
+    }
+
+    #[test]
+    fn pieces_follow_each_other_along_the_stick() {
+        let plans = of_demo("river-cannery");
+        for stick in rows(&plans, "sticks") {
+            let usable = number(stick, "usable_in");
+            for cut in rows(stick, "cuts") {
+                let mut at = 0.0;
+                for (begin, length) in rows(cut, "at_in").iter().zip(rows(cut, "length_in")) {
+                    assert!(begin.as_f64().unwrap_or(-1.0) >= at - 1e-9, "{cut}");
+                    at = begin.as_f64().unwrap_or(0.0) + length.as_f64().unwrap_or(0.0);
+                }
+                assert!(at <= usable + SLACK, "{cut}");
+            }
+        }
+    }
+}

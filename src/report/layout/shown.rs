@@ -1,0 +1,112 @@
+//! Which stick or sheet a row of the cut list speaks of.
+
+use crate::cutting::parts::{Layout, SheetGroup, StickGroup};
+
+/// A table of the view.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum TableKind {
+    /// What to buy: a row for each stock.
+    Buying,
+    /// The order of the work.
+    Work,
+    /// The sticks of one stock: a row for each way to cut one.
+    Sticks(usize),
+    /// The parts on the sheets of one stock.
+    Sheets(usize),
+    /// The cuts of those sheets.
+    Cuts(usize),
+}
+
+/// What a row shows.
+#[derive(Clone, Copy, Debug)]
+pub enum Shown<'a> {
+    /// Sticks of one stock, and the row of its layout.
+    Sticks(&'a StickGroup, usize),
+    /// A sheet of one stock, by number from 0, with the part or the cut on it.
+    Sheet(&'a SheetGroup, usize, OnSheet),
+}
+
+/// What is marked on a sheet, by number from 0.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OnSheet {
+    /// The sheet as a whole.
+    Whole,
+    /// One of its parts.
+    Part(usize),
+    /// One of its cuts.
+    Cut(usize),
+}
+
+/// The tables of the view in their order; those without rows are left out.
+pub(crate) fn tables(layout: &Layout) -> Vec<TableKind> {
+    let some = |count: usize, kind| (count > 0).then_some(kind);
+    let sticks = layout.sticks.iter().enumerate();
+    let sheets = layout.sheets.iter().enumerate();
+    let all = layout.sticks.len() + layout.sheets.len();
+    let mut tables = Vec::new();
+    tables.extend(some(all, TableKind::Buying));
+    tables.extend(some(all, TableKind::Work));
+    tables.extend(sticks.filter_map(|(at, g)| some(g.layout.cuts.len(), TableKind::Sticks(at))));
+    for (at, group) in sheets {
+        let count = |of: fn(&crate::cutting::sheets::SheetCut) -> usize| {
+            group.layout.sheets.iter().map(of).sum::<usize>()
+        };
+        tables.extend(some(count(|sheet| sheet.parts.len()), TableKind::Sheets(at)));
+        tables.extend(some(count(|sheet| sheet.cuts.len()), TableKind::Cuts(at)));
+    }
+    tables
+}
+
+/// What a row shows, by table and row as the view has them.
+#[must_use]
+pub fn shown(layout: &Layout, table: usize, row: usize) -> Option<Shown<'_>> {
+    let first = |count: usize| (count > 0).then_some(0);
+    match *tables(layout).get(table)? {
+        TableKind::Buying => match row.checked_sub(layout.sticks.len()) {
+            None => {
+                let group = &layout.sticks[row];
+                Some(Shown::Sticks(group, first(group.layout.cuts.len())?))
+            }
+            Some(at) => {
+                let group = layout.sheets.get(at)?;
+                Some(Shown::Sheet(group, first(group.count())?, OnSheet::Whole))
+            }
+        },
+        TableKind::Work => None,
+        TableKind::Sticks(at) => Some(Shown::Sticks(&layout.sticks[at], row)),
+        TableKind::Sheets(at) => {
+            let group = &layout.sheets[at];
+            let (sheet, part) = nth(group.layout.sheets.iter().map(|s| s.parts.len()), row)?;
+            Some(Shown::Sheet(group, sheet, OnSheet::Part(part)))
+        }
+        TableKind::Cuts(at) => {
+            let group = &layout.sheets[at];
+            let (sheet, cut) = nth(group.layout.sheets.iter().map(|s| s.cuts.len()), row)?;
+            Some(Shown::Sheet(group, sheet, OnSheet::Cut(cut)))
+        }
+    }
+}
+
+/// The `row`-th of several runs laid end to end: which run, and where in it.
+fn nth(runs: impl Iterator<Item = usize>, mut row: usize) -> Option<(usize, usize)> {
+    for (at, count) in runs.enumerate() {
+        if row < count {
+            return Some((at, row));
+        }
+        row -= count;
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rows_are_counted_through_the_sheets() {
+        let runs = || [2, 0, 3].into_iter();
+        assert_eq!(nth(runs(), 1), Some((0, 1)));
+        assert_eq!(nth(runs(), 2), Some((2, 0)));
+        assert_eq!(nth(runs(), 5), None);
+    }
+}

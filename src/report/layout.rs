@@ -229,7 +229,7 @@ fn sheets(seen: Seen<'_>, group: &SheetGroup) -> Table {
 
 /// The cuts of the knife, sheet by sheet, in the order they are made.
 fn cuts(group: &SheetGroup) -> Table {
-    let heads = [">sheet", ">cut", "runs", ">at in", "of the piece", "keeps"];
+    let heads = [">sheet", ">step", "runs", ">at in", "of the piece", "keeps"];
     let mut table = Table::new(&format!("{}: cuts in order", group.stock), &heads);
     for (number, sheet) in group.layout.sheets.iter().enumerate() {
         for (at, cut) in sheet.cuts.iter().enumerate() {

@@ -104,7 +104,8 @@ impl Plan {
         let wanted = Wanted::of(job, stock, &taken.value, scale);
         self.findings.extend(taken.findings);
         self.takeoff = Ok(taken.value);
-        self.lay_out(wanted, known);
+        self.findings.extend(wanted.findings);
+        self.lay_out(wanted.value, known);
     }
 
     fn lay_out(&mut self, wanted: Wanted, known: &Known) {

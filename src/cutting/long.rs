@@ -161,7 +161,8 @@ struct Totals {
 
 impl Totals {
     fn of(layout: &Layout) -> Self {
-        let costs = layout.sheets.iter().flat_map(|group| &group.sheets).map(|sheet| sheet.cost);
+        let sheets = layout.sheets.iter().flat_map(|group| &group.sheets);
+        let costs = sheets.filter(|sheet| sheet.supply.is_none()).map(|sheet| sheet.cost);
         let (least, most) = (costs.clone().min(), costs.max());
         Self {
             sticks: layout.sticks.iter().map(|g| (g.layout.cost, g.layout.bound)).collect(),

@@ -6,12 +6,14 @@
 //! | `sticks`, `sheets` | model lengths on a whole-number grid, solved, and back |
 //! | `parts` | everything laid out: the quick answer |
 //! | `long` | the same with time: better, or proven |
+//! | `saw` | a stick or sheet is cut: the edit of the job |
 //! | `problem`, `problem_sheets` | plain problem files |
 
 pub mod long;
 pub mod parts;
 pub mod problem;
 pub mod problem_sheets;
+pub mod saw;
 pub mod sheets;
 pub mod sticks;
 pub mod wanted;

@@ -1,7 +1,7 @@
 //! What is wanted, laid out: the quick answer.
 
-use super::sheets::{self, SheetLayout, SheetPart, SheetStock};
-use super::sticks::{self, StickCut, StickLayout, StickPart};
+use super::sheets::{self, SheetCut, SheetLayout, SheetPart, SheetStock};
+use super::sticks::{self, StickCut, StickLayout, StickPart, StickStock};
 use super::wanted::{SheetsWanted, SticksWanted, Wanted};
 use crate::finding::{Finding, Outcome, Stop, Subject};
 use crate::quantity::ModelLength;
@@ -36,6 +36,8 @@ pub struct StickGroup {
     pub bought: ModelLength,
     /// Width of a cut.
     pub kerf: ModelLength,
+    /// Strips that can be had: new ones, then offcuts.
+    pub strips: Vec<StickStock>,
     /// The parts cut from it.
     pub parts: Vec<StickPart>,
     /// Their layout.
@@ -46,16 +48,32 @@ pub struct StickGroup {
 
 impl StickGroup {
     pub(super) fn new(wanted: &SticksWanted, layout: StickLayout) -> Self {
-        let SticksWanted { stock, usable, bought, kerf, parts, .. } = wanted.clone();
-        let mut group = Self { stock, usable, bought, kerf, parts, layout, spare: 0 };
+        let SticksWanted { stock, usable, bought, kerf, strips, parts } = wanted.clone();
+        let mut group = Self { stock, usable, bought, kerf, strips, parts, layout, spare: 0 };
         group.spare = (f64::from(group.count()) * SPARE).ceil() as u32;
         group
     }
 
-    /// Sticks the layout needs.
+    /// Sticks the layout needs new.
     #[must_use]
     pub fn count(&self) -> u32 {
-        self.layout.cuts.iter().map(|cut| cut.times).sum()
+        self.new_sticks().map(|cut| cut.times).sum()
+    }
+
+    fn new_sticks(&self) -> impl Iterator<Item = &StickCut> {
+        self.layout.cuts.iter().filter(|cut| self.is_new(cut))
+    }
+
+    /// Whether a stick is bought; else it is an offcut from the rack.
+    #[must_use]
+    pub fn is_new(&self, cut: &StickCut) -> bool {
+        self.strips[cut.stock].supply.is_none()
+    }
+
+    /// Length of a stick there is to cut from.
+    #[must_use]
+    pub fn usable_of(&self, cut: &StickCut) -> ModelLength {
+        self.strips[cut.stock].length
     }
 
     /// Where each piece of a stick begins, from the end first cut square.
@@ -70,14 +88,13 @@ impl StickGroup {
         cut.pieces.iter().map(begin).collect()
     }
 
-    /// Length of all parts laid out.
-    #[must_use]
-    pub fn used(&self) -> ModelLength {
+    /// Length of all parts cut from new sticks.
+    fn used(&self) -> ModelLength {
         let cut = |cut: &StickCut| {
             let pieces: ModelLength = cut.pieces.iter().map(|&part| self.parts[part].length).sum();
             pieces * f64::from(cut.times)
         };
-        self.layout.cuts.iter().map(cut).sum()
+        self.new_sticks().map(cut).sum()
     }
 
     /// Share of the bought length that does not become parts.
@@ -107,17 +124,25 @@ impl SheetGroup {
         Self { stock, sheets, parts, layout }
     }
 
-    /// Sheets the layout needs.
+    /// Sheets the layout needs new.
     #[must_use]
     pub fn count(&self) -> usize {
-        self.layout.sheets.len()
+        self.layout.sheets.iter().filter(|sheet| self.is_new(sheet)).count()
     }
 
-    /// The bound in sheets, where all are of one size; else in the cost.
+    /// Whether a sheet is bought; else it is an offcut from the rack.
+    #[must_use]
+    pub fn is_new(&self, sheet: &SheetCut) -> bool {
+        self.sheets[sheet.stock].supply.is_none()
+    }
+
+    /// The bound in sheets, where all new ones are of one size; else in the
+    /// cost.
     #[must_use]
     pub fn bound(&self) -> i64 {
-        match self.sheets.as_slice() {
-            [only] if only.cost > 0 => (self.layout.bound + only.cost - 1) / only.cost,
+        let mut new = self.sheets.iter().filter(|sheet| sheet.supply.is_none());
+        match (new.next(), new.next()) {
+            (Some(only), None) if only.cost > 0 => (self.layout.bound + only.cost - 1) / only.cost,
             _ => self.layout.bound,
         }
     }
@@ -226,7 +251,7 @@ mod tests {
         let text = "[job]\nname = \"a\"\nscale = \"1:87.1\"\n[cutting]\nstick = \"24 in\"\n\
                     trim = \"1/4 in\"\nkerf = \"15 thou\"\n";
         let job: Job = toml::from_str(text).expect("a job");
-        let wanted = Wanted::of(&job, &Choices::default(), &takeoff, &scale);
+        let wanted = Wanted::of(&job, &Choices::default(), &takeoff, &scale).value;
         let out = lay_out(&wanted, Steps::QUICK);
         let group = &out.value.sticks[0];
         assert_eq!(group.count(), 9);

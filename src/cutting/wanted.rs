@@ -6,7 +6,9 @@
 
 use super::sheets::{SheetJob, SheetPart, SheetStock};
 use super::sticks::{StickJob, StickPart, StickStock};
+use crate::finding::{Finding, Outcome, Subject};
 use crate::job::Job;
+use crate::job::rack::Offcut;
 use crate::job::said::Said;
 use crate::quantity::{Compressed, CompressedLength, Model, ModelLength, Scale};
 use crate::solve::sheets::Method;
@@ -33,7 +35,7 @@ pub struct SticksWanted {
     pub bought: ModelLength,
     /// Width of a cut.
     pub kerf: ModelLength,
-    /// Strips that can be had.
+    /// Strips that can be had: new ones, then offcuts.
     pub strips: Vec<StickStock>,
     /// The parts cut from them.
     pub parts: Vec<StickPart>,
@@ -59,7 +61,7 @@ pub struct SheetsWanted {
     pub stock: String,
     /// Width of a cut.
     pub kerf: ModelLength,
-    /// Sheets that can be had.
+    /// Sheets that can be had: new ones, then offcuts.
     pub sheets: Vec<SheetStock>,
     /// The parts cut from them.
     pub parts: Vec<SheetPart>,
@@ -90,10 +92,13 @@ pub struct Wanted {
 }
 
 impl Wanted {
-    /// Sorts the parts of a take-off by stock.
+    /// Sorts the parts of a take-off by stock. Pieces that are cut already are
+    /// left out, offcuts on the rack are had for nothing; pieces that no longer
+    /// fit are a finding.
     #[must_use]
-    pub fn of(job: &Job, stock: &Choices, takeoff: &Takeoff, scale: &Scale) -> Self {
+    pub fn of(job: &Job, stock: &Choices, takeoff: &Takeoff, scale: &Scale) -> Outcome<Self> {
         let mut wanted = Self::default();
+        let mut findings = Vec::new();
         for (name, parts) in grouped(stock, takeoff) {
             let (flat, long): (Vec<&Part>, Vec<&Part>) = parts.into_iter().partition(|p| flat(p));
             if !long.is_empty() {
@@ -103,7 +108,37 @@ impl Wanted {
                 wanted.sheets.push(sheets(job, &name, &flat, scale));
             }
         }
-        wanted
+        wanted.leave_out_what_is_cut(job, &mut findings);
+        wanted.sticks.retain(|one| one.parts.iter().any(|part| part.quantity > 0));
+        wanted.sheets.retain(|one| one.parts.iter().any(|part| part.quantity > 0));
+        Outcome { value: wanted, findings }
+    }
+
+    fn leave_out_what_is_cut(&mut self, job: &Job, findings: &mut Vec<Finding>) {
+        for cut in &job.cut {
+            let sticks = self.sticks.iter_mut().flat_map(|one| &mut one.parts);
+            let sticks = sticks.map(|p| (&p.label, p.length, None, &mut p.quantity));
+            let sheets = self.sheets.iter_mut().flat_map(|one| &mut one.parts);
+            let sheets = sheets.map(|p| (&p.label, p.height, Some(p.width), &mut p.quantity));
+            let part = sticks.chain(sheets).find(|(label, ..)| **label == cut.part);
+            match part {
+                Some((_, length, width, quantity)) if cut.fit(length, width) => {
+                    *quantity = quantity.saturating_sub(cut.count);
+                }
+                Some(_) => findings.push(Finding::look(
+                    Subject::Part(cut.part.clone()),
+                    format!(
+                        "{} of {} were cut {} long, which is not what is wanted now",
+                        cut.count, cut.part, cut.length
+                    ),
+                    "cut them anew, or set them aside: take their row [[cut]] out of the job",
+                )),
+                None => findings.push(Finding::note(
+                    Subject::Stock(cut.stock.clone()),
+                    format!("{} of {} were cut and are no part any more", cut.count, cut.part),
+                )),
+            }
+        }
     }
 
     /// A hash of everything a layout depends on: lengths print in full, so two
@@ -138,6 +173,14 @@ fn sticks(job: &Job, name: &str, parts: &[&Part]) -> SticksWanted {
     let cutting = &job.cutting;
     let bought = said(cutting.stick.as_ref(), STICK_INCHES);
     let usable = bought - said(cutting.trim.as_ref(), 0.0);
+    let new = StickStock { name: name.to_owned(), length: usable, cost: 1, supply: None };
+    let offcut = |offcut: &Offcut| StickStock {
+        name: name.to_owned(),
+        length: offcut.length.length(),
+        cost: 0,
+        supply: Some(offcut.count),
+    };
+    let rack = rack(job, name, false).map(offcut);
     let part = |part: &&Part| StickPart {
         label: part.label.clone(),
         length: part.model_length,
@@ -148,7 +191,7 @@ fn sticks(job: &Job, name: &str, parts: &[&Part]) -> SticksWanted {
         usable,
         bought,
         kerf: said(cutting.kerf.as_ref(), 0.0),
-        strips: vec![StickStock { name: name.to_owned(), length: usable, cost: 1, supply: None }],
+        strips: std::iter::once(new).chain(rack).collect(),
         parts: parts.iter().map(part).collect(),
     }
 }
@@ -162,12 +205,31 @@ fn sheets(job: &Job, name: &str, parts: &[&Part], scale: &Scale) -> SheetsWanted
         quantity: part.count,
         grain_free: part.form == Form::SheetAnyWay,
     };
+    let offcut = |offcut: &Offcut| SheetStock {
+        name: name.to_owned(),
+        width: offcut.width.as_ref().map_or(ModelLength::ZERO, Said::length),
+        height: offcut.length.length(),
+        cost: 0,
+        supply: Some(offcut.count),
+    };
+    let rack = rack(job, name, true).map(offcut);
     SheetsWanted {
         stock: name.to_owned(),
         kerf: said(job.cutting.kerf.as_ref(), 0.0),
-        sheets: sheet_stock(job, name),
+        sheets: sheet_stock(job, name).into_iter().chain(rack).collect(),
         parts: parts.iter().map(part).collect(),
     }
+}
+
+/// The offcuts of one stock, the shortest first.
+fn rack<'a>(job: &'a Job, stock: &str, sheets: bool) -> impl Iterator<Item = &'a Offcut> {
+    let mut here: Vec<&Offcut> = job
+        .offcuts
+        .iter()
+        .filter(|one| one.stock == stock && one.width.is_some() == sheets && one.count > 0)
+        .collect();
+    here.sort_by(|a, b| a.length.length().in_inches().total_cmp(&b.length.length().in_inches()));
+    here.into_iter()
 }
 
 fn sheet_stock(job: &Job, name: &str) -> Vec<SheetStock> {

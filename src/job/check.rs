@@ -10,6 +10,7 @@ use super::read::nearest;
 use super::said::Size;
 use crate::catalog::Catalog;
 use crate::finding::Stop;
+use crate::quantity::ModelLength;
 
 /// What is wrong, and where.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -79,6 +80,7 @@ pub(super) fn check(job: &Job, catalog: &Catalog) -> Checked {
     evidence(job, &dimensions)?;
     methods(job, catalog)?;
     paper(job)?;
+    rack(job)?;
     let openings =
         Names::collect("opening", rows("opening", job.openings.iter().map(|o| &o.name)))?;
     let claddings =
@@ -106,6 +108,20 @@ fn paper(job: &Job) -> Checked {
     job.paper.check().map_err(|stop| trouble(at("across"), stop.trouble, stop.hint))?;
     job.paper.laser_kerf().map_err(|stop| trouble(at("laser-kerf"), stop.trouble, stop.hint))?;
     job.paper.card().map_err(|stop| trouble(at("card"), stop.trouble, stop.hint))?;
+    Ok(())
+}
+
+/// Offcuts are longer and wider than nothing.
+fn rack(job: &Job) -> Checked {
+    for (index, offcut) in job.offcuts.iter().enumerate() {
+        let sizes = [("length", Some(&offcut.length)), ("width", offcut.width.as_ref())];
+        for (key, said) in sizes {
+            if said.is_some_and(|said| said.length() <= ModelLength::ZERO) {
+                let message = "an offcut must be larger than nothing";
+                return Err(trouble(locate::row("offcut", index, key), message, ""));
+            }
+        }
+    }
     Ok(())
 }
 

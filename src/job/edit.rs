@@ -3,6 +3,10 @@
 //! An edit is made on the text of the file, so that the person's comments and
 //! order stay. The terminal and the command line use the same list.
 
+mod cut;
+
+pub use cut::{CutText, PieceText};
+
 use std::collections::BTreeMap;
 
 use toml_edit::{ArrayOfTables, DocumentMut, InlineTable, Item, Table, Value, value};
@@ -94,6 +98,8 @@ pub enum Edit {
         /// Whether they were measured twice.
         twice: bool,
     },
+    /// Sticks or sheets were cut as the cut list says.
+    Cut(CutText),
     /// Ticks a part: cut, stained or fitted; `None` takes the tick away.
     MarkPart {
         /// The part's label.
@@ -175,6 +181,7 @@ impl Edit {
                 "forget the print check".to_owned()
             }
             Self::CheckPrint { across, up, .. } => format!("check the print: {across}, {up}"),
+            Self::Cut(cut) => format!("cut {} of {}", cut.times, cut.stock),
             Self::MarkPart { label, state: Some(state) } => format!("mark {label} {state}"),
             Self::MarkPart { label, state: None } => format!("unmark {label}"),
         }
@@ -243,6 +250,7 @@ impl Edit {
             }
             Self::SetPaper { key, to } => set_or_drop(table_mut(file, "paper")?, key, to),
             Self::CheckPrint { across, up, twice } => check_print(file, (across, up), *twice)?,
+            Self::Cut(cut) => cut::apply(file, cut)?,
             Self::MarkPart { label, state } => {
                 let marks = table_mut(file, "done")?;
                 match state {

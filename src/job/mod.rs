@@ -17,6 +17,7 @@ pub mod new;
 pub mod paper;
 pub mod photo;
 pub mod place;
+pub mod rack;
 pub mod read;
 pub mod said;
 pub mod site;

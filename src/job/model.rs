@@ -12,6 +12,7 @@ use super::form::{Equation, Form};
 use super::paper::OnPaper;
 use super::photo::Photo;
 use super::place::{Choice, Look, Space};
+use super::rack::{CutPieces, Offcut};
 use super::said::Said;
 use super::site::Site;
 use crate::quantity::{Denominator, Model, Notation, Prototype, Unit};
@@ -81,6 +82,12 @@ pub struct Job {
     /// Paper, the print check, card and laser.
     #[serde(default)]
     pub paper: OnPaper,
+    /// Offcuts on hand.
+    #[serde(default, rename = "offcut")]
+    pub offcuts: Vec<Offcut>,
+    /// Pieces that are cut already.
+    #[serde(default)]
+    pub cut: Vec<CutPieces>,
     /// Parts that are ticked, by label.
     #[serde(default)]
     pub done: BTreeMap<String, Done>,

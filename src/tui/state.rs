@@ -71,6 +71,8 @@ pub enum Purpose {
     Choose(String),
     /// A stock size for a member, and the reason.
     Take(String),
+    /// How many sticks or sheets are cut.
+    Cut,
     /// Length and depth of the place.
     Space,
     /// The scale.

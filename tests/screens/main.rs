@@ -11,4 +11,5 @@ mod journeys;
 mod long;
 mod looks;
 mod pictures;
+mod rack;
 mod sizes;

@@ -15,14 +15,12 @@ pub fn sticks(groups: &[StickGroup], notation: Notation, room: PaperLength) -> V
     for group in groups {
         for (at, cut) in group.layout.cuts.iter().enumerate() {
             let mut drawing = Drawing::default();
-            let share = (room - mm(1.0)) / on_paper(group.usable);
+            let usable = group.usable_of(cut);
+            let share = (room - mm(1.0)) / on_paper(usable.max(group.usable));
             let paper = |model: ModelLength| on_paper(model) * share;
             let high = mm(6.0);
-            drawing.part(Area::new(Point::default(), paper(group.usable), high));
+            drawing.part(Area::new(Point::default(), paper(usable), high));
             let mut from = ModelLength::ZERO;
-            let gaps = cut.pieces.len().max(1) as f64;
-            let total: ModelLength = cut.pieces.iter().map(|&part| group.parts[part].length).sum();
-            let kerf = ((group.usable - cut.left - total) / gaps).max(ModelLength::ZERO);
             let mut texts: Vec<String> = Vec::new();
             for &piece in &cut.pieces {
                 let part = &group.parts[piece];
@@ -35,7 +33,7 @@ pub fn sticks(groups: &[StickGroup], notation: Notation, room: PaperLength) -> V
                     drawing.text(Layer::Note, middle, mm(2.3), Anchor::Middle, &name);
                 }
                 texts.push(format!("{} {}", part.label, notation.show(&part.length)));
-                from = to + kerf;
+                from = to + group.kerf;
             }
             let like = if cut.times == 1 { "one stick" } else { "sticks like this" };
             let count = if cut.times == 1 { String::new() } else { format!("{} ", cut.times) };

@@ -2,12 +2,12 @@
 //!
 //! `stop` where the stage could not go on, else `sticks[]` (`stock`, `count`,
 //! `bound`, `proven`, `waste`, `spare`, `bought_in`, `usable_in`, `cuts[]` with
-//! `times`, `pieces[]`, `at_in[]` where each piece begins, `length_in[]`,
+//! `times`, `from_rack`, `stick_in`, `pieces[]`, `at_in[]` where each piece begins, `length_in[]`,
 //! `left_in`), `sheet_plans[]` and `findings[]`.
 //!
 //! `sheet_plans[]`: `stock`, `count`, `bound`, `proven`, `waste`, `sheets[]`
 //! with `width_in` (across the grain), `height_in` (along it), `used` (a
-//! share), `parts[]` as `label`, `x_in`, `y_in`, `width_in`, `height_in`,
+//! share), `from_rack`, `parts[]` as `label`, `x_in`, `y_in`, `width_in`, `height_in`,
 //! `turned`; `cuts[]` in the order they are made, as `along` (`"grain"` or
 //! `"across"`), `at_in` on the sheet, `stage` and the `piece` cut; and
 //! `offcut`, the largest rectangle left whole. A rectangle has `x_in`, `y_in`
@@ -54,6 +54,8 @@ fn stick(group: &StickGroup, cut: &StickCut) -> Value {
     let parts = || cut.pieces.iter().map(|&part| &group.parts[part]);
     json!({
         "times": cut.times,
+        "from_rack": !group.is_new(cut),
+        "stick_in": group.usable_of(cut).in_inches(),
         "pieces": parts().map(|part| &part.label).collect::<Vec<_>>(),
         "at_in": group.starts(cut).into_iter().map(ModelLength::in_inches).collect::<Vec<_>>(),
         "length_in": parts().map(|part| part.length.in_inches()).collect::<Vec<_>>(),
@@ -77,6 +79,7 @@ fn sheet(group: &SheetGroup, sheet: &SheetCut) -> Value {
     json!({
         "width_in": stock.width.in_inches(),
         "height_in": stock.height.in_inches(),
+        "from_rack": !group.is_new(sheet),
         "used": sheet.used,
         "parts": sheet.parts.iter().map(|laid| part(group, laid)).collect::<Vec<_>>(),
         "cuts": sheet.cuts.iter().map(knife_cut).collect::<Vec<_>>(),
@@ -173,8 +176,8 @@ mod tests {
     fn pieces_follow_each_other_along_the_stick() {
         let plans = of_demo("river-cannery");
         for stick in rows(&plans, "sticks") {
-            let usable = number(stick, "usable_in");
             for cut in rows(stick, "cuts") {
+                let usable = number(cut, "stick_in");
                 let mut at = 0.0;
                 for (begin, length) in rows(cut, "at_in").iter().zip(rows(cut, "length_in")) {
                     assert!(begin.as_f64().unwrap_or(-1.0) >= at - 1e-9, "{cut}");

@@ -9,6 +9,8 @@ pub(crate) enum TableKind {
     Buying,
     /// The order of the work.
     Work,
+    /// The offcuts on hand.
+    Rack,
     /// The sticks of one stock: a row for each way to cut one.
     Sticks(usize),
     /// The parts on the sheets of one stock.
@@ -38,7 +40,8 @@ pub enum OnSheet {
 }
 
 /// The tables of the view in their order; those without rows are left out.
-pub(crate) fn tables(layout: &Layout) -> Vec<TableKind> {
+/// `rack` says whether there are offcuts on hand.
+pub(crate) fn tables(layout: &Layout, rack: bool) -> Vec<TableKind> {
     let some = |count: usize, kind| (count > 0).then_some(kind);
     let sticks = layout.sticks.iter().enumerate();
     let sheets = layout.sheets.iter().enumerate();
@@ -46,6 +49,7 @@ pub(crate) fn tables(layout: &Layout) -> Vec<TableKind> {
     let mut tables = Vec::new();
     tables.extend(some(all, TableKind::Buying));
     tables.extend(some(all, TableKind::Work));
+    tables.extend(rack.then_some(TableKind::Rack));
     tables.extend(sticks.filter_map(|(at, g)| some(g.layout.cuts.len(), TableKind::Sticks(at))));
     for (at, group) in sheets {
         let count = |of: fn(&crate::cutting::sheets::SheetCut) -> usize| {
@@ -57,11 +61,12 @@ pub(crate) fn tables(layout: &Layout) -> Vec<TableKind> {
     tables
 }
 
-/// What a row shows, by table and row as the view has them.
+/// What a row shows, by table and row as the view has them; `rack` says
+/// whether there are offcuts on hand.
 #[must_use]
-pub fn shown(layout: &Layout, table: usize, row: usize) -> Option<Shown<'_>> {
+pub fn shown(layout: &Layout, rack: bool, table: usize, row: usize) -> Option<Shown<'_>> {
     let first = |count: usize| (count > 0).then_some(0);
-    match *tables(layout).get(table)? {
+    match *tables(layout, rack).get(table)? {
         TableKind::Buying => match row.checked_sub(layout.sticks.len()) {
             None => {
                 let group = &layout.sticks[row];
@@ -69,10 +74,10 @@ pub fn shown(layout: &Layout, table: usize, row: usize) -> Option<Shown<'_>> {
             }
             Some(at) => {
                 let group = layout.sheets.get(at)?;
-                Some(Shown::Sheet(group, first(group.count())?, OnSheet::Whole))
+                Some(Shown::Sheet(group, first(group.layout.sheets.len())?, OnSheet::Whole))
             }
         },
-        TableKind::Work => None,
+        TableKind::Work | TableKind::Rack => None,
         TableKind::Sticks(at) => Some(Shown::Sticks(&layout.sticks[at], row)),
         TableKind::Sheets(at) => {
             let group = &layout.sheets[at];

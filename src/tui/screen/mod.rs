@@ -2,5 +2,6 @@
 //! every other view is a sheet of tables.
 
 pub mod bench;
+pub mod cuts;
 pub mod rule;
 pub mod sheet;

@@ -4,6 +4,7 @@ use super::{after_edit, close, edit, forms, jump, long, moves, typing};
 use crate::finding::Subject;
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
+use crate::tui::screen::cuts;
 use crate::tui::state::{List, Over, State};
 
 /// Does what was asked for.
@@ -24,7 +25,7 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
         Command::Edit | Command::Choose | Command::Take | Command::Space | Command::Scale => {
             forms::open(state, command);
         }
-        Command::AddReading | Command::Filter | Command::SaveAs | Command::Write => {
+        Command::AddReading | Command::Cut | Command::Filter | Command::SaveAs | Command::Write => {
             forms::open(state, command);
         }
         Command::Switch => return edit::switch(state),
@@ -62,6 +63,7 @@ pub(super) fn applies(state: &State, command: Command) -> bool {
         Command::Switch => matches!(subject, Some(Subject::Reading(_))),
         Command::Choose => matches!(subject, Some(Subject::Alternative(_))),
         Command::Take => matches!(subject, Some(Subject::Member(_))),
+        Command::Cut => cuts::times(state).is_some(),
         Command::Tick => matches!(subject, Some(Subject::Part(_))),
         Command::Why | Command::Copy | Command::Filter | Command::Sort | Command::Reverse => {
             state.row().is_some()

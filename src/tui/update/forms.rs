@@ -12,6 +12,7 @@ use crate::report::text;
 use crate::tui::action::{Command, Key};
 use crate::tui::choice;
 use crate::tui::effect::Effect;
+use crate::tui::screen::cuts;
 use crate::tui::state::{Field, Form, Over, Purpose, State};
 
 /// Opens the form a command needs, where it has something to work on.
@@ -22,6 +23,7 @@ pub(super) fn open(state: &mut State, command: Command) {
         (Command::Switch, Some(Subject::Reading(id))) => switch_off(id),
         (Command::Choose, Some(Subject::Alternative(key))) => choose(state, key),
         (Command::Take, Some(Subject::Member(name))) => take(state, &name),
+        (Command::Cut, _) if cuts::times(state).is_some() => cut(state),
         (Command::Space, _) => space(state),
         (Command::Scale, _) => scale(state),
         (Command::AddReading, _) => new_reading(),
@@ -99,6 +101,20 @@ fn take(state: &State, name: &str) -> Form {
     let about = ["A size as the catalogue names it; empty goes back to the nearest."];
     let fields = [("size", size), ("why", reason)];
     form(format!("Stock for {name}"), Purpose::Take(name.to_owned()), &about, &fields)
+}
+
+fn cut(state: &State) -> Form {
+    let times = cuts::times(state).unwrap_or(1).to_string();
+    let text = cuts::cut(state, 1).unwrap_or_default();
+    let pieces = text.pieces.iter().map(|piece| format!("{} {}", piece.count, piece.part));
+    let pieces = format!("Each gives {}", pieces.collect::<Vec<_>>().join(", "));
+    let left = match &text.left {
+        Some((length, None)) => format!("Left of each, for the rack: {length}"),
+        Some((length, Some(width))) => format!("Left for the rack: {width} by {length}"),
+        None => "What is left is too small to keep".to_owned(),
+    };
+    let about = [pieces.as_str(), left.as_str()];
+    form(format!("{} is cut", text.stock), Purpose::Cut, &about, &[("how many", &times)])
 }
 
 fn space(state: &State) -> Form {
@@ -257,6 +273,13 @@ fn fulfil(state: &mut State, form: &Form) -> Result<Vec<Effect>, String> {
         Purpose::Take(member) => {
             let pick = Edit::PickStock { member: member.clone(), size: some(0), reason: text(1) };
             edit::make(state, &pick)
+        }
+        Purpose::Cut => {
+            let most = cuts::times(state).unwrap_or(0);
+            let times = text(0).parse().ok().filter(|times| (1..=most).contains(times));
+            let times = times.ok_or_else(|| format!("write a number from 1 to {most}"))?;
+            let cut = cuts::cut(state, times).ok_or("there is nothing here to cut")?;
+            edit::make(state, &Edit::Cut(cut))
         }
         Purpose::Space => set_space(state, text(0), text(1)),
         Purpose::Scale => {

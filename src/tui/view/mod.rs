@@ -85,7 +85,7 @@ fn all(state: &State, panes: Panes, buf: &mut Buffer) -> Option<Position> {
 
 /// The stick or sheet in sight on the cut list, else the building.
 fn drawing(state: &State, area: Rect, buf: &mut Buffer) {
-    match cuts::in_sight(state) {
+    match super::screen::cuts::in_sight(state) {
         Some(shown) => cuts::draw(&shown, &state.document.job().done, area, state.look, buf),
         None => building::draw(&scene::faces(state), area, state.look, buf),
     }

@@ -12,20 +12,7 @@ use ratatui::layout::Rect;
 use super::palette::{Look, Role};
 use super::text::{clip, set};
 use crate::job::model::Done;
-use crate::report::layout::shown::{Shown, shown};
-use crate::tui::screen::sheet::order;
-use crate::tui::state::State;
-
-/// What the row marked shows, on the view of the cut list.
-#[must_use]
-pub fn in_sight(state: &State) -> Option<Shown<'_>> {
-    if State::stage_name(state.stage) != "layout" {
-        return None;
-    }
-    let (view, spot) = (state.view()?, state.spot()?);
-    let row = *order(view.tables.get(spot.table)?, spot).get(spot.row)?;
-    shown(state.plan.as_ref()?.layout.as_ref().ok()?, spot.table, row)
-}
+use crate::report::layout::shown::Shown;
 
 /// Draws it under a caption; `done` says which parts are cut.
 pub fn draw(

@@ -29,7 +29,7 @@ pub(super) fn caption(group: &SheetGroup, at: usize) -> String {
         "{}: sheet {} of {}, {:.1} x {:.1} in, grain \u{2192}, {:.0} % used{offcut}",
         group.stock,
         at + 1,
-        group.count(),
+        group.layout.sheets.len(),
         stock.width.in_inches(),
         stock.height.in_inches(),
         100.0 * sheet.used

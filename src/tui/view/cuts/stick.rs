@@ -1,4 +1,5 @@
-//! Sticks as bars: a bar for each way to cut one.
+//! Sticks as bars: a bar for each way to cut one; `o` marks an offcut from the
+//! rack.
 //!
 //! ```text
 //!  3 x │ wall/post 3.125 │ wall/post 3.125 │ brace │░░ 1.94 ░░│
@@ -50,7 +51,8 @@ pub(super) fn draw(
     for ((at, cut), y) in shown.zip(area.top()..area.bottom()) {
         let role = if at == marked { Role::Strong } else { Role::Faint };
         let sign = if at == marked { '\u{25b6}' } else { ' ' };
-        let head = format!("{sign}{:>3} x", cut.times);
+        let kind = if group.is_new(cut) { 'x' } else { 'o' };
+        let head = format!("{sign}{:>3} {kind}", cut.times);
         set(buf, area, area.x, y, &head, look.style(role));
         let line = Rect { x: area.x + COUNT, y, width: area.width - COUNT - 1, height: 1 };
         bar(group, cut, done, line, look, buf);
@@ -66,6 +68,7 @@ fn bar(
     buf: &mut Buffer,
 ) {
     let last = f64::from(line.width.saturating_sub(1));
+    // Offcuts are drawn at the scale of a new stick.
     let whole = group.bought.max(group.usable).in_inches().max(1e-9);
     let cell = |inches: f64| line.x + (inches / whole * last).round().clamp(0.0, last) as u16;
     let mut end = line.x;
@@ -80,7 +83,8 @@ fn bar(
         let x = from + 1 + (wide.saturating_sub(cells(&name)) / 2) as u16;
         set(buf, line, x, line.y, &name, look.style(role));
     }
-    let stop = line.right() - 1;
+    let there = if group.is_new(cut) { group.bought } else { group.usable_of(cut) };
+    let stop = cell(there.in_inches());
     set(buf, line, end, line.y, "\u{2502}", look.style(Role::Built));
     let free = usize::from(stop.saturating_sub(end + 1));
     set(buf, line, end + 1, line.y, &"\u{2591}".repeat(free), look.style(Role::Line));

@@ -137,7 +137,8 @@ fn tonight(seen: Seen<'_>) -> Table {
         }
     }
     table.notes.push(
-        "k on a stick or a sheet: it is cut, its pieces leave this list, its offcut goes to the rack. Space ticks a part: cut, stained, fitted."
+        "Say when a stick or sheet is cut (k on its row on the screen): its pieces leave the list, \
+         its offcut goes to the rack. Space ticks a part: cut, stained, fitted."
             .to_owned(),
     );
     table

@@ -37,6 +37,8 @@ pub enum Subject {
     Photo(String),
     /// A page to print, by its number.
     Page(usize),
+    /// A string of lamps, a load or their supply, by name.
+    Lamp(String),
 }
 
 /// How much a finding matters.

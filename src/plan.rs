@@ -18,6 +18,7 @@ use crate::cutting::wanted::Wanted;
 use crate::elevation::{self, Faces};
 use crate::finding::{Finding, Outcome, Staged, Stop};
 use crate::job::Job;
+use crate::lamps::{self, Lighting};
 use crate::quantity::Scale;
 use crate::stock::{self, Choices};
 use crate::survey::advice::{self, Next};
@@ -46,6 +47,8 @@ pub struct Plan {
     pub layout: Result<Layout, Stop>,
     /// What time could answer better.
     pub questions: Vec<Question>,
+    /// The lamps, where there are any.
+    pub lamps: Result<Option<Lighting>, Stop>,
     /// What the stages noticed, in the order of the work.
     pub findings: Vec<Finding>,
 }
@@ -75,6 +78,7 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     let mut plan = Plan {
         takeoff: Err(unbuilt(&compress, &stock)),
         layout: Err(unbuilt(&compress, &stock)),
+        lamps: Ok(None),
         scale,
         survey,
         measure_next,
@@ -85,6 +89,7 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
         findings,
     };
     plan.add_parts(job, catalog, known);
+    plan.lamps = staged(lamps::run(job, catalog), &mut plan.findings);
     plan
 }
 

@@ -5,6 +5,7 @@
 //! row by row: [`Catalog::with_own`].
 
 pub mod fits;
+pub mod lamps;
 pub mod look;
 pub mod lumber;
 pub mod methods;
@@ -21,6 +22,7 @@ use std::sync::{Arc, OnceLock};
 use serde::de::DeserializeOwned;
 
 use self::fits::Fits;
+use self::lamps::Lamps;
 use self::look::Look;
 use self::lumber::Lumber;
 use self::methods::Methods;
@@ -47,6 +49,8 @@ pub struct Catalog {
     pub look: Arc<Look>,
     /// Fits, allowances and kerfs.
     pub fits: Arc<Fits>,
+    /// Lamps, resistors and wire.
+    pub lamps: Arc<Lamps>,
 }
 
 /// A data file that does not hold.
@@ -103,6 +107,7 @@ impl Catalog {
             objects: Arc::new(Objects::read(include_str!("../../data/objects.toml"))?),
             look: Arc::new(Look::read(include_str!("../../data/look.toml"))?),
             fits: Arc::new(Fits::read(include_str!("../../data/fits.toml"))?),
+            lamps: Arc::new(Lamps::read(include_str!("../../data/lamps.toml"))?),
         })
     }
 
@@ -121,6 +126,7 @@ impl Catalog {
             Objects::NAME => over(&mut self.objects, text)?,
             Look::NAME => over(&mut self.look, text)?,
             Fits::NAME => over(&mut self.fits, text)?,
+            Lamps::NAME => over(&mut self.lamps, text)?,
             _ => {
                 let trouble = format!("no such file; there are {}", Self::FILES.join(", "));
                 return Err(CatalogError { file: name.to_owned(), trouble });
@@ -130,7 +136,7 @@ impl Catalog {
     }
 
     /// The names of the files a person may have of their own.
-    pub const FILES: [&str; 7] = [
+    pub const FILES: [&str; 8] = [
         Scales::NAME,
         Lumber::NAME,
         Stock::NAME,
@@ -138,6 +144,7 @@ impl Catalog {
         Objects::NAME,
         Look::NAME,
         Fits::NAME,
+        Lamps::NAME,
     ];
 }
 

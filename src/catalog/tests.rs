@@ -29,6 +29,11 @@ fn every_shipped_row_has_a_source_and_a_tag() {
     sourced(&catalog.look.rows);
     sourced(&catalog.fits.fits);
     sourced(&catalog.fits.kerfs);
+    sourced(&catalog.lamps.lamps);
+    sourced(&catalog.lamps.series);
+    sourced(&catalog.lamps.ratings);
+    sourced(&catalog.lamps.wires);
+    sourced(&catalog.lamps.rules);
 }
 
 #[test]

@@ -12,6 +12,8 @@ use crate::catalog::Catalog;
 use crate::finding::Stop;
 use crate::quantity::ModelLength;
 
+mod lamps;
+
 /// What is wrong, and where.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Trouble {
@@ -98,7 +100,8 @@ pub(super) fn check(job: &Job, catalog: &Catalog) -> Checked {
         let mut seen = BTreeSet::new();
         elements(&face.row, &row, &mut seen, &dimensions, &openings)?;
     }
-    body(job, &dimensions, &faces, &claddings)
+    body(job, &dimensions, &faces, &claddings)?;
+    lamps::check(job, catalog)
 }
 
 /// The paper is one that is known, and the bars were measured on a printer.

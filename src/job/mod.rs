@@ -11,6 +11,7 @@ pub mod document;
 pub mod edit;
 pub mod face;
 pub mod form;
+pub mod lamps;
 mod locate;
 pub mod model;
 pub mod new;

@@ -10,6 +10,7 @@ use super::carpentry::{Deck, Trim};
 use super::face::Face;
 use super::form::{Equation, Form};
 use super::paper::OnPaper;
+use super::lamps::Lamps;
 use super::photo::Photo;
 use super::place::{Choice, Look, Space};
 use super::rack::{CutPieces, Offcut};
@@ -76,6 +77,8 @@ pub struct Job {
     /// Platforms, docks and wharves.
     #[serde(default, rename = "deck")]
     pub decks: Vec<Deck>,
+    /// Lamps inside it.
+    pub lamps: Option<Lamps>,
     /// Stock picked by hand.
     #[serde(default, rename = "stock")]
     pub picked: Vec<PickedStock>,

@@ -15,8 +15,11 @@
 //! A length as a person wrote it is a [`Written`]: exact, with its text. It is
 //! read by [`parse`] and [`parse_stated`] and written by a [`Notation`].
 //!
+//! Volts, amperes, ohms and watts belong to no space.
+//!
 //! `uom` is seen only in this folder.
 
+mod electric;
 mod error;
 mod parse;
 mod plain;
@@ -31,6 +34,7 @@ mod written;
 #[cfg(test)]
 mod tests;
 
+pub use electric::{Amperes, Ohms, Volts, Watts};
 pub use error::NotationError;
 pub use parse::{Reading, parse, parse_stated};
 pub use plain::{parse_angle, parse_number, parse_pitch};

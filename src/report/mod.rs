@@ -7,6 +7,7 @@ pub mod bench;
 pub mod compress;
 pub mod faces;
 pub mod field_sheet;
+pub mod lamps;
 pub mod layout;
 pub mod notes;
 pub mod paper;
@@ -98,6 +99,12 @@ pub const VIEWS: &[ViewKind] = &[
         about: "Print templates at 1:1 and write files for a laser; check the print",
         view: templates::view,
         json: templates::json,
+    },
+    ViewKind {
+        name: "lamps",
+        about: "Work out the lamps: resistors, current, wire, and what must not be wired",
+        view: lamps::view,
+        json: lamps::json,
     },
     ViewKind {
         name: "record",

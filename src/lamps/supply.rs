@@ -1,0 +1,123 @@
+//! A supply: what hangs on it, what it gives, what the wire takes.
+
+use super::refused::Refused;
+use super::string::{Range, Strung};
+use super::wire;
+use crate::catalog::lamps::Lamps;
+use crate::job::lamps::{Supply, SupplyKind};
+use crate::quantity::{Amperes, Ohms, Volts};
+
+/// What a supply carries.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Budget {
+    /// The supply's name.
+    pub name: String,
+    /// Its voltage.
+    pub range: Range,
+    /// What it is made for.
+    pub made_for: Amperes,
+    /// What is drawn at the voltage it is named for, no wire counted.
+    pub drawn: Amperes,
+    /// What is drawn at its highest.
+    pub highest: Amperes,
+    /// What it should be made for: the draw with its reserve.
+    pub wanted: Amperes,
+    /// The voltage where the building begins, with the wire from the supply
+    /// counted.
+    pub arrives: Volts,
+}
+
+impl Budget {
+    /// Whether the supply is enough, with its reserve and at its highest.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        self.made_for >= self.wanted && self.made_for >= self.highest
+    }
+}
+
+/// The voltage of a supply with its real range.
+///
+/// # Errors
+///
+/// Supplies that have no place in a model, or say nothing.
+pub(super) fn range(supply: &Supply, data: &Lamps) -> Result<Range, Refused> {
+    match supply.kind {
+        SupplyKind::Mains => return Err(Refused::Mains),
+        SupplyKind::Track => return Err(Refused::Track),
+        SupplyKind::Ac => return Err(Refused::Alternates),
+        SupplyKind::Dc => {}
+    }
+    let named = supply.volts;
+    let low = supply.low.unwrap_or(named * data.rule("supply-low"));
+    let high = supply.high.unwrap_or(named * data.rule("supply-high"));
+    if named.in_volts() <= 0.0 || low.in_volts() <= 0.0 {
+        return Err(Refused::NotAboveZero("the voltage of the supply"));
+    }
+    if supply.amperes.in_amperes() <= 0.0 {
+        return Err(Refused::NotAboveZero("the current the supply is made for"));
+    }
+    let most = Volts::volts(data.rule("most-volts"));
+    if named > most {
+        return Err(Refused::NotLow(named, most));
+    }
+    if low > named || high < named {
+        return Err(Refused::OutOfOrder { low, named, high });
+    }
+    Ok(Range { low, named, high })
+}
+
+/// Resistance of the wire from a supply, there and back.
+///
+/// # Errors
+///
+/// A gauge that is none.
+pub(super) fn feeder(supply: &Supply, data: &Lamps) -> Result<Ohms, Refused> {
+    let (Some(gauge), Some(run)) = (supply.gauge, &supply.run) else {
+        return Ok(Ohms::default());
+    };
+    if !wire::GAUGES.contains(&gauge) {
+        return Err(Refused::Gauge(gauge));
+    }
+    Ok(wire::resistance(&data.wires, gauge, run.length() * 2.0))
+}
+
+/// Adds up a supply.
+#[must_use]
+pub(super) fn budget(
+    supply: &Supply,
+    range: Range,
+    feeder: Ohms,
+    strings: &[Strung],
+    fixed: Amperes,
+    data: &Lamps,
+) -> Budget {
+    let branches = |of: fn(&Strung) -> Amperes| {
+        strings.iter().map(|it| of(it) * f64::from(it.branches)).sum::<Amperes>() + fixed
+    };
+    let drawn = branches(|it| it.current);
+    Budget {
+        name: supply.name.clone(),
+        range,
+        made_for: supply.amperes,
+        drawn,
+        highest: branches(|it| it.high[0]),
+        wanted: drawn * data.rule("budget"),
+        arrives: arrives(range.named, feeder, strings, fixed),
+    }
+}
+
+/// The voltage behind a wire whose load draws less the lower it is: halved
+/// intervals, for what hangs there goes dark one by one.
+fn arrives(named: Volts, feeder: Ohms, strings: &[Strung], fixed: Amperes) -> Volts {
+    let drawn = |at: Volts| strings.iter().map(|it| it.drawn(at)).sum::<Amperes>() + fixed;
+    let (mut low, mut high) = (Volts::default(), named);
+    for _ in 0..60 {
+        let middle = (low + high) * 0.5;
+        if named - drawn(middle) * feeder > middle {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    high
+}

@@ -23,6 +23,6 @@ screens:
 screenshots:
     bash screenshots/make.sh
 
-# Times, by subject: survey, desk, plan, cutting, photo.
+# Times, by subject: survey, desk, plan, cutting, clearance, photo.
 bench subject:
     cargo bench --manifest-path benches/Cargo.toml --bench {{subject}}

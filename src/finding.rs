@@ -37,6 +37,8 @@ pub enum Subject {
     Photo(String),
     /// A page to print, by its number.
     Page(usize),
+    /// Something that stands near the track and is no member, by name.
+    Obstacle(String),
     /// A string of lamps, a load or their supply, by name.
     Lamp(String),
 }

@@ -11,6 +11,7 @@ use std::sync::Arc;
 
 use self::long::{Answer, Ask, InputHash, Kind, Known, Question};
 use crate::catalog::Catalog;
+use crate::clearance::{self, Clearance, Given};
 use crate::compress::{self, Compression};
 use crate::cutting::long::is_proven;
 use crate::cutting::parts::{self, Layout, Steps};
@@ -47,6 +48,8 @@ pub struct Plan {
     pub layout: Result<Layout, Stop>,
     /// What time could answer better.
     pub questions: Vec<Question>,
+    /// The building against the track, where there is one.
+    pub clearance: Result<Option<Clearance>, Stop>,
     /// The lamps, where there are any.
     pub lamps: Result<Option<Lighting>, Stop>,
     /// What the stages noticed, in the order of the work.
@@ -78,6 +81,7 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     let mut plan = Plan {
         takeoff: Err(unbuilt(&compress, &stock)),
         layout: Err(unbuilt(&compress, &stock)),
+        clearance: Ok(None),
         lamps: Ok(None),
         scale,
         survey,
@@ -89,6 +93,7 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
         findings,
     };
     plan.add_parts(job, catalog, known);
+    plan.add_clearance(job, catalog);
     plan.lamps = staged(lamps::run(job, catalog), &mut plan.findings);
     plan
 }
@@ -125,6 +130,17 @@ impl Plan {
             let ask = Ask::Layout(Arc::new(wanted), laid);
             self.questions.push(Question { kind: Kind::Layout, input, ask });
         }
+    }
+}
+
+impl Plan {
+    fn add_clearance(&mut self, job: &Job, catalog: &Catalog) {
+        let (Ok(scale), Ok(compress), Ok(stock)) = (&self.scale, &self.compress, &self.stock)
+        else {
+            return;
+        };
+        let given = Given { job, catalog, survey: &self.survey, compress, stock, scale };
+        self.clearance = staged(clearance::run(given), &mut self.findings);
     }
 }
 

@@ -5,7 +5,7 @@ use serde::Deserialize;
 use super::row::{Tag, merge, own, rows};
 use super::{DataFile, double_trouble, nearest_names};
 use crate::finding::Stop;
-use crate::quantity::{Amperes, Ohms, Rational, Volts, Watts};
+use crate::quantity::{Current, Power, Rational, Resistance, Voltage};
 
 /// A kind of lamp: a light-emitting diode of some colour.
 #[derive(Clone, Debug, Deserialize)]
@@ -16,13 +16,13 @@ pub struct Lamp {
     /// What it is.
     pub name: String,
     /// The least forward voltage of one lamp.
-    pub least: Volts,
+    pub least: Voltage,
     /// The figure taken unless the person measured another.
-    pub take: Volts,
+    pub take: Voltage,
     /// The most.
-    pub most: Volts,
+    pub most: Voltage,
     /// The current it stands for long.
-    pub limit: Amperes,
+    pub limit: Current,
     /// What to bear in mind.
     #[serde(default)]
     pub note: String,
@@ -57,7 +57,7 @@ pub struct Series {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Rating {
     /// Heat it stands while cool.
-    pub watts: Watts,
+    pub watts: Power,
     /// Degrees Celsius up to which it stands that.
     pub full_to: f64,
     /// Degrees Celsius at which it stands none.
@@ -80,7 +80,7 @@ pub struct Wire {
     /// American wire gauge.
     pub gauge: u32,
     /// Of 1000 ft at 20 degrees Celsius.
-    pub per_thousand_feet: Ohms,
+    pub per_thousand_feet: Resistance,
     /// Where the row comes from.
     #[serde(default = "own")]
     pub source: String,

@@ -4,6 +4,8 @@
 //! is known. A person's own file of the same form is read over the shipped one,
 //! row by row: [`Catalog::with_own`].
 
+pub mod cars;
+pub mod clearances;
 pub mod fits;
 pub mod lamps;
 pub mod look;
@@ -21,6 +23,8 @@ use std::sync::{Arc, OnceLock};
 
 use serde::de::DeserializeOwned;
 
+use self::cars::Cars;
+use self::clearances::Clearances;
 use self::fits::Fits;
 use self::lamps::Lamps;
 use self::look::Look;
@@ -49,6 +53,10 @@ pub struct Catalog {
     pub look: Arc<Look>,
     /// Fits, allowances and kerfs.
     pub fits: Arc<Fits>,
+    /// Cars that pass.
+    pub cars: Arc<Cars>,
+    /// Published clearances.
+    pub clearances: Arc<Clearances>,
     /// Lamps, resistors and wire.
     pub lamps: Arc<Lamps>,
 }
@@ -107,6 +115,8 @@ impl Catalog {
             objects: Arc::new(Objects::read(include_str!("../../data/objects.toml"))?),
             look: Arc::new(Look::read(include_str!("../../data/look.toml"))?),
             fits: Arc::new(Fits::read(include_str!("../../data/fits.toml"))?),
+            cars: Arc::new(Cars::read(include_str!("../../data/cars.toml"))?),
+            clearances: Arc::new(Clearances::read(include_str!("../../data/clearances.toml"))?),
             lamps: Arc::new(Lamps::read(include_str!("../../data/lamps.toml"))?),
         })
     }
@@ -126,6 +136,8 @@ impl Catalog {
             Objects::NAME => over(&mut self.objects, text)?,
             Look::NAME => over(&mut self.look, text)?,
             Fits::NAME => over(&mut self.fits, text)?,
+            Cars::NAME => over(&mut self.cars, text)?,
+            Clearances::NAME => over(&mut self.clearances, text)?,
             Lamps::NAME => over(&mut self.lamps, text)?,
             _ => {
                 let trouble = format!("no such file; there are {}", Self::FILES.join(", "));
@@ -136,7 +148,7 @@ impl Catalog {
     }
 
     /// The names of the files a person may have of their own.
-    pub const FILES: [&str; 8] = [
+    pub const FILES: [&str; 10] = [
         Scales::NAME,
         Lumber::NAME,
         Stock::NAME,
@@ -144,6 +156,8 @@ impl Catalog {
         Objects::NAME,
         Look::NAME,
         Fits::NAME,
+        Cars::NAME,
+        Clearances::NAME,
         Lamps::NAME,
     ];
 }

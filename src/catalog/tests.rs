@@ -29,6 +29,12 @@ fn every_shipped_row_has_a_source_and_a_tag() {
     sourced(&catalog.look.rows);
     sourced(&catalog.fits.fits);
     sourced(&catalog.fits.kerfs);
+    sourced(&catalog.cars.rows);
+    sourced(&catalog.clearances.outlines);
+    sourced(&catalog.clearances.widenings);
+    sourced(&catalog.clearances.groups);
+    sourced(&catalog.clearances.rules);
+    sourced(&catalog.clearances.plates);
     sourced(&catalog.lamps.lamps);
     sourced(&catalog.lamps.series);
     sourced(&catalog.lamps.ratings);

@@ -3,6 +3,7 @@
 use super::shape::{Area, Drawing, mm};
 use super::sheets;
 use crate::catalog::Catalog;
+use crate::clearance::Clearance;
 use crate::compress::Built;
 use crate::finding::Stop;
 use crate::job::Job;
@@ -87,6 +88,7 @@ kinds! {
     Cladding "cladding" "Cladding" "Walls with every board, course or sheet, for scribing.";
     Castings "castings" "Openings for castings" "Each opening as it is cut for its casting.";
     Jigs "jigs" "Framing jigs" "Rafters, posts and braces to lay the sticks on.";
+    Gauge "gauge" "Clearance gauge" "The outline that must pass at the tightest place beside the track.";
     StorySticks "story-sticks" "Story sticks" "Strips with every joint marked, in running dimensions.";
     Sticks "sticks" "Stick plans" "How each stick is cut.";
     Sheets "sheets" "Sheet plans" "How each sheet is cut, not at true size.";
@@ -137,6 +139,8 @@ pub struct Bench<'a> {
     pub scale: &'a Scale,
     /// Thickness of the card of the mock-up.
     pub card: ModelLength,
+    /// The building against its track, where it has one.
+    pub clearance: Option<&'a Clearance>,
 }
 
 impl Bench<'_> {
@@ -174,13 +178,14 @@ impl Bench<'_> {
 #[must_use]
 pub fn drawn(bench: &Bench<'_>) -> Vec<Template> {
     type Draw = fn(&Bench<'_>) -> Vec<Figure>;
-    let sheets: [(TemplateKind, Draw); 7] = [
+    let sheets: [(TemplateKind, Draw); 8] = [
         (TemplateKind::MockUp, sheets::mock_up::figures),
         (TemplateKind::Core, sheets::core::figures),
         (TemplateKind::Roof, sheets::roof::figures),
         (TemplateKind::Cladding, sheets::cladding::figures),
         (TemplateKind::Castings, sheets::castings::figures),
         (TemplateKind::Jigs, sheets::jigs::figures),
+        (TemplateKind::Gauge, sheets::gauge::figures),
         (TemplateKind::StorySticks, sheets::story_sticks::figures),
     ];
     let drawn = sheets.into_iter().map(|(kind, draw)| Template { kind, figures: draw(bench) });

@@ -3,6 +3,7 @@
 use serde::Deserialize;
 
 use super::said::{Said, Size};
+use super::track::Stands;
 use crate::quantity::Model;
 
 /// The body of the building.
@@ -189,6 +190,8 @@ pub struct Member {
     pub legs: Option<[Size; 2]>,
     /// How many stand at each place given by count or spacing.
     pub each: Option<u32>,
+    /// Where they stand, to hold them against the track.
+    pub stands: Option<Stands>,
     /// A train passes it: never made thicker than it should be.
     #[serde(default)]
     pub beside_track: bool,

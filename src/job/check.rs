@@ -13,6 +13,7 @@ use crate::finding::Stop;
 use crate::quantity::ModelLength;
 
 mod lamps;
+mod track;
 
 /// What is wrong, and where.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -101,6 +102,7 @@ pub(super) fn check(job: &Job, catalog: &Catalog) -> Checked {
         elements(&face.row, &row, &mut seen, &dimensions, &openings)?;
     }
     body(job, &dimensions, &faces, &claddings)?;
+    track::check(job, catalog)?;
     lamps::check(job, catalog)
 }
 

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 
 use super::said::Said;
-use crate::quantity::{Amperes, Model, Ohms, Volts};
+use crate::quantity::{Current, Model, Resistance, Voltage};
 
 /// The lamps of the building.
 #[derive(Clone, Debug, Default, Deserialize)]
@@ -40,15 +40,15 @@ pub struct Supply {
     #[serde(default)]
     pub kind: SupplyKind,
     /// The voltage it is named for.
-    pub volts: Volts,
+    pub volts: Voltage,
     /// The lowest it sags to; by `data/lamps.toml` when absent.
-    pub low: Option<Volts>,
+    pub low: Option<Voltage>,
     /// The highest it rises to; by `data/lamps.toml` when absent.
-    pub high: Option<Volts>,
+    pub high: Option<Voltage>,
     /// The current it is made for.
-    pub amperes: Amperes,
+    pub amperes: Current,
     /// The fuse behind it.
-    pub fuse: Option<Amperes>,
+    pub fuse: Option<Current>,
     /// Whether it limits its current by itself.
     #[serde(default)]
     pub limited: bool,
@@ -94,11 +94,11 @@ pub struct LampString {
     /// How many such strings there are; 1 when absent.
     pub times: Option<u32>,
     /// The current wanted through each lamp.
-    pub current: Amperes,
+    pub current: Current,
     /// The resistor picked; the next standard value up when absent.
     pub resistor: Option<Picked>,
     /// The forward voltage of one lamp, as measured.
-    pub forward: Option<Volts>,
+    pub forward: Option<Voltage>,
     /// Whether the lamps are joined backwards.
     #[serde(default)]
     pub reversed: bool,
@@ -139,7 +139,7 @@ pub enum Picked {
     /// `none`: the person means to do without.
     None,
     /// Of that value.
-    Of(Ohms),
+    Of(Resistance),
 }
 
 impl<'de> Deserialize<'de> for Picked {
@@ -174,13 +174,13 @@ pub struct Load {
     /// The supply; the first when absent.
     pub supply: Option<String>,
     /// What one draws, as its maker or a meter says.
-    pub current: Amperes,
+    pub current: Current,
     /// How many; 1 when absent.
     pub times: Option<u32>,
     /// The lowest voltage it works at.
-    pub least: Option<Volts>,
+    pub least: Option<Voltage>,
     /// The highest it stands.
-    pub most: Option<Volts>,
+    pub most: Option<Voltage>,
     /// Whether it runs hot, as a filament does.
     #[serde(default)]
     pub hot: bool,

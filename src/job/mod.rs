@@ -23,6 +23,7 @@ pub mod read;
 pub mod said;
 pub mod site;
 pub mod store;
+pub mod track;
 pub(crate) mod unseen;
 
 pub use model::Job;

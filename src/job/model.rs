@@ -9,13 +9,15 @@ use super::building::{Building, Cladding, Core, Cutting, Member, Opening, Picked
 use super::carpentry::{Deck, Trim};
 use super::face::Face;
 use super::form::{Equation, Form};
-use super::paper::OnPaper;
 use super::lamps::Lamps;
+use super::paper::OnPaper;
 use super::photo::Photo;
 use super::place::{Choice, Look, Space};
 use super::rack::{CutPieces, Offcut};
 use super::said::Said;
 use super::site::Site;
+use super::track::{Obstacle, Track};
+use crate::catalog::cars::Car;
 use crate::quantity::{Denominator, Model, Notation, Prototype, Unit};
 
 /// Everything the person wrote about one building.
@@ -77,6 +79,14 @@ pub struct Job {
     /// Platforms, docks and wharves.
     #[serde(default, rename = "deck")]
     pub decks: Vec<Deck>,
+    /// The track beside it.
+    pub track: Option<Track>,
+    /// Cars of the person's own, full size.
+    #[serde(default, rename = "car")]
+    pub cars: Vec<Car>,
+    /// What else stands near the track.
+    #[serde(default, rename = "obstacle")]
+    pub obstacles: Vec<Obstacle>,
     /// Lamps inside it.
     pub lamps: Option<Lamps>,
     /// Stock picked by hand.

@@ -5,7 +5,7 @@ use super::{Lighting, Range, Refused, Strung, Whole, about, wire};
 use crate::catalog::lamps::Lamps as Data;
 use crate::finding::Finding;
 use crate::job::lamps::{LampString, Lamps, Load};
-use crate::quantity::{Amperes, ModelLength};
+use crate::quantity::{Current, ModelLength};
 
 /// A string or supply that is refused.
 pub(super) fn refused(name: &str, why: &Refused) -> Finding {
@@ -16,7 +16,7 @@ pub(super) fn refused(name: &str, why: &Refused) -> Finding {
 pub(super) fn string(
     said: &LampString,
     strung: &Strung,
-    at_end: Amperes,
+    at_end: Current,
     range: Range,
     data: &Data,
 ) -> Vec<Finding> {
@@ -55,7 +55,7 @@ pub(super) fn string(
             "a lamp less in the string",
         )
     });
-    let bright = (strung.current > Amperes::amperes(data.rule("bright"))).then(|| {
+    let bright = (strung.current > Current::amperes(data.rule("bright"))).then(|| {
         look(
             format!("{name}: {} is very bright for the inside of a building", strung.current),
             "1 to 5 mA is enough; 20 mA looks like a welding shop",
@@ -84,14 +84,14 @@ pub(super) fn string(
         .collect()
 }
 
-fn thin(said: &LampString, drawn: Amperes, data: &Data) -> Option<(String, &'static str)> {
+fn thin(said: &LampString, drawn: Current, data: &Data) -> Option<(String, &'static str)> {
     let gauge = said.gauge?;
     let most = wire::carries(gauge, data.rule("mils-per-ampere"));
     let text = format!("{}: {drawn} in wire of gauge {gauge}, which carries {most}", said.name);
     (drawn > most).then_some((text, "thicker wire"))
 }
 
-fn percent(now: Amperes, before: Amperes) -> String {
+fn percent(now: Current, before: Current) -> String {
     format!("{:+.0} percent", (now / before - 1.0) * 100.0)
 }
 

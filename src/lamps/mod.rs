@@ -28,7 +28,7 @@ use crate::catalog::lamps::Lamps as Data;
 use crate::finding::{Finding, Outcome, Staged, Stop, Subject};
 use crate::job::Job;
 use crate::job::lamps::{LampString, Lamps, Load, On, Supply};
-use crate::quantity::{Amperes, Ohms};
+use crate::quantity::{Current, Resistance};
 
 /// What goes with every wire in a model. Trade knowledge, from memory; local
 /// codes and licensed practice go before it.
@@ -57,7 +57,7 @@ pub struct Lighting {
     /// feeds it. None where nothing hangs on the roof.
     pub contacts: u32,
     /// Current through that plug.
-    pub through_plug: Amperes,
+    pub through_plug: Current,
 }
 
 /// A string where it hangs.
@@ -72,7 +72,7 @@ pub struct Hung {
     /// What it comes to, or why not.
     pub answer: Result<Strung, Refused>,
     /// The current through one branch with all the wire counted.
-    pub at_end: Amperes,
+    pub at_end: Current,
 }
 
 /// Works out the lamps of a job; nothing where it has none.
@@ -97,7 +97,7 @@ pub fn run(job: &Job, catalog: &Catalog) -> Staged<Option<Lighting>> {
         budgets: Vec::new(),
         strings: Vec::new(),
         contacts: 0,
-        through_plug: Amperes::default(),
+        through_plug: Current::default(),
     };
     let mut findings = Vec::new();
     for supply in &said.supplies {
@@ -163,7 +163,7 @@ fn one_supply(
             lamp: lamp.name.clone(),
             supply: supply.name.clone(),
             answer,
-            at_end: Amperes::default(),
+            at_end: Current::default(),
         });
     }
     if let Ok((range, feeder)) = ranged {
@@ -178,7 +178,7 @@ fn one_supply(
 pub(crate) struct Whole<'a> {
     pub(crate) supply: &'a Supply,
     pub(crate) range: Range,
-    pub(crate) feeder: Ohms,
+    pub(crate) feeder: Resistance,
     pub(crate) strings: &'a [&'a LampString],
     pub(crate) loads: &'a [&'a Load],
 }
@@ -213,7 +213,7 @@ impl Whole<'_> {
 
     fn plug(&self, hung: &[Hung], lighting: &mut Lighting) {
         let strings = self.strings.iter().zip(hung).filter(|(said, _)| said.on == On::Roof);
-        let up: Amperes = strings
+        let up: Current = strings
             .filter_map(|(_, hung)| hung.answer.as_ref().ok())
             .map(|strung| strung.current * f64::from(strung.branches))
             .sum();
@@ -225,7 +225,7 @@ impl Whole<'_> {
     }
 }
 
-fn drawn<'a>(loads: impl Iterator<Item = &'a Load>) -> Amperes {
+fn drawn<'a>(loads: impl Iterator<Item = &'a Load>) -> Current {
     loads.map(|load| load.current * f64::from(load.times.unwrap_or(1))).sum()
 }
 

@@ -1,6 +1,6 @@
 //! Wiring that is refused, with the reason.
 
-use crate::quantity::{Amperes, Volts};
+use crate::quantity::{Current, Voltage};
 
 /// Why a string is not worked out.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -10,7 +10,7 @@ pub enum Refused {
     Mains,
     /// The supply is above what counts as low here.
     #[error("the supply gives {0}: more than the {1} this program speaks of")]
-    NotLow(Volts, Volts),
+    NotLow(Voltage, Voltage),
     /// The supply is the rails.
     #[error(
         "the supply is the track: its voltage, polarity and short-circuit current are those of trains"
@@ -23,11 +23,11 @@ pub enum Refused {
     #[error("the supply is named for {named} and said to move from {low} to {high}")]
     OutOfOrder {
         /// The lowest.
-        low: Volts,
+        low: Voltage,
         /// What it is named for.
-        named: Volts,
+        named: Voltage,
         /// The highest.
-        high: Volts,
+        high: Voltage,
     },
     /// Nothing is to flow, or nothing hangs there.
     #[error("{0} is not above zero")]
@@ -47,7 +47,7 @@ pub enum Refused {
     #[error(
         "the lamps are joined backwards: they stay dark, and {0} is more than the {1} a lamp stands that way"
     )]
-    Reversed(Volts, Volts),
+    Reversed(Voltage, Voltage),
     /// The supply is too low.
     #[error(
         "{lamps} in series need {needs} before any current flows, and the supply gives {gives}"
@@ -56,19 +56,19 @@ pub enum Refused {
         /// How many lamps.
         lamps: u32,
         /// What they need.
-        needs: Volts,
+        needs: Voltage,
         /// What there is.
-        gives: Volts,
+        gives: Voltage,
     },
     /// More than the lamp stands.
     #[error("{0} through each is more than the {1} such a lamp stands")]
-    OverLimit(Amperes, Amperes),
+    OverLimit(Current, Current),
     /// No such wire.
     #[error("wire of gauge {0} is not known here")]
     Gauge(u32),
     /// So much heat that no resistor of the list stands it.
     #[error("the resistor would have to get rid of {0}, more than any of the list stands")]
-    TooHot(crate::quantity::Watts),
+    TooHot(crate::quantity::Power),
 }
 
 impl Refused {

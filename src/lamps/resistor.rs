@@ -1,7 +1,7 @@
 //! Resistors as they are sold: values and power ratings.
 
 use crate::catalog::lamps::{Rating, Series};
-use crate::quantity::{Ohms, Watts};
+use crate::quantity::{Power, Resistance};
 
 /// How far below a wanted value a standard one may lie and still count as it:
 /// the dust of the arithmetic, no tolerance.
@@ -9,23 +9,23 @@ const DUST: f64 = 1e-9;
 
 /// The value of a series at or next above a resistance; nothing for none.
 #[must_use]
-pub fn next_up(series: &Series, wanted: Ohms) -> Option<Ohms> {
+pub fn next_up(series: &Series, wanted: Resistance) -> Option<Resistance> {
     let least = wanted.in_ohms() * (1.0 - DUST);
-    around(series, wanted).find(|ohms| *ohms >= least).map(Ohms::ohms)
+    around(series, wanted).find(|ohms| *ohms >= least).map(Resistance::ohms)
 }
 
 /// The value of a series with the least difference; nothing for none.
 #[must_use]
-pub fn nearest(series: &Series, wanted: Ohms) -> Option<Ohms> {
+pub fn nearest(series: &Series, wanted: Resistance) -> Option<Resistance> {
     let off = |ohms: &f64| (ohms - wanted.in_ohms()).abs();
-    around(series, wanted).min_by(|a, b| off(a).total_cmp(&off(b))).map(Ohms::ohms)
+    around(series, wanted).min_by(|a, b| off(a).total_cmp(&off(b))).map(Resistance::ohms)
 }
 
 /// The decade of a resistance and its neighbours, rising.
-fn around(series: &Series, wanted: Ohms) -> impl Iterator<Item = f64> + '_ {
+fn around(series: &Series, wanted: Resistance) -> impl Iterator<Item = f64> + '_ {
     let ohms = wanted.in_ohms();
-    let decade = if ohms > 0.0 && ohms.is_finite() { ohms.log10().floor() as i32 } else { 0 };
-    let decades = if ohms > 0.0 && ohms.is_finite() { decade - 1..=decade + 1 } else { 1..=0 };
+    let decade = (ohms > 0.0 && ohms.is_finite()).then(|| ohms.log10().floor() as i32);
+    let decades = decade.into_iter().flat_map(|decade| decade - 1..=decade + 1);
     decades.flat_map(|decade| {
         series.values.iter().map(move |value| scaled(f64::from(*value), decade - 1))
     })
@@ -39,14 +39,14 @@ fn scaled(value: f64, power: i32) -> f64 {
 /// What is left of a rating in heat: all of it up to `full_to` degrees Celsius,
 /// none at `none_at`, a straight line between (component glossaries, READ).
 #[must_use]
-pub fn derated(watts: Watts, full_to: f64, none_at: f64, degrees: f64) -> Watts {
+pub fn derated(watts: Power, full_to: f64, none_at: f64, degrees: f64) -> Power {
     let left = (none_at - degrees) / (none_at - full_to);
     watts * left.clamp(0.0, 1.0)
 }
 
 /// The least rating that stands so much heat in a place of `degrees` Celsius.
 #[must_use]
-pub fn rating(ratings: &[Rating], heat: Watts, degrees: f64) -> Option<Watts> {
+pub fn rating(ratings: &[Rating], heat: Power, degrees: f64) -> Option<Power> {
     let stands = |row: &&Rating| derated(row.watts, row.full_to, row.none_at, degrees) >= heat;
     ratings.iter().find(stands).map(|row| row.watts)
 }

@@ -5,28 +5,28 @@ use super::resistor::{next_up, rating};
 use super::wire;
 use crate::catalog::lamps::{Lamp, Lamps, Series};
 use crate::job::lamps::{Joined, LampString, Picked, Resistors};
-use crate::quantity::{Amperes, Ohms, Volts, Watts};
+use crate::quantity::{Current, Power, Resistance, Voltage};
 
 /// A supply as its lamps see it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Range {
     /// The lowest it sags to.
-    pub low: Volts,
+    pub low: Voltage,
     /// What it is named for.
-    pub named: Volts,
+    pub named: Voltage,
     /// The highest it rises to.
-    pub high: Volts,
+    pub high: Voltage,
 }
 
 /// Forward voltage of the lamps in series, all together.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Forward {
     /// If each needs the least of its kind.
-    pub least: Volts,
+    pub least: Voltage,
     /// As taken.
-    pub take: Volts,
+    pub take: Voltage,
     /// If each needs the most of its kind.
-    pub most: Volts,
+    pub most: Voltage,
 }
 
 /// A string worked out.
@@ -39,35 +39,35 @@ pub struct Strung {
     /// What the lamps of a branch need together.
     pub forward: Forward,
     /// The current wanted.
-    pub wanted: Amperes,
+    pub wanted: Current,
     /// The resistance that gives it.
-    pub exact: Ohms,
+    pub exact: Resistance,
     /// The resistor taken.
-    pub resistor: Ohms,
+    pub resistor: Resistance,
     /// Whether the person picked it.
     pub picked: bool,
     /// The current at the voltage the supply is named for.
-    pub current: Amperes,
+    pub current: Current,
     /// Heat of the resistor at that current.
-    pub heat: Watts,
+    pub heat: Power,
     /// What it is rated for.
-    pub rating: Watts,
+    pub rating: Power,
     /// Share of the named supply across the resistor.
     pub share: f64,
     /// The current at the lowest supply, and if the lamps also need the most.
-    pub low: [Amperes; 2],
+    pub low: [Current; 2],
     /// The current at the highest supply, and if the lamps also need the least.
-    pub high: [Amperes; 2],
+    pub high: [Current; 2],
     /// The current a lamp stands for long.
-    pub limit: Amperes,
+    pub limit: Current,
     /// Resistance of its wire, there and back.
-    pub wire: Ohms,
+    pub wire: Resistance,
 }
 
 impl Strung {
     /// The current of all branches at a voltage where their wire begins.
     #[must_use]
-    pub fn drawn(&self, at: Volts) -> Amperes {
+    pub fn drawn(&self, at: Voltage) -> Current {
         let branches = f64::from(self.branches);
         through(at, self.forward.take, self.resistor + self.wire * branches) * branches
     }
@@ -81,9 +81,9 @@ impl Strung {
 
 /// The current through a branch: none until the lamps have what they need.
 #[must_use]
-pub fn through(supply: Volts, forward: Volts, resistor: Ohms) -> Amperes {
+pub fn through(supply: Voltage, forward: Voltage, resistor: Resistance) -> Current {
     let left = supply - forward;
-    if left.in_volts() <= 0.0 { Amperes::default() } else { left / resistor }
+    if left.in_volts() <= 0.0 { Current::default() } else { left / resistor }
 }
 
 /// What every string of a building is worked out with.
@@ -117,7 +117,7 @@ pub fn work_out(
     let current = through(range.named, forward.take, resistor);
     let of = |volts, forward| through(volts, forward, resistor);
     let high = [of(range.high, forward.take), of(range.high, forward.least)];
-    let heat = |current: Amperes| current * resistor * current;
+    let heat = |current: Current| current * resistor * current;
     let twice = heat(current) * data.rule("times-heat");
     let stands = if heat(high[1]) > twice { heat(high[1]) } else { twice };
     let rating = rating(&data.ratings, stands, around.degrees).ok_or(Refused::TooHot(stands))?;
@@ -159,7 +159,7 @@ fn layout(said: &LampString) -> Result<(u32, u32), Refused> {
 /// kind.
 fn forward(said: &LampString, lamp: &Lamp, in_series: u32) -> Forward {
     let take = said.forward.unwrap_or(lamp.take);
-    let all = |volts: Volts| volts * f64::from(in_series);
+    let all = |volts: Voltage| volts * f64::from(in_series);
     let off = take - lamp.take;
     Forward { least: all(lamp.least + off), take: all(take), most: all(lamp.most + off) }
 }
@@ -169,7 +169,7 @@ fn sound(
     said: &LampString,
     lamp: &Lamp,
     range: Range,
-    needs: Volts,
+    needs: Voltage,
     in_series: u32,
     data: &Lamps,
 ) -> Result<(), Refused> {
@@ -183,7 +183,7 @@ fn sound(
         return Err(Refused::OverLimit(said.current, lamp.limit));
     }
     if said.reversed {
-        return Err(Refused::Reversed(range.named, Volts::volts(data.rule("reverse"))));
+        return Err(Refused::Reversed(range.named, Voltage::volts(data.rule("reverse"))));
     }
     if needs >= range.named {
         return Err(Refused::TooFewVolts { lamps: in_series, needs, gives: range.named });
@@ -191,7 +191,7 @@ fn sound(
     Ok(())
 }
 
-fn resistor(said: &LampString, exact: Ohms, series: &Series) -> Result<Ohms, Refused> {
+fn resistor(said: &LampString, exact: Resistance, series: &Series) -> Result<Resistance, Refused> {
     match said.resistor {
         Some(Picked::None) => Err(Refused::NoResistor),
         Some(Picked::Of(ohms)) if ohms.in_ohms() <= 0.0 => Err(Refused::ZeroOhm),
@@ -200,8 +200,10 @@ fn resistor(said: &LampString, exact: Ohms, series: &Series) -> Result<Ohms, Ref
     }
 }
 
-fn wire_of(said: &LampString, data: &Lamps) -> Result<Ohms, Refused> {
-    let (Some(gauge), Some(run)) = (said.gauge, &said.run) else { return Ok(Ohms::default()) };
+fn wire_of(said: &LampString, data: &Lamps) -> Result<Resistance, Refused> {
+    let (Some(gauge), Some(run)) = (said.gauge, &said.run) else {
+        return Ok(Resistance::default());
+    };
     if !wire::GAUGES.contains(&gauge) {
         return Err(Refused::Gauge(gauge));
     }

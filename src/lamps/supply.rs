@@ -5,7 +5,7 @@ use super::string::{Range, Strung};
 use super::wire;
 use crate::catalog::lamps::Lamps;
 use crate::job::lamps::{Supply, SupplyKind};
-use crate::quantity::{Amperes, Ohms, Volts};
+use crate::quantity::{Current, Resistance, Voltage};
 
 /// What a supply carries.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,16 +15,16 @@ pub struct Budget {
     /// Its voltage.
     pub range: Range,
     /// What it is made for.
-    pub made_for: Amperes,
+    pub made_for: Current,
     /// What is drawn at the voltage it is named for, no wire counted.
-    pub drawn: Amperes,
+    pub drawn: Current,
     /// What is drawn at its highest.
-    pub highest: Amperes,
+    pub highest: Current,
     /// What it should be made for: the draw with its reserve.
-    pub wanted: Amperes,
+    pub wanted: Current,
     /// The voltage where the building begins, with the wire from the supply
     /// counted.
-    pub arrives: Volts,
+    pub arrives: Voltage,
 }
 
 impl Budget {
@@ -56,7 +56,7 @@ pub(super) fn range(supply: &Supply, data: &Lamps) -> Result<Range, Refused> {
     if supply.amperes.in_amperes() <= 0.0 {
         return Err(Refused::NotAboveZero("the current the supply is made for"));
     }
-    let most = Volts::volts(data.rule("most-volts"));
+    let most = Voltage::volts(data.rule("most-volts"));
     if named > most {
         return Err(Refused::NotLow(named, most));
     }
@@ -71,9 +71,9 @@ pub(super) fn range(supply: &Supply, data: &Lamps) -> Result<Range, Refused> {
 /// # Errors
 ///
 /// A gauge that is none.
-pub(super) fn feeder(supply: &Supply, data: &Lamps) -> Result<Ohms, Refused> {
+pub(super) fn feeder(supply: &Supply, data: &Lamps) -> Result<Resistance, Refused> {
     let (Some(gauge), Some(run)) = (supply.gauge, &supply.run) else {
-        return Ok(Ohms::default());
+        return Ok(Resistance::default());
     };
     if !wire::GAUGES.contains(&gauge) {
         return Err(Refused::Gauge(gauge));
@@ -86,13 +86,13 @@ pub(super) fn feeder(supply: &Supply, data: &Lamps) -> Result<Ohms, Refused> {
 pub(super) fn budget(
     supply: &Supply,
     range: Range,
-    feeder: Ohms,
+    feeder: Resistance,
     strings: &[Strung],
-    fixed: Amperes,
+    fixed: Current,
     data: &Lamps,
 ) -> Budget {
-    let branches = |of: fn(&Strung) -> Amperes| {
-        strings.iter().map(|it| of(it) * f64::from(it.branches)).sum::<Amperes>() + fixed
+    let branches = |of: fn(&Strung) -> Current| {
+        strings.iter().map(|it| of(it) * f64::from(it.branches)).sum::<Current>() + fixed
     };
     let drawn = branches(|it| it.current);
     Budget {
@@ -108,9 +108,9 @@ pub(super) fn budget(
 
 /// The voltage behind a wire whose load draws less the lower it is: halved
 /// intervals, for what hangs there goes dark one by one.
-fn arrives(named: Volts, feeder: Ohms, strings: &[Strung], fixed: Amperes) -> Volts {
-    let drawn = |at: Volts| strings.iter().map(|it| it.drawn(at)).sum::<Amperes>() + fixed;
-    let (mut low, mut high) = (Volts::default(), named);
+fn arrives(named: Voltage, feeder: Resistance, strings: &[Strung], fixed: Current) -> Voltage {
+    let drawn = |at: Voltage| strings.iter().map(|it| it.drawn(at)).sum::<Current>() + fixed;
+    let (mut low, mut high) = (Voltage::default(), named);
     for _ in 0..60 {
         let middle = (low + high) * 0.5;
         if named - drawn(middle) * feeder > middle {

@@ -93,12 +93,12 @@ fn a_supply_counts_branches_flicker_units_and_its_reserve() {
 
 #[test]
 fn a_long_thin_wire_makes_the_far_lamp_dim() {
-    let far = "times = 20\ngauge = 36\nrun = \"12 ft\"";
+    let far = "times = 20\ngauge = 36\nrun = \"20 ft\"";
     let Outcome { value, findings } = lit(&string(far));
     let hung = &value.strings[0];
     let strung = hung.answer.as_ref().expect("worked out");
     // The branch's own current over the wire all branches share.
-    let wire = 24.0 * 0.4148;
+    let wire = 40.0 * 0.4148;
     let by_hand = (12.0 - 3.2) / (1800.0 + 20.0 * wire);
     assert!((hung.at_end.in_amperes() - by_hand).abs() < 1e-12, "{hung:?}");
     assert!(hung.at_end < strung.current);

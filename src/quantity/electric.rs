@@ -100,19 +100,19 @@ macro_rules! electric {
 
 electric! {
     /// Voltage.
-    Volts, ElectricPotential, volts, in_volts, volt, "12 V", [("V", 1, 1), ("volts", 1, 1)];
+    Voltage, ElectricPotential, volts, in_volts, volt, "12 V", [("V", 1, 1), ("volts", 1, 1)];
     /// Current.
-    Amperes, ElectricCurrent, amperes, in_amperes, ampere, "5 mA",
+    Current, ElectricCurrent, amperes, in_amperes, ampere, "5 mA",
         [("mA", 1, 1000), ("A", 1, 1)];
     /// Resistance.
-    Ohms, ElectricalResistance, ohms, in_ohms, ohm, "560 ohm",
+    Resistance, ElectricalResistance, ohms, in_ohms, ohm, "560 ohm",
         [("kohm", 1000, 1), ("Mohm", 1_000_000, 1), ("ohms", 1, 1), ("ohm", 1, 1),
          ("k\u{2126}", 1000, 1), ("k\u{3a9}", 1000, 1), ("\u{2126}", 1, 1), ("\u{3a9}", 1, 1)];
     /// Power.
-    Watts, Power, watts, in_watts, watt, "1/4 W", [("mW", 1, 1000), ("W", 1, 1)];
+    Power, Power, watts, in_watts, watt, "1/4 W", [("mW", 1, 1000), ("W", 1, 1)];
 }
 
-impl Amperes {
+impl Current {
     /// A current from milliamperes.
     #[must_use]
     pub fn milliamperes(value: f64) -> Self {
@@ -126,31 +126,31 @@ impl Amperes {
     }
 }
 
-impl Div<Amperes> for Volts {
-    type Output = Ohms;
-    fn div(self, current: Amperes) -> Ohms {
-        Ohms(self.0 / current.0)
+impl Div<Current> for Voltage {
+    type Output = Resistance;
+    fn div(self, current: Current) -> Resistance {
+        Resistance(self.0 / current.0)
     }
 }
 
-impl Div<Ohms> for Volts {
-    type Output = Amperes;
-    fn div(self, resistance: Ohms) -> Amperes {
-        Amperes(self.0 / resistance.0)
+impl Div<Resistance> for Voltage {
+    type Output = Current;
+    fn div(self, resistance: Resistance) -> Current {
+        Current(self.0 / resistance.0)
     }
 }
 
-impl Mul<Amperes> for Volts {
-    type Output = Watts;
-    fn mul(self, current: Amperes) -> Watts {
-        Watts(self.0 * current.0)
+impl Mul<Current> for Voltage {
+    type Output = Power;
+    fn mul(self, current: Current) -> Power {
+        Power(self.0 * current.0)
     }
 }
 
-impl Mul<Ohms> for Amperes {
-    type Output = Volts;
-    fn mul(self, resistance: Ohms) -> Volts {
-        Volts(self.0 * resistance.0)
+impl Mul<Resistance> for Current {
+    type Output = Voltage;
+    fn mul(self, resistance: Resistance) -> Voltage {
+        Voltage(self.0 * resistance.0)
     }
 }
 
@@ -173,7 +173,7 @@ fn read(text: &str, words: &[Word], example: &str) -> Result<f64, NotationError>
         .ok_or_else(|| cursor.error(0..text.len(), "the number is too long", ""))
 }
 
-impl fmt::Display for Ohms {
+impl fmt::Display for Resistance {
     /// `560 ohm`, `2.2 kohm`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let ohms = self.in_ohms();
@@ -185,13 +185,13 @@ impl fmt::Display for Ohms {
     }
 }
 
-impl fmt::Display for Volts {
+impl fmt::Display for Voltage {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} V", plain(self.in_volts()))
     }
 }
 
-impl fmt::Display for Amperes {
+impl fmt::Display for Current {
     /// `4.89 mA`, `1.5 A`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if self.in_amperes().abs() >= 0.9995 {
@@ -202,7 +202,7 @@ impl fmt::Display for Amperes {
     }
 }
 
-impl fmt::Display for Watts {
+impl fmt::Display for Power {
     /// `43 mW`, `1 W`; the ratings of the trade as fractions: `1/4 W`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let watts = self.in_watts();
@@ -235,25 +235,25 @@ mod tests {
 
     #[test]
     fn units_are_read_and_written() {
-        assert!(("5 mA".parse::<Amperes>().unwrap().in_amperes() - 0.005).abs() < 1e-18);
-        assert!(("2.2 kohm".parse::<Ohms>().unwrap().in_ohms() - 2200.0).abs() < 1e-12);
-        assert!(("1/4 W".parse::<Watts>().unwrap().in_watts() - 0.25).abs() < 1e-15);
-        assert_eq!(Ohms::ohms(560.0).to_string(), "560 ohm");
-        assert_eq!(Ohms::ohms(2200.0).to_string(), "2.2 kohm");
-        assert_eq!(Ohms::ohms(0.5).to_string(), "0.5 ohm");
-        assert_eq!(Volts::volts(13.8).to_string(), "13.8 V");
-        assert_eq!(Amperes::milliamperes(4.888_9).to_string(), "4.89 mA");
-        assert_eq!(Amperes::amperes(1.5).to_string(), "1.5 A");
-        assert_eq!(Watts::watts(0.25).to_string(), "1/4 W");
-        assert_eq!(Watts::watts(0.043).to_string(), "43 mW");
+        assert!(("5 mA".parse::<Current>().unwrap().in_amperes() - 0.005).abs() < 1e-18);
+        assert!(("2.2 kohm".parse::<Resistance>().unwrap().in_ohms() - 2200.0).abs() < 1e-12);
+        assert!(("1/4 W".parse::<Power>().unwrap().in_watts() - 0.25).abs() < 1e-15);
+        assert_eq!(Resistance::ohms(560.0).to_string(), "560 ohm");
+        assert_eq!(Resistance::ohms(2200.0).to_string(), "2.2 kohm");
+        assert_eq!(Resistance::ohms(0.5).to_string(), "0.5 ohm");
+        assert_eq!(Voltage::volts(13.8).to_string(), "13.8 V");
+        assert_eq!(Current::milliamperes(4.888_9).to_string(), "4.89 mA");
+        assert_eq!(Current::amperes(1.5).to_string(), "1.5 A");
+        assert_eq!(Power::watts(0.25).to_string(), "1/4 W");
+        assert_eq!(Power::watts(0.043).to_string(), "43 mW");
     }
 
     #[test]
     fn a_number_without_its_unit_is_refused_with_a_hint() {
         for text in ["12", "12 mA", "V", "12 V 3", "12 Volt"] {
-            let error = text.parse::<Volts>().unwrap_err();
+            let error = text.parse::<Voltage>().unwrap_err();
             assert!(!error.message.is_empty(), "{text}");
         }
-        assert!("12".parse::<Volts>().unwrap_err().hint.contains("12 V"));
+        assert!("12".parse::<Voltage>().unwrap_err().hint.contains("12 V"));
     }
 }

@@ -34,7 +34,7 @@ mod written;
 #[cfg(test)]
 mod tests;
 
-pub use electric::{Amperes, Ohms, Volts, Watts};
+pub use electric::{Current, Power, Resistance, Voltage};
 pub use error::NotationError;
 pub use parse::{Reading, parse, parse_stated};
 pub use plain::{parse_angle, parse_number, parse_pitch};

@@ -15,7 +15,7 @@ use super::faces::stopped;
 use super::table::{Mark, Row, Table, View};
 use crate::finding::{Finding, Subject};
 use crate::lamps::{Budget, CAUTIONS, Hung, Lighting, Strung};
-use crate::quantity::Amperes;
+use crate::quantity::Current;
 
 const FIRST: &str = "Low voltage only; no mains. Local codes and licensed practice decide.";
 
@@ -52,7 +52,7 @@ fn lead(lighting: &Lighting) -> String {
     let good = || lighting.strings.iter().filter_map(|hung| hung.answer.as_ref().ok());
     let lamps: u64 = good().map(|strung| u64::from(strung.lamps())).sum();
     let resistors: u64 = good().map(|strung| u64::from(strung.branches)).sum();
-    let drawn: Amperes = lighting.budgets.iter().map(|budget| budget.drawn).sum();
+    let drawn: Current = lighting.budgets.iter().map(|budget| budget.drawn).sum();
     let bad = lighting.strings.iter().filter(|hung| hung.answer.is_err()).count();
     let plug = match lighting.contacts {
         0 => String::new(),
@@ -138,7 +138,7 @@ fn moves(lighting: &Lighting) -> Table {
         let (Ok(strung), Some(range)) = (&hung.answer, range.map(|budget| budget.range)) else {
             continue;
         };
-        let dark = |amperes: Amperes| match amperes.in_amperes() > 0.0 {
+        let dark = |amperes: Current| match amperes.in_amperes() > 0.0 {
             true => amperes.to_string(),
             false => "dark".to_owned(),
         };

@@ -4,6 +4,7 @@
 //! in [`VIEWS`]; the command line and the terminal both read that list.
 
 pub mod bench;
+pub mod clearance;
 pub mod compress;
 pub mod faces;
 pub mod field_sheet;
@@ -99,6 +100,12 @@ pub const VIEWS: &[ViewKind] = &[
         about: "Print templates at 1:1 and write files for a laser; check the print",
         view: templates::view,
         json: templates::json,
+    },
+    ViewKind {
+        name: "clearance",
+        about: "Hold the building against the track: does the largest car pass everywhere",
+        view: clearance::view,
+        json: clearance::json,
     },
     ViewKind {
         name: "lamps",

@@ -86,6 +86,7 @@ pub fn sheets(seen: Seen<'_>, wish: &Wish) -> Result<Vec<Template>, Stop> {
         stock: plan.stock.as_ref().map_err(Clone::clone)?,
         scale: plan.scale.as_ref().map_err(Clone::clone)?,
         card: wish.card,
+        clearance: plan.clearance.as_ref().ok().and_then(Option::as_ref),
     };
     Ok(drawn(&bench).into_iter().filter(|template| wish.wants(template.kind)).collect())
 }

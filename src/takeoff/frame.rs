@@ -5,6 +5,7 @@ use super::courses::{at_centres, hypotenuse, planks, spaced, stairs};
 use super::part::{Kind, Origin, Piece};
 use crate::job::building::Member;
 use crate::job::carpentry::Deck;
+use crate::job::track::Runs;
 use crate::quantity::{Angle, CompressedLength, Length, Space};
 
 type Full = CompressedLength;
@@ -73,7 +74,7 @@ fn member_piece(shop: &Shop<'_>, member: &Member) -> Option<Piece> {
 }
 
 /// How many: as said, or by the spacing along the front. Posts are one more
-/// than the bays; braces belong to a bay.
+/// than the bays; braces belong to a bay, unless they reach out from a post.
 fn count(shop: &Shop<'_>, member: &Member) -> u32 {
     let each = member.each.unwrap_or(1);
     if let Some(count) = member.count {
@@ -84,7 +85,8 @@ fn count(shop: &Shop<'_>, member: &Member) -> u32 {
         return each;
     }
     let (bays, _) = spaced(shop.built.body.length, most);
-    let places = if member.legs.is_some() { bays } else { bays + 1 };
+    let out = member.stands.as_ref().is_some_and(|stands| stands.runs == Runs::Out);
+    let places = if member.legs.is_some() && !out { bays } else { bays + 1 };
     places * each
 }
 

@@ -1,5 +1,6 @@
 //! What must hold for whatever is put in.
 
 mod bench;
+mod clearance;
 mod data;
 mod notation;

@@ -3,6 +3,7 @@
 pub mod castings;
 pub mod cladding;
 pub mod core;
+pub mod gauge;
 pub mod jigs;
 pub mod mock_up;
 pub mod plans;

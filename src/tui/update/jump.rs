@@ -101,6 +101,7 @@ fn name(job: &Job, subject: &Subject) -> String {
         Subject::Stock(size) => format!("stock {size}"),
         Subject::Photo(id) => format!("photograph {id}"),
         Subject::Page(number) => format!("page {number}"),
+        Subject::Obstacle(name) => name.clone(),
         Subject::Lamp(name) => format!("lamp {name}"),
     }
 }

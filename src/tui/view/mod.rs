@@ -25,6 +25,7 @@ pub mod rule;
 pub mod scene;
 pub mod sheet;
 pub mod text;
+pub mod track;
 
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
@@ -83,8 +84,13 @@ fn all(state: &State, panes: Panes, buf: &mut Buffer) -> Option<Position> {
     }
 }
 
-/// The stick or sheet in sight on the cut list, else the building.
+/// The stick or sheet in sight on the cut list, the track where the building is
+/// held against it, else the building.
 fn drawing(state: &State, area: Rect, buf: &mut Buffer) {
+    if let Some(found) = scene::track(state) {
+        track::draw(found, state.subject(), area, state.look, buf);
+        return;
+    }
     match super::screen::cuts::in_sight(state) {
         Some(shown) => cuts::draw(&shown, &state.document.job().done, area, state.look, buf),
         None => building::draw(&scene::faces(state), area, state.look, buf),

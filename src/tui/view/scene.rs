@@ -1,6 +1,7 @@
 //! Which faces are drawn, and what is marked on them.
 
 use super::building::Outline;
+use crate::clearance::Clearance;
 use crate::compress::Built;
 use crate::elevation::Elevation;
 use crate::finding::Subject;
@@ -26,6 +27,15 @@ pub fn faces(state: &State) -> Vec<Outline> {
         out.push(Outline::of(face, caption(state, word(state), face), &marked));
     }
     out
+}
+
+/// The clearance, on its own stage and where there is one.
+#[must_use]
+pub fn track(state: &State) -> Option<&Clearance> {
+    if State::stage_name(state.stage) != "clearance" {
+        return None;
+    }
+    state.plan.as_ref()?.clearance.as_ref().ok()?.as_ref()
 }
 
 /// The alternative marked, where it is laid out; else what will be built.

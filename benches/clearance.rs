@@ -1,0 +1,60 @@
+//! A building held against its track: forty pieces, two hundred timbers.
+
+use std::fmt::Write as _;
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use scantling::clearance::{self, Given};
+use scantling::plan;
+use scantling_benches::{catalog, document};
+
+/// A long shed with posts and braces beside a winding track.
+fn job() -> String {
+    let mut text = "[job]\nname = \"shed\"\nscale = \"1:87.1\"\n\
+        [building]\nfront = \"front\"\ndepth = \"30 ft\"\neave = \"16 ft\"\n\
+        [[face]]\nname = \"front\"\nrow = [{ plain = \"wall\", width = \"700 ft\" }]\n\
+        [track]\nat = [\"-20 in\", \"-2.4 in\"]\ncars = [\"40 ft box car\"]\nrules = [\"WAC 480-60\"]\n"
+        .to_owned();
+    for n in 0..10 {
+        let turn = if n % 2 == 0 { ["left", "right"] } else { ["right", "left"] };
+        let _ = write!(
+            text,
+            "[[track.piece]]\nstraight = \"4 in\"\n\
+             [[track.piece]]\neasement = \"4 in\"\nto = \"60 in\"\nturn = \"{0}\"\n\
+             [[track.piece]]\neasement = \"4 in\"\nto = \"60 in\"\nturn = \"{1}\"\n\
+             [[track.piece]]\neasement = \"4 in\"\n",
+            turn[0], turn[1]
+        );
+    }
+    text.push_str(
+        "[[member]]\nname = \"post\"\nlumber = \"8x8\"\nlength = \"14 ft\"\ncount = 100\n\
+         stands = { out = \"8 ft\" }\n\
+         [[member]]\nname = \"brace\"\nlumber = \"4x4\"\nlegs = [\"3 ft\", \"3 ft\"]\ncount = 100\n\
+         stands = { out = \"8 ft\", foot = \"11 ft\", runs = \"out\" }\n",
+    );
+    text
+}
+
+fn held(c: &mut Criterion) {
+    let catalog = catalog();
+    let document = document("shed", &job(), &catalog);
+    let job = document.job();
+    let plan = plan::plan(job, &catalog);
+    let given = Given {
+        job,
+        catalog: &catalog,
+        survey: &plan.survey,
+        compress: plan.compress.as_ref().expect("built"),
+        stock: plan.stock.as_ref().expect("stocked"),
+        scale: plan.scale.as_ref().expect("a scale"),
+    };
+    let found = clearance::run(given).expect("it goes on").value.expect("a track");
+    let short = found.checked.iter().filter(|it| it.held.iter().flatten().any(|it| it.is_short()));
+    println!("{} things, {} of them short", found.checked.len(), short.count());
+    let mut group = c.benchmark_group("clearance");
+    group.sample_size(10);
+    group.bench_function("40 pieces, 200 timbers", |b| b.iter(|| clearance::run(given)));
+    group.finish();
+}
+
+criterion_group!(benches, held);
+criterion_main!(benches);

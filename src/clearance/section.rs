@@ -1,0 +1,181 @@
+//! The cross-section of a body: half widths by height, the same on both sides.
+
+/// A cross-section from its lowest to its highest point, model inches: half
+/// width and height over the rail head. Between two points its side is a
+/// straight line; two points at one height make a step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Section {
+    points: Vec<[f64; 2]>,
+    convex: bool,
+}
+
+impl Section {
+    /// The section of some points from the bottom up; nothing where they are
+    /// fewer than two, go down again, or hold no area.
+    #[must_use]
+    pub fn new(points: Vec<[f64; 2]>) -> Option<Self> {
+        let rises = points.windows(2).all(|pair| pair[1][1] >= pair[0][1]);
+        let sound = points.iter().all(|[half, high]| *half >= 0.0 && (half + high).is_finite());
+        let tall = points.len() > 1 && points[points.len() - 1][1] > points[0][1];
+        let wide = points.iter().any(|[half, _]| *half > 0.0);
+        (rises && sound && tall && wide).then(|| Self { convex: is_convex(&points), points })
+    }
+
+    /// A rectangle.
+    #[must_use]
+    pub fn rectangle(half: f64, low: f64, high: f64) -> Option<Self> {
+        Self::new(vec![[half, low], [half, high]])
+    }
+
+    /// Its points.
+    #[must_use]
+    pub fn points(&self) -> &[[f64; 2]] {
+        &self.points
+    }
+
+    /// Its greatest half width.
+    #[must_use]
+    pub fn half(&self) -> f64 {
+        self.points.iter().map(|point| point[0]).fold(0.0, f64::max)
+    }
+
+    /// Its lowest and highest point.
+    #[must_use]
+    pub fn heights(&self) -> [f64; 2] {
+        [self.points[0][1], self.points[self.points.len() - 1][1]]
+    }
+
+    /// Its greatest half width at a height; nothing above and below it.
+    #[must_use]
+    pub fn half_at(&self, high: f64) -> Option<f64> {
+        let across = |pair: &[[f64; 2]]| {
+            let ([a, low], [b, top]) = (pair[0], pair[1]);
+            if high < low || high > top {
+                return None;
+            }
+            let share = if top > low { (high - low) / (top - low) } else { 1.0 };
+            Some(if top > low { a + (b - a) * share } else { a.max(b) })
+        };
+        self.points.windows(2).filter_map(across).reduce(f64::max)
+    }
+
+    /// Wider by so much on both sides.
+    #[must_use]
+    pub fn widened(&self, by: f64) -> Self {
+        let points = self.points.iter().map(|[half, high]| [half + by, *high]).collect();
+        Self { points, convex: self.convex }
+    }
+
+    /// The outline from the axis at the bottom to the axis at the top.
+    fn edges(&self) -> impl Iterator<Item = ([f64; 2], [f64; 2])> + '_ {
+        let bottom = [0.0, self.points[0][1]];
+        let top = [0.0, self.points[self.points.len() - 1][1]];
+        let ends = || [bottom].into_iter().chain(self.points.iter().copied()).chain([top]);
+        ends().zip(ends().skip(1))
+    }
+
+    /// Signed distance of a point: beside the axis by `out`, at a height; below
+    /// zero inside. With it the direction away from the section, whose first
+    /// part counts outwards.
+    #[must_use]
+    pub fn distance(&self, out: f64, high: f64) -> Away {
+        let (side, x) = (if out < 0.0 { -1.0 } else { 1.0 }, out.abs());
+        let mut best = Away { distance: f64::INFINITY, direction: [1.0, 0.0] };
+        for (a, b) in self.edges() {
+            let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
+            let long = dx * dx + dy * dy;
+            let share = if long > 0.0 {
+                (((x - a[0]) * dx + (high - a[1]) * dy) / long).clamp(0.0, 1.0)
+            } else {
+                0.0
+            };
+            let (u, v) = (x - a[0] - dx * share, high - a[1] - dy * share);
+            let away = u.hypot(v);
+            if away < best.distance {
+                let long = long.sqrt().max(f64::MIN_POSITIVE);
+                // Outwards of a side that goes up is to its right.
+                let square = [dy / long, -dx / long];
+                let direction = if away > 1e-12 { [u / away, v / away] } else { square };
+                best = Away { distance: away, direction };
+            }
+        }
+        if self.half_at(high).is_some_and(|half| x < half) {
+            best.distance = -best.distance;
+            best.direction = best.direction.map(|part| -part);
+        }
+        best.direction[0] *= side;
+        best
+    }
+
+    /// Whether it has no hollow.
+    #[must_use]
+    pub fn is_convex(&self) -> bool {
+        self.convex
+    }
+
+    /// Its parts without hollows, from the bottom up.
+    pub fn layers(&self) -> impl Iterator<Item = Self> + '_ {
+        let tall = |pair: &&[[f64; 2]]| pair[1][1] > pair[0][1];
+        self.points.windows(2).filter(tall).map(|pair| Self { points: pair.to_vec(), convex: true })
+    }
+}
+
+/// A signed distance and the direction away.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Away {
+    /// Below zero inside.
+    pub distance: f64,
+    /// Outwards and up.
+    pub direction: [f64; 2],
+}
+
+/// Whether going up the side never turns outwards again.
+fn is_convex(points: &[[f64; 2]]) -> bool {
+    let turn = |a: [f64; 2], b: [f64; 2], c: [f64; 2]| {
+        (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+    };
+    let bottom = [0.0, points[0][1]];
+    let top = [0.0, points[points.len() - 1][1]];
+    let all: Vec<[f64; 2]> =
+        [bottom].into_iter().chain(points.iter().copied()).chain([top]).collect();
+    all.windows(3).all(|three| turn(three[0], three[1], three[2]) >= -1e-12)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A wide body on narrow trucks, with a roof that is cut at its corners.
+    fn car() -> Section {
+        let points = vec![[0.4, 0.0], [0.4, 0.2], [0.7, 0.2], [0.7, 1.4], [0.2, 1.6]];
+        Section::new(points).expect("a section")
+    }
+
+    #[test]
+    fn distances_outside_and_inside() {
+        let car = car();
+        let near = |out: f64, high: f64, expected: f64| {
+            let found = car.distance(out, high).distance;
+            assert!((found - expected).abs() < 1e-12, "{out} {high}: {found}");
+        };
+        near(1.0, 1.0, 0.3);
+        near(-1.0, 1.0, 0.3);
+        near(0.5, 0.1, 0.1);
+        near(0.0, 2.0, 0.4);
+        near(0.6, 0.8, -0.1);
+        near(0.0, 1.5, -0.1);
+        near(1.0, 1.8, (0.3_f64.powi(2) + 0.4_f64.powi(2)).sqrt());
+        assert!(car.distance(0.65, 0.1).distance > 0.0, "the hollow under the body is free");
+        assert!(!car.is_convex() && car.layers().count() == 3);
+        let [out, up] = car.distance(-1.0, 1.0).direction;
+        assert!((out + 1.0).abs() < 1e-12 && up.abs() < 1e-12);
+    }
+
+    #[test]
+    fn no_section_without_area_or_that_goes_down() {
+        assert!(Section::new(vec![[1.0, 0.0]]).is_none());
+        assert!(Section::new(vec![[1.0, 1.0], [1.0, 0.0]]).is_none());
+        assert!(Section::new(vec![[0.0, 0.0], [0.0, 1.0]]).is_none());
+        assert!(Section::new(vec![[1.0, 1.0], [1.0, 1.0]]).is_none());
+    }
+}

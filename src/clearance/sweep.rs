@@ -1,0 +1,313 @@
+//! A body carried along the chain, and how near it comes.
+//!
+//! A body rides on two pivots that stand on the centre line, so it follows the
+//! chord between them. On a straight it is simply drawn out longer, which is
+//! exact; on curves it is set down every [`STEP`], and the nearest places are
+//! then followed continuously. The curve of nearness bends by no more than about
+//! the curvature of the track, so what lies between two places is off by under a
+//! tenth of a thousandth before it is followed, and by nothing to speak of after.
+
+use super::body::{Bar, Body, Point, dot, plus};
+use super::chain::{Chain, Spot};
+use super::pose::Pose;
+use super::search::{golden, lowest, zoom};
+use super::solid::{Found, leaves, prism};
+
+/// How far apart a body is set down on a curve, model inches.
+pub const STEP: f64 = 0.125;
+
+/// How near a body comes to a bar.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Nearest {
+    /// From surface to surface; where they meet, below zero by how deep the
+    /// deepest point is in the body.
+    pub clear: f64,
+    /// The nearest point on the line of the bar.
+    pub at: Point,
+    /// Where on the bar, 0 to 1.
+    pub share: f64,
+    /// Where that point stands along the chain.
+    pub along: f64,
+    /// Level direction away from the track there.
+    pub away: [f64; 2],
+    /// Direction from the body to the bar.
+    pub direction: Point,
+}
+
+/// A body carried along a chain.
+#[derive(Clone, Debug)]
+pub struct Sweep<'a> {
+    chain: &'a Chain,
+    body: Body,
+    /// Half the gauge: the centre line is lifted with the outer rail.
+    half_gauge: f64,
+    radius: f64,
+    poses: Vec<Pose>,
+}
+
+impl<'a> Sweep<'a> {
+    /// Carries a body along a chain; nothing where the pivots are further apart
+    /// than the sharpest curve is wide.
+    #[must_use]
+    pub fn new(chain: &'a Chain, body: Body, half_gauge: f64) -> Option<Self> {
+        if body.blocks.is_empty() || chain.sharpest() * body.centres / 2.0 >= 0.999 {
+            return None;
+        }
+        let radius = body.radius();
+        let mut sweep = Self { chain, body, half_gauge, radius, poses: Vec::new() };
+        sweep.set_down();
+        Some(sweep)
+    }
+
+    /// Another body of the same pivots carried along the same chain.
+    #[must_use]
+    pub fn with(&self, body: Body) -> Self {
+        debug_assert!((body.centres - self.body.centres).abs() < 1e-9, "the same pivots");
+        let radius = body.radius();
+        if radius <= self.radius {
+            return Self { body, radius, ..self.clone() };
+        }
+        let mut sweep = Self { body, radius, poses: Vec::new(), ..self.clone() };
+        sweep.set_down();
+        sweep
+    }
+
+    /// What it is carried along.
+    #[must_use]
+    pub fn chain(&self) -> &'a Chain {
+        self.chain
+    }
+
+    /// What is carried.
+    #[must_use]
+    pub fn body(&self) -> &Body {
+        &self.body
+    }
+
+    fn set_down(&mut self) {
+        let centres = self.body.centres;
+        let last = self.chain.length() + self.radius - centres / 2.0;
+        let mut rear = -self.radius - centres / 2.0;
+        // A pivot that comes to a joint is set down there too.
+        let mut joints: Vec<f64> =
+            self.chain.joints().flat_map(|joint| [joint, joint - centres]).collect();
+        joints.sort_by(|a, b| b.total_cmp(a));
+        while rear <= last {
+            while joints.last().is_some_and(|joint| *joint <= rear) {
+                joints.pop();
+            }
+            match self.straight_from(rear, last) {
+                Some(to) => {
+                    let mut pose = self.pose((rear + to) / 2.0);
+                    pose.stretch = (to - rear) / 2.0;
+                    self.poses.push(pose);
+                    rear = to + STEP / 1024.0;
+                }
+                None => {
+                    self.poses.push(self.pose(rear));
+                    rear = joints.last().map_or(rear + STEP, |joint| joint.min(rear + STEP));
+                }
+            }
+        }
+    }
+
+    /// How far both pivots stay on the straight they are on.
+    fn straight_from(&self, rear: f64, last: f64) -> Option<f64> {
+        let [low, high] = self.chain.straight_at(rear)?;
+        let to = (high - self.body.centres).min(last);
+        (rear >= low && to > rear + STEP).then_some(to)
+    }
+
+    /// Where the body stands with its rear pivot at a distance along the chain.
+    fn pose(&self, rear: f64) -> Pose {
+        let back = self.chain.spot(rear);
+        let front = self.front(rear, back);
+        let middle = [(back.at[0] + front.at[0]) / 2.0, (back.at[1] + front.at[1]) / 2.0];
+        let chord = [front.at[0] - back.at[0], front.at[1] - back.at[1]];
+        let long = chord[0].hypot(chord[1]);
+        let along = if long > 1e-9 {
+            [chord[0] / long, chord[1] / long]
+        } else {
+            [back.heading.cos(), back.heading.sin()]
+        };
+        let (sin, cos) = ((back.lean + front.lean) / 2.0).sin_cos();
+        let lift = self.half_gauge * sin.abs();
+        Pose { rear, middle, along, lean: [sin, cos], lift, stretch: 0.0 }
+    }
+
+    /// The front pivot: a chord of its length on, by Newton's rule.
+    fn front(&self, rear: f64, back: Spot) -> Spot {
+        let wanted = self.body.centres;
+        if wanted <= 0.0 {
+            return back;
+        }
+        let mut on = wanted;
+        for _ in 0..12 {
+            let spot = self.chain.spot(rear + on);
+            let chord = [spot.at[0] - back.at[0], spot.at[1] - back.at[1]];
+            let long = chord[0].hypot(chord[1]);
+            let off = long - wanted;
+            if off.abs() < 1e-10 {
+                return spot;
+            }
+            let (sin, cos) = spot.heading.sin_cos();
+            let grows = (chord[0] * cos + chord[1] * sin) / long.max(1e-9);
+            on -= off / grows.max(0.05);
+        }
+        self.chain.spot(rear + on)
+    }
+
+    /// How near the body comes to a bar anywhere on the chain.
+    #[must_use]
+    pub fn nearest(&self, bar: &Bar) -> Nearest {
+        let mut best = f64::INFINITY;
+        let tried: Vec<(usize, f64)> = (0..self.poses.len())
+            .filter_map(|at| {
+                let pose = &self.poses[at];
+                if self.at_least(pose, bar) > best + STEP {
+                    return None;
+                }
+                let found = self.distance(pose, bar, ROUGH, best + STEP).distance;
+                best = best.min(found);
+                Some((at, found))
+            })
+            .collect();
+        let near = lowest(&tried, best, STEP / 2.0);
+        let found = near.into_iter().map(|at| self.follow(at, bar));
+        let nearest = found.min_by(|a, b| a.clear.total_cmp(&b.clear));
+        nearest.unwrap_or_else(|| self.report(&self.poses[0], bar))
+    }
+
+    /// No pose is nearer to the bar than this, by circles round both.
+    fn at_least(&self, pose: &Pose, bar: &Bar) -> f64 {
+        let [a, b] = bar.ends;
+        let middle = [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0];
+        let half = (a[0] - b[0]).hypot(a[1] - b[1]) / 2.0;
+        let away = (middle[0] - pose.middle[0]).hypot(middle[1] - pose.middle[1]);
+        away - half - self.radius - pose.stretch
+    }
+
+    /// Follows the body round a place to where it is nearest.
+    fn follow(&self, at: usize, bar: &Bar) -> Nearest {
+        let pose = &self.poses[at];
+        if pose.stretch > 0.0 {
+            return self.report(pose, bar);
+        }
+        let rough = |rear: f64| self.distance(&self.pose(rear), bar, FINE, f64::INFINITY).distance;
+        let rear = golden(pose.rear - STEP, pose.rear + STEP, 22, rough);
+        let (found, before) = (self.report(&self.pose(rear), bar), self.report(pose, bar));
+        if before.clear < found.clear { before } else { found }
+    }
+
+    fn report(&self, pose: &Pose, bar: &Bar) -> Nearest {
+        let Found { distance, share, direction } = self.distance(pose, bar, FINE, f64::INFINITY);
+        let direction = pose.back(direction);
+        let at = plus(bar.ends[0], plus(bar.ends[1], bar.ends[0], -1.0), share);
+        let inside = pose.inside(at);
+        let side = if inside[1] < 0.0 { -1.0 } else { 1.0 };
+        Nearest {
+            clear: distance - bar.stands_out(direction),
+            at,
+            share,
+            along: pose.rear + self.body.centres / 2.0 + inside[0],
+            away: [-pose.along[1] * side, pose.along[0] * side],
+            direction,
+        }
+    }
+
+    /// Signed distance of a bar's line to the body where it stands; rough where
+    /// it is over `enough` all the same.
+    fn distance(&self, pose: &Pose, bar: &Bar, steps: u32, enough: f64) -> Found {
+        let ends = bar.ends.map(|end| pose.inside(end));
+        let point = |share: f64| plus(ends[0], plus(ends[1], ends[0], -1.0), share);
+        let half = {
+            let span = plus(ends[1], ends[0], -1.0);
+            dot(span, span).sqrt() / 2.0
+        };
+        let mut best = Found { distance: f64::INFINITY, share: 0.5, direction: [0.0, 1.0, 0.0] };
+        for block in &self.body.blocks {
+            for layer in &block.layers {
+                let of = |share: f64| prism(block, layer, pose.stretch, point(share));
+                let middle = of(0.5);
+                if middle.distance - half > enough.min(best.distance) || half < 1e-9 {
+                    best =
+                        best.or(Found { share: 0.5, distance: middle.distance - half, ..middle });
+                    continue;
+                }
+                let share = golden(0.0, 1.0, steps, |share| of(share).distance);
+                for share in [share, 0.0, 1.0] {
+                    best = best.or(Found { share, ..of(share) });
+                }
+            }
+        }
+        if best.distance < 0.0 { self.depth(pose, &point, best) } else { best }
+    }
+
+    /// How deep a line is inside: parts of a body touch each other, so the whole
+    /// section is asked, along all of the line.
+    fn depth(&self, pose: &Pose, point: &dyn Fn(f64) -> Point, best: Found) -> Found {
+        let mut deepest = best;
+        for block in self.body.blocks.iter().filter(|block| block.layers.len() > 1) {
+            for n in 0..=16 {
+                let share = f64::from(n) / 16.0;
+                let found = prism(block, &block.section, pose.stretch, point(share));
+                deepest = deepest.or(Found { share, ..found });
+            }
+        }
+        deepest
+    }
+
+    /// How far out the body comes from a place on the chain, square to the
+    /// track, at a height over the rail head; to the left, or to the right.
+    /// Nothing where it never comes there.
+    #[must_use]
+    pub fn reach(&self, along: f64, high: f64, left: bool) -> Option<f64> {
+        self.reach_to(along, high, left, 7)
+    }
+
+    /// [`Sweep::reach`], as near as a drawing needs it.
+    pub(super) fn reach_about(&self, along: f64, high: f64, left: bool) -> Option<f64> {
+        self.reach_to(along, high, left, 0)
+    }
+
+    fn reach_to(&self, along: f64, high: f64, left: bool, steps: u32) -> Option<f64> {
+        let spot = self.chain.spot(along);
+        let side = if left { 1.0 } else { -1.0 };
+        let out = [-spot.heading.sin() * side, spot.heading.cos() * side, 0.0];
+        let from = [spot.at[0], spot.at[1], high];
+        let of = |pose: &Pose| self.ray(pose, from, out);
+        // Where the chain turns back, the body on its other leg is not meant.
+        let near = |pose: &Pose| {
+            let away = (pose.rear + self.body.centres / 2.0 - along).abs();
+            away <= 1.3 * self.radius + pose.stretch + STEP
+        };
+        let tried: Vec<(usize, f64)> = (0..self.poses.len())
+            .filter(|at| near(&self.poses[*at]))
+            .filter_map(|at| Some((at, -of(&self.poses[at])?)))
+            .collect();
+        let best = tried.iter().map(|it| it.1).reduce(f64::min)?;
+        if steps == 0 {
+            return Some(-best);
+        }
+        // Where a corner comes by, the reach begins all at once.
+        let short = |rear: f64| -of(&self.pose(rear)).unwrap_or(f64::NEG_INFINITY);
+        let followed = lowest(&tried, best, STEP / 2.0).into_iter().filter_map(|at| {
+            let pose = &self.poses[at];
+            let ends = [pose.rear - STEP, pose.rear + STEP];
+            (pose.stretch <= 0.0).then(|| zoom(ends, steps, &short))
+        });
+        Some(-followed.fold(best, f64::min))
+    }
+
+    /// How far a ray goes until it leaves the body for good.
+    fn ray(&self, pose: &Pose, from: Point, out: Point) -> Option<f64> {
+        let (from, out) = (pose.inside(from), pose.turn(out));
+        let leaves =
+            self.body.blocks.iter().filter_map(|block| leaves(block, pose.stretch, from, out));
+        leaves.reduce(f64::max)
+    }
+}
+
+/// Steps of the search along a bar: to choose where to look, and to answer.
+const ROUGH: u32 = 12;
+const FINE: u32 = 30;

@@ -19,7 +19,7 @@ fn network(observations: usize, unknowns: usize, near: usize) -> Problem {
         Observation { terms, value: chance.between(0.0, 1.0), sigma: 0.5 }
     };
     let observations = (0..observations).map(|at| row(at, &mut chance)).collect();
-    Problem { unknowns, equations: vec![], observations }
+    Problem { unknowns, observations, ..Problem::default() }
 }
 
 /// Every row speaks of every unknown.
@@ -31,7 +31,7 @@ fn dense(observations: usize, unknowns: usize) -> Problem {
         sigma: 0.5,
     };
     let observations = (0..observations).map(|_| row()).collect();
-    Problem { unknowns, equations: vec![], observations }
+    Problem { unknowns, observations, ..Problem::default() }
 }
 
 fn adjustment(c: &mut Criterion) {

@@ -14,6 +14,7 @@ pub mod methods;
 pub mod objects;
 mod row;
 pub mod scales;
+pub mod slips;
 pub mod stock;
 
 #[cfg(test)]
@@ -32,6 +33,7 @@ use self::lumber::Lumber;
 use self::methods::Methods;
 use self::objects::Objects;
 use self::scales::Scales;
+use self::slips::Slips;
 use self::stock::Stock;
 pub use row::{Row, Tag};
 
@@ -59,6 +61,8 @@ pub struct Catalog {
     pub clearances: Arc<Clearances>,
     /// Lamps, resistors and wire.
     pub lamps: Arc<Lamps>,
+    /// Slips of the field book.
+    pub slips: Arc<Slips>,
 }
 
 /// A data file that does not hold.
@@ -118,6 +122,7 @@ impl Catalog {
             cars: Arc::new(Cars::read(include_str!("../../data/cars.toml"))?),
             clearances: Arc::new(Clearances::read(include_str!("../../data/clearances.toml"))?),
             lamps: Arc::new(Lamps::read(include_str!("../../data/lamps.toml"))?),
+            slips: Arc::new(Slips::read(include_str!("../../data/slips.toml"))?),
         })
     }
 
@@ -139,6 +144,7 @@ impl Catalog {
             Cars::NAME => over(&mut self.cars, text)?,
             Clearances::NAME => over(&mut self.clearances, text)?,
             Lamps::NAME => over(&mut self.lamps, text)?,
+            Slips::NAME => over(&mut self.slips, text)?,
             _ => {
                 let trouble = format!("no such file; there are {}", Self::FILES.join(", "));
                 return Err(CatalogError { file: name.to_owned(), trouble });
@@ -148,7 +154,7 @@ impl Catalog {
     }
 
     /// The names of the files a person may have of their own.
-    pub const FILES: [&str; 10] = [
+    pub const FILES: [&str; 11] = [
         Scales::NAME,
         Lumber::NAME,
         Stock::NAME,
@@ -159,6 +165,7 @@ impl Catalog {
         Cars::NAME,
         Clearances::NAME,
         Lamps::NAME,
+        Slips::NAME,
     ];
 }
 

@@ -40,6 +40,8 @@ fn every_shipped_row_has_a_source_and_a_tag() {
     sourced(&catalog.lamps.ratings);
     sourced(&catalog.lamps.wires);
     sourced(&catalog.lamps.rules);
+    sourced(&catalog.slips.slips);
+    sourced(&catalog.slips.walls);
 }
 
 #[test]

@@ -264,6 +264,13 @@ fn about(job: &Job, catalog: &Catalog) -> Checked {
     if let Some(era) = &job.about.lumber {
         catalog.lumber.era(era).map_err(|stop| stopped("lumber", stop))?;
     }
+    if job.about.rejection_level.is_some_and(|level| !(1e-6..=0.2).contains(&level)) {
+        return Err(trouble(
+            locate::key("job", "rejection-level"),
+            "the rejection level is no share of networks that may lose a good reading",
+            "write a number from 0.000001 to 0.2; 0.01 is usual",
+        ));
+    }
     if ![2, 4, 8, 16, 32, 64].contains(&job.about.fraction) {
         return Err(trouble(
             locate::key("job", "fraction"),

@@ -52,6 +52,8 @@ pub enum Form {
     Ratio(Linear, Linear),
     /// An area: one sum by another, `length * eave`.
     Product(Linear, Linear),
+    /// A length across a right angle: `diagonal of length and depth`.
+    Diagonal(Linear, Linear),
 }
 
 impl Form {
@@ -59,7 +61,7 @@ impl Form {
     pub fn names(&self) -> impl Iterator<Item = &str> {
         let (first, second) = match self {
             Self::Linear(only) => (only, None),
-            Self::Ratio(a, b) | Self::Product(a, b) => (a, Some(b)),
+            Self::Ratio(a, b) | Self::Product(a, b) | Self::Diagonal(a, b) => (a, Some(b)),
         };
         first
             .terms
@@ -112,6 +114,12 @@ impl std::str::FromStr for Form {
         }
         if let Some((one, other)) = text.split_once(" * ") {
             return Ok(Self::Product(linear(one, text)?, linear(other, text)?));
+        }
+        if let Some(sides) = text.trim().strip_prefix("diagonal of ") {
+            let (one, other) = sides
+                .split_once(" and ")
+                .ok_or_else(|| trouble(text, "a diagonal is `of` one length `and` another"))?;
+            return Ok(Self::Diagonal(linear(one, text)?, linear(other, text)?));
         }
         linear(text, text).map(Self::Linear)
     }
@@ -229,6 +237,7 @@ impl fmt::Display for Form {
             Self::Linear(only) => only.fmt(f),
             Self::Ratio(over, under) => write!(f, "{over} / {under}"),
             Self::Product(one, other) => write!(f, "{one} * {other}"),
+            Self::Diagonal(one, other) => write!(f, "diagonal of {one} and {other}"),
         }
     }
 }
@@ -266,6 +275,9 @@ mod tests {
         assert_eq!(form.to_string(), "d3_right - d3_left");
         let ratio: Form = "bay / door".parse().expect("a ratio");
         assert!(matches!(ratio, Form::Ratio(..)));
+        let diagonal: Form = "diagonal of front - 2 pier and depth".parse().expect("a diagonal");
+        assert_eq!(diagonal.to_string(), "diagonal of front - 2 pier and depth");
+        assert_eq!(diagonal.names().collect::<Vec<_>>(), ["front", "pier", "depth"]);
         let half: Linear = "ridge - 1/2 depth".parse().expect("a fraction in front");
         assert!((half.terms[1].factor + 0.5).abs() < 1e-12);
         let tie: Equation = "length = 15 bay + 2 end".parse().expect("a tie");
@@ -282,6 +294,7 @@ mod tests {
             ("a +", "names no dimension"),
             ("1x bay", "not a plain number"),
             ("a.b", "is no name"),
+            ("diagonal of a", "and"),
         ] {
             let error = text.parse::<Form>().expect_err(text);
             assert!(error.to_string().contains(says), "{text}: {error}");

@@ -11,7 +11,7 @@ use super::face::Face;
 use super::form::{Equation, Form};
 use super::lamps::Lamps;
 use super::paper::OnPaper;
-use super::photo::Photo;
+use super::photo::{Photo, PhotoAsk};
 use super::place::{Choice, Look, Space};
 use super::rack::{CutPieces, Offcut};
 use super::said::Said;
@@ -106,6 +106,17 @@ pub struct Job {
     pub done: BTreeMap<String, Done>,
 }
 
+impl Job {
+    /// The photograph and the length of it that are a reading of that id.
+    #[must_use]
+    pub fn photo_reading(&self, id: &str) -> Option<(&Photo, &PhotoAsk)> {
+        self.photos.iter().find_map(|photo| {
+            let (_, ask) = photo.readings().find(|(known, _)| known == id)?;
+            Some((photo, ask))
+        })
+    }
+}
+
 /// How far a part is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize, serde::Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -143,6 +154,9 @@ pub struct About {
     pub hand: Option<Said<Model>>,
     /// From where the model is seen; 24 in when absent.
     pub seen_from: Option<Said<Model>>,
+    /// How often a network of good readings may lose one to the search for
+    /// blunders; one in a hundred when absent.
+    pub rejection_level: Option<f64>,
     /// What a surveyor's last figure counts: 4 for quarters, 16 for sixteenths.
     pub surveyor: Option<u32>,
     /// Free notes.
@@ -263,6 +277,9 @@ pub struct Reading {
     pub pull: Option<String>,
     /// The source it belongs to.
     pub source: Option<String>,
+    /// When it was read, the year first, where that is not the source's date.
+    #[serde(default)]
+    pub date: String,
     /// Free note.
     #[serde(default)]
     pub note: String,

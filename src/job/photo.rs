@@ -129,4 +129,21 @@ pub struct PhotoAsk {
     /// Switched off as a reading.
     #[serde(default)]
     pub off: bool,
+    /// Why it is switched off.
+    #[serde(default)]
+    pub off_reason: String,
+}
+
+impl Photo {
+    /// The id under which a length of this photograph is a reading.
+    #[must_use]
+    pub fn reading_id(&self, ask: &PhotoAsk) -> String {
+        format!("{} {}", self.id, ask.of)
+    }
+
+    /// The lengths that are readings of the survey, each with its id.
+    pub fn readings(&self) -> impl Iterator<Item = (String, &PhotoAsk)> {
+        let reads = self.asks.iter().filter(|ask| ask.reads.is_some());
+        reads.map(|ask| (self.reading_id(ask), ask))
+    }
 }

@@ -136,7 +136,7 @@ fn checked(checked: Checked) -> &'static str {
 fn set_aside(seen: Seen<'_>) -> Table {
     let mut table = Table::new("Readings set aside", &["id", "of", "value", "why"]);
     let mut push = |id: &str, why: &str| {
-        let Some(reading) = seen.job.readings.iter().find(|reading| reading.id == id) else {
+        let Some(reading) = seen.plan.survey.said(seen.job).find(|reading| reading.id == id) else {
             return;
         };
         let row = vec![

@@ -2,6 +2,7 @@
 //! the years.
 
 pub(super) mod adopt;
+mod diagonals;
 mod next;
 mod years;
 

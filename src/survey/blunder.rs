@@ -4,7 +4,7 @@
 //! (1968), from memory: the standardized residual of one reading against
 //! 3.29 (one in a thousand). Where a network has so many readings that one in
 //! a hundred such networks would lose a good one, the limit is raised to keep
-//! that level for the network as a whole.
+//! that level for the network as a whole. A job may set another level.
 
 use std::cmp::Ordering;
 
@@ -50,10 +50,13 @@ pub(super) struct Found {
     pub(super) alike: Vec<usize>,
 }
 
-/// Beyond which size a standardized residual is none of a good reading's.
-pub(super) fn limit(tested: usize) -> f64 {
-    let each = -((-LEVEL).ln_1p() / tested.max(1) as f64).exp_m1();
-    two_sided_normal(each).max(ONE_READING)
+/// Beyond which size a standardized residual is none of a good reading's. The
+/// limit for one reading holds where the job sets no level.
+pub(super) fn limit(tested: usize, level: Option<f64>) -> f64 {
+    let all = level.unwrap_or(LEVEL);
+    let each = -((-all).ln_1p() / tested.max(1) as f64).exp_m1();
+    let least = if level.is_some() { 0.0 } else { ONE_READING };
+    two_sided_normal(each).max(least)
 }
 
 /// Sets aside, one at a time, the observation that fits worst.
@@ -62,7 +65,7 @@ pub(super) fn search(part: &Part) -> Result<Searched, Trouble> {
     let all = part.solve(&kept)?;
     let mut solution = all.clone();
     let mut rejected: Vec<Found> = Vec::new();
-    let limit = limit(tested(&all));
+    let limit = limit(tested(&all), part.level);
     while let Some(found) = worst(&solution, &kept, limit) {
         let found = weakest_of_alike(part, found);
         kept[found.observation] = false;
@@ -158,12 +161,15 @@ impl Searched {
         };
         let Some(with) = self.solution.covariance_with_all(terms) else { return Vec::new() };
         let x = self.solution.values();
-        let share = |(seen, kept): (&Observed, &bool)| {
+        let kept = || self.part.observed.iter().zip(&self.kept).filter(|(_, kept)| **kept);
+        let over_sigma = |(seen, _): (&Observed, &bool)| {
             let slope = seen.form.slope(x);
-            let with: f64 = slope.iter().map(|(at, factor)| factor * with[*at]).sum();
-            let reading = seen.reading.filter(|_| *kept)?;
-            Some((reading, (with / (seen.sigma * sigma)).powi(2)))
+            slope.iter().map(|(at, factor)| factor * with[*at]).sum::<f64>() / seen.sigma
         };
-        self.part.observed.iter().zip(&self.kept).filter_map(share).collect()
+        let shares = self.solution.shares(kept().map(over_sigma).collect());
+        let share = |((seen, _), share): ((&Observed, &bool), f64)| {
+            Some((seen.reading?, (share / (sigma * sigma)).max(0.0)))
+        };
+        kept().zip(shares).filter_map(share).collect()
     }
 }

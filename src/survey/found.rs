@@ -96,7 +96,7 @@ pub enum WhatRead {
 impl WhatRead {
     fn of(form: &least_squares::Form) -> Self {
         match form {
-            least_squares::Form::Sum(_) => Self::Length,
+            least_squares::Form::Sum(_) | least_squares::Form::Diagonal(..) => Self::Length,
             least_squares::Form::Ratio(..) => Self::Ratio,
             least_squares::Form::Product(..) => Self::Area,
         }
@@ -165,7 +165,7 @@ pub(super) fn collect(
     }
     for network in 0..survey.networks.len() {
         readings_of(&mut survey, network);
-        rejected::gather(job, &mut survey, network, findings);
+        rejected::gather(job, catalog, &mut survey, network, findings);
     }
     survey.dimensions =
         job.dimensions.iter().map(|said| dimension(job, catalog, &survey, said)).collect();
@@ -174,7 +174,7 @@ pub(super) fn collect(
 
 fn unused(reading: &crate::job::model::Reading) -> ReadingFound {
     let what = match reading.of {
-        Form::Linear(_) => WhatRead::Length,
+        Form::Linear(_) | Form::Diagonal(..) => WhatRead::Length,
         Form::Ratio(..) => WhatRead::Ratio,
         Form::Product(..) => WhatRead::Area,
     };

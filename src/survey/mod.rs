@@ -13,6 +13,7 @@ mod method;
 mod names;
 mod network;
 mod observed;
+mod pictures;
 mod rejected;
 mod slip;
 
@@ -29,16 +30,22 @@ use crate::estimate::Estimate;
 use crate::finding::{Finding, Outcome, Stop, Subject};
 use crate::job::Job;
 use crate::job::form::Linear;
+use crate::job::model::Reading;
 use crate::job::said::Size;
 use crate::quantity::PrototypeLength;
+
+use pictures::Pictures;
 
 /// The prototype dimensions that the readings, taken together, speak for.
 #[derive(Clone, Debug, Default)]
 pub struct Survey {
     /// The dimensions, in the order of the job.
     pub dimensions: Vec<DimensionFound>,
-    /// The readings, in the order of the job.
+    /// The readings, in the order of the job; behind them those of its
+    /// photographs.
     pub readings: Vec<ReadingFound>,
+    /// The readings of the photographs, as if they were written in the job.
+    pub photographed: Vec<Reading>,
     /// What hangs together, in the order of the dimensions.
     pub networks: Vec<Network>,
     /// The readings set aside, in the order they were.
@@ -60,15 +67,27 @@ pub struct SizeFound {
 #[must_use]
 pub fn run(job: &Job, catalog: &Catalog) -> Outcome<Survey> {
     let mut findings = Vec::new();
-    let mut names = names::Names::new(job);
-    let observed = observed::read_all(job, catalog, &mut names, &mut findings);
-    let networks = network::split(job, &names, &observed, &mut findings);
-    let survey = found::collect(job, catalog, &observed, networks, &mut findings);
-    advice::look_round(job, &survey, &mut findings);
+    let pictures = Pictures::read(job);
+    let job = pictures.added(job);
+    let mut names = names::Names::new(&job);
+    let observed = observed::read_all(&job, catalog, &pictures, &mut names, &mut findings);
+    let networks = network::split(&job, &names, &observed, &mut findings);
+    let mut survey = found::collect(&job, catalog, &observed, networks, &mut findings);
+    for (at, found) in survey.readings.iter_mut().enumerate() {
+        found.read = found.read.or_else(|| pictures.length(at)?.read());
+    }
+    survey.photographed = pictures.readings;
+    advice::look_round(&job, &survey, &mut findings);
     Outcome { value: survey, findings }
 }
 
 impl Survey {
+    /// What was read, in the order of [`Self::readings`]: the readings of the
+    /// job, then those of its photographs.
+    pub fn said<'a>(&'a self, job: &'a Job) -> impl Iterator<Item = &'a Reading> {
+        job.readings.iter().chain(&self.photographed)
+    }
+
     /// What a size of the job comes to.
     ///
     /// # Errors

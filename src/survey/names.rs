@@ -63,6 +63,9 @@ impl Names {
             Form::Product(one, other) => {
                 least_squares::Form::Product(self.terms(one)?, self.terms(other)?)
             }
+            Form::Diagonal(one, other) => {
+                least_squares::Form::Diagonal(self.terms(one)?, self.terms(other)?)
+            }
         })
     }
 }

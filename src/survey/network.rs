@@ -1,19 +1,20 @@
 //! What hangs together, adjusted.
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use crate::finding::{Finding, Subject};
 use crate::job::Job;
 use crate::job::form::Linear;
 use crate::solve::least_squares::{
-    Equation, Form, Limits, NonlinearObservation, NonlinearProblem, Problem, Solution, Terms,
-    Trouble,
+    Equation, Form, Group, Limits, NonlinearObservation, NonlinearProblem, Problem, Solution,
+    Terms, Trouble,
 };
 use crate::solve::special::chi_square_tail;
 
 use super::blunder::{self, Searched};
 use super::names::Names;
-use super::observed::Observed;
+use super::observed::{Observed, Shared};
 
 /// Dimensions that readings and ties bind together, with their adjustment.
 #[derive(Clone, Debug)]
@@ -43,29 +44,70 @@ pub(super) struct Part {
     pub(super) unknowns: usize,
     pub(super) equations: Vec<Equation>,
     pub(super) observed: Vec<Observed>,
+    /// The level at which readings are set aside, where the job sets one.
+    pub(super) level: Option<f64>,
 }
 
 impl Part {
     /// The adjustment of those observations that are kept.
     pub(super) fn solve(&self, kept: &[bool]) -> Result<Solution, Trouble> {
-        let observations = self.observed.iter().zip(kept).filter(|(_, kept)| **kept);
-        let observations = observations
-            .map(|(seen, _)| NonlinearObservation {
+        let kept: Vec<&Observed> = self
+            .observed
+            .iter()
+            .zip(kept)
+            .filter(|(_, kept)| **kept)
+            .map(|(seen, _)| seen)
+            .collect();
+        let groups = pictures(&kept);
+        let observations = kept
+            .into_iter()
+            .map(|seen| NonlinearObservation {
                 form: seen.form.clone(),
                 value: seen.value,
                 sigma: seen.sigma,
             })
             .collect();
         let equations = self.equations.clone();
-        NonlinearProblem { unknowns: self.unknowns, equations, observations }
+        NonlinearProblem { unknowns: self.unknowns, equations, observations, groups }
             .solve(Limits::default())
     }
+}
+
+/// The observations of each picture, with their correlations.
+fn pictures(observed: &[&Observed]) -> Vec<Group> {
+    let mut all: Vec<(&Arc<Vec<Vec<f64>>>, Vec<(usize, usize)>)> = Vec::new();
+    for (at, seen) in observed.iter().enumerate() {
+        let Some(Shared { correlations, row }) = &seen.shared else { continue };
+        match all.iter_mut().find(|(picture, _)| Arc::ptr_eq(picture, correlations)) {
+            Some((_, members)) => members.push((at, *row)),
+            None => all.push((correlations, vec![(at, *row)])),
+        }
+    }
+    let group = |(of, members): (&Arc<Vec<Vec<f64>>>, Vec<(usize, usize)>)| Group {
+        of: members.iter().map(|(at, _)| *at).collect(),
+        correlations: members
+            .iter()
+            .map(|(_, row)| members.iter().map(|(_, column)| of[*row][*column]).collect())
+            .collect(),
+    };
+    all.into_iter().map(group).collect()
+}
+
+/// The unknowns that each picture speaks of.
+fn spoken_of_by_pictures(observed: &[Observed]) -> Vec<Vec<usize>> {
+    let all: Vec<&Observed> = observed.iter().collect();
+    let terms = |group: Group| {
+        group.of.into_iter().flat_map(|at| each_term(&all[at].form).collect::<Vec<_>>()).collect()
+    };
+    pictures(&all).into_iter().map(terms).collect()
 }
 
 fn each_term(form: &Form) -> impl Iterator<Item = usize> {
     let (one, other) = match form {
         Form::Sum(terms) => (terms, None),
-        Form::Ratio(one, other) | Form::Product(one, other) => (one, Some(other)),
+        Form::Ratio(one, other) | Form::Product(one, other) | Form::Diagonal(one, other) => {
+            (one, Some(other))
+        }
     };
     one.iter().chain(other.into_iter().flatten()).map(|(at, _)| *at)
 }
@@ -114,6 +156,9 @@ pub(super) fn split(
     }
     for seen in observed {
         groups.join(each_term(&seen.form));
+    }
+    for unknowns in spoken_of_by_pictures(observed) {
+        groups.join(unknowns.into_iter());
     }
     let mut order: Vec<usize> = Vec::new();
     let mut members: HashMap<usize, Vec<usize>> = HashMap::new();
@@ -177,6 +222,7 @@ fn adjust(
         unknowns: members.len(),
         equations: ties.iter().map(|bound| moved_equation(&bound.equation, &local)).collect(),
         observed: observed.iter().map(|seen| moved(seen, &local)).collect(),
+        level: job.about.rejection_level,
     };
     let mut bound: Vec<usize> = ties.iter().map(|bound| bound.tie).collect();
     let part = open(job, part, &mut bound, findings);
@@ -200,7 +246,7 @@ fn adjust(
 fn open(job: &Job, mut part: Part, ties: &mut Vec<usize>, findings: &mut Vec<Finding>) -> Part {
     loop {
         let equations = part.equations.clone();
-        let problem = Problem { unknowns: part.unknowns, equations, observations: Vec::new() };
+        let problem = Problem { unknowns: part.unknowns, equations, ..Problem::default() };
         let Ok(Some((_, together))) = problem.fixed_by_equations() else { return part };
         let Some(last) = together.last().copied() else { return part };
         findings.push(contradiction(job, ties, &together));
@@ -287,6 +333,7 @@ fn moved(seen: &Observed, local: &HashMap<usize, usize>) -> Observed {
         Form::Sum(terms) => Form::Sum(moved_terms(terms, local)),
         Form::Ratio(a, b) => Form::Ratio(moved_terms(a, local), moved_terms(b, local)),
         Form::Product(a, b) => Form::Product(moved_terms(a, local), moved_terms(b, local)),
+        Form::Diagonal(a, b) => Form::Diagonal(moved_terms(a, local), moved_terms(b, local)),
     };
     Observed { form, ..seen.clone() }
 }

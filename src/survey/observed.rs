@@ -1,5 +1,7 @@
 //! Readings as observations: what each says, in inches, with its sigma.
 
+use std::sync::Arc;
+
 use crate::catalog::Catalog;
 use crate::finding::Finding;
 use crate::job::Job;
@@ -8,6 +10,7 @@ use crate::solve::least_squares::Form;
 
 use super::method::{self, Bench};
 use super::names::Names;
+use super::pictures::Pictures;
 use super::unusable;
 
 /// An observation of the unknowns. Lengths are in inches, areas in square
@@ -24,12 +27,23 @@ pub(super) struct Observed {
     /// What to add so that the value is one of the reading's own form: a
     /// count of units is observed as what is left over after the units.
     pub(super) base: f64,
+    /// The errors it shares with others of its picture.
+    pub(super) shared: Option<Shared>,
+}
+
+/// Errors shared by the readings of one picture.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Shared {
+    /// The correlations of all of them.
+    pub(super) correlations: Arc<Vec<Vec<f64>>>,
+    /// The row that is this reading's.
+    pub(super) row: usize,
 }
 
 impl Observed {
     /// An observation by a reading that is still to be numbered.
     pub(super) fn new(form: Form, value: f64, sigma: f64) -> Self {
-        Self { reading: None, prior: String::new(), form, value, sigma, base: 0.0 }
+        Self { reading: None, prior: String::new(), form, value, sigma, base: 0.0, shared: None }
     }
 
     /// What is known of an unknown before anything is read.
@@ -60,6 +74,7 @@ impl From<quantity::NotationError> for Unusable {
 pub(super) fn read_all(
     job: &Job,
     catalog: &Catalog,
+    pictures: &Pictures,
     names: &mut Names,
     findings: &mut Vec<Finding>,
 ) -> Vec<Observed> {
@@ -67,7 +82,11 @@ pub(super) fn read_all(
     let mut priors = Vec::new();
     for (at, reading) in job.readings.iter().enumerate().filter(|(_, reading)| !reading.off) {
         let mut bench = Bench { job, catalog, names, priors: &mut priors };
-        let seen = method::observe(&mut bench, reading).and_then(sound);
+        let seen = match pictures.length(at) {
+            Some(length) => length.observe(bench.names, reading),
+            None => method::observe(&mut bench, reading),
+        }
+        .and_then(sound);
         match seen {
             Ok(seen) => all.push(Observed { reading: Some(at), ..seen }),
             Err(why) => findings.push(unusable(&reading.id, &why.trouble, &why.hint)),

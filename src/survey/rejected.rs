@@ -1,5 +1,6 @@
 //! The readings set aside, each with its reason.
 
+use crate::catalog::Catalog;
 use crate::finding::{Finding, Subject};
 use crate::job::Job;
 
@@ -34,10 +35,16 @@ pub struct Rejected {
 }
 
 /// Gathers what was set aside in a network.
-pub(super) fn gather(job: &Job, survey: &mut Survey, network: usize, findings: &mut Vec<Finding>) {
+pub(super) fn gather(
+    job: &Job,
+    catalog: &Catalog,
+    survey: &mut Survey,
+    network: usize,
+    findings: &mut Vec<Finding>,
+) {
     let part = &survey.networks[network];
     for found in &part.searched.rejected {
-        let rejected = describe(job, part, network, found);
+        let rejected = describe(job, catalog, part, network, found);
         findings.push(finding(&rejected));
         survey.rejected.push(rejected);
     }
@@ -55,7 +62,13 @@ fn finding(rejected: &Rejected) -> Finding {
     Finding::look(subject, format!("{} is set aside: {}", rejected.id, rejected.why), hint)
 }
 
-fn describe(job: &Job, part: &Network, network: usize, found: &Found) -> Rejected {
+fn describe(
+    job: &Job,
+    catalog: &Catalog,
+    part: &Network,
+    network: usize,
+    found: &Found,
+) -> Rejected {
     let searched = &part.searched;
     let seen = &searched.part.observed[found.observation];
     let off = seen.value - seen.form.value(searched.solution.values());
@@ -65,6 +78,7 @@ fn describe(job: &Job, part: &Network, network: usize, found: &Found) -> Rejecte
             let spread = searched.solution.sigma(&seen.form.slope(searched.solution.values()));
             slip::name(&Case {
                 job,
+                catalog,
                 reading: &job.readings[reading],
                 value: seen.value + seen.base,
                 expected,

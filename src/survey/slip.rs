@@ -5,7 +5,7 @@
 //! should, so closely that chance is a poor explanation: each slip has a
 //! weight for how often it is made, shared among the ways it can be made, and
 //! is set against the weight of an error without a name, which may be
-//! anything. The list and the weights are common practice, no source.
+//! anything. The weights are rows of `data/slips.toml`.
 
 mod figures;
 mod kinds;
@@ -15,6 +15,7 @@ mod tests;
 
 pub use kinds::SlipKind;
 
+use crate::catalog::Catalog;
 use crate::job::Job;
 use crate::job::form::Form;
 use crate::job::model::Reading;
@@ -23,6 +24,7 @@ use crate::job::model::Reading;
 #[derive(Clone, Debug)]
 pub(super) struct Case<'a> {
     pub(super) job: &'a Job,
+    pub(super) catalog: &'a Catalog,
     pub(super) reading: &'a Reading,
     /// What was read: inches, plain, or square inches.
     pub(super) value: f64,
@@ -38,7 +40,7 @@ pub(super) struct Case<'a> {
 
 impl Case<'_> {
     fn is_length(&self) -> bool {
-        matches!(self.reading.of, Form::Linear(_))
+        matches!(self.reading.of, Form::Linear(_) | Form::Diagonal(..))
     }
 }
 
@@ -80,7 +82,8 @@ pub(super) fn name(case: &Case<'_>) -> Option<Slip> {
     let ways = kinds::ways(case);
     let mut weights: Vec<(SlipKind, f64)> = Vec::new();
     for way in &ways {
-        let weight = way.share * way.kind.weight() * density(case, way.meant);
+        let weight =
+            way.share * case.catalog.slips.weight(way.kind.key()) * density(case, way.meant);
         match weights.iter_mut().find(|(kind, _)| *kind == way.kind) {
             Some((_, sum)) => *sum += weight,
             None => weights.push((way.kind, weight)),

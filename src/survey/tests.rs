@@ -146,3 +146,79 @@ fn ten_thousand_readings_are_answered() {
         crate::quantity::Scale::new("1:48", crate::quantity::Ratio::new(48, 1).expect("ratio"));
     assert!(!advice::next(&job, &catalog, &survey, &scale).candidates.is_empty());
 }
+
+/// Stations along a wall, each read so many times, one reading a foot out.
+fn many(stations: usize, times: usize) -> Job {
+    let mut text = String::from("[job]\nname = \"made up\"\nscale = \"1:48\"\n");
+    for station in 0..stations {
+        text += &format!("[[dimension]]\nname = \"s{station}\"\n");
+    }
+    for at in 0..stations * times {
+        let station = at % stations;
+        let foot = if at == stations * times / 2 { 12.0 } else { 0.0 };
+        let value = 60.0 * (station + 1) as f64 + 0.05 * ((at * 7 % 11) as f64 - 5.0) + foot;
+        text += &format!(
+            "[[reading]]\nid = \"r{at}\"\nof = \"s{station}\"\nmethod = \"tape\"\n\
+             value = \"{value} in\"\n"
+        );
+    }
+    toml::from_str(&text).expect("a job")
+}
+
+#[test]
+fn ten_thousand_readings_are_answered_and_none_is_lost() {
+    let job = many(200, 50);
+    let survey = run(&job, &Catalog::built_in().expect("the shipped data reads")).value;
+    assert_eq!(survey.readings.len(), 10_000);
+    let kept = survey.readings.iter().filter(|it| it.standing == Standing::Kept).count();
+    assert_eq!((kept, survey.rejected.len()), (9_999, 1));
+    assert_eq!(survey.rejected[0].id, "r5000");
+    assert!(survey.dimensions.iter().all(|it| it.measured.is_some()));
+}
+
+/// Nothing is lost when half of it is bad: each bad reading is named, each
+/// good one is in.
+#[test]
+fn bad_readings_are_named_one_by_one() {
+    let mut job = many(4, 5);
+    let bad = [
+        ("0 in", "above zero"),
+        ("-1/4 in", "above zero"),
+        ("NaN", ""),
+        ("1e999 in", ""),
+        ("inch", ""),
+    ];
+    for (at, (sigma, _)) in bad.iter().enumerate() {
+        job.readings[at].sigma = Some((*sigma).to_owned());
+    }
+    job.readings[5].value = Some("NaN in".to_owned());
+    job.readings[6].value = Some("inf ft".to_owned());
+    job.readings[7].value = Some(String::new());
+    job.readings[8].of = "nobody".parse().expect("a form");
+    job.readings[9].method = "by magic".to_owned();
+    let Outcome { value: survey, findings } =
+        run(&job, &Catalog::built_in().expect("the shipped data reads"));
+    for (at, found) in survey.readings.iter().enumerate() {
+        let named = findings.iter().find(|it| it.subject == Subject::Reading(found.id.clone()));
+        assert_eq!(found.standing == Standing::LeftOut, at < 10, "{found:?}");
+        assert_eq!(named.is_some_and(|it| it.message.contains("left out")), at < 10, "{found:?}");
+        if let Some((_, words)) = bad.get(at) {
+            assert!(named.is_some_and(|it| it.message.contains(words)), "{named:?}");
+        }
+    }
+    assert!(survey.dimensions.iter().all(|it| it.measured.is_some()));
+}
+
+#[test]
+fn the_level_of_the_job_sets_the_limit() {
+    let limit_at = |level: Option<f64>| {
+        let mut job = many(4, 5);
+        job.about.rejection_level = level;
+        run(&job, &Catalog::built_in().expect("the shipped data reads")).value.networks[0].limit
+    };
+    // Five readings of one station: 1 - 0.95^(1/5) is 0.010206, 2.569 two-sided
+    // (from the normal distribution).
+    near(limit_at(Some(0.05)), 2.569, 0.001);
+    near(limit_at(None), 3.29, 0.001);
+    assert!(limit_at(Some(0.001)) > limit_at(Some(0.01)));
+}

@@ -4,6 +4,7 @@ use crate::finding::Subject;
 use crate::job::Job;
 use crate::job::face::{Element, ElementKind};
 use crate::job::form::Form;
+use crate::job::photo::Photo;
 use crate::job::said::Size;
 use crate::takeoff::{Step, why};
 use crate::tui::state::State;
@@ -98,10 +99,15 @@ fn with_dimension(job: &Job, name: &str) -> Vec<String> {
 }
 
 fn readings_of(job: &Job, dimension: &str) -> Vec<Subject> {
+    let photographed = job.photos.iter().flat_map(Photo::readings).filter_map(|(id, ask)| {
+        let of = form_names(ask.reads.as_ref()?);
+        of.iter().any(|name| name == dimension).then_some(Subject::Reading(id))
+    });
     job.readings
         .iter()
         .filter(|reading| form_names(&reading.of).iter().any(|name| name == dimension))
         .map(|reading| Subject::Reading(reading.id.clone()))
+        .chain(photographed)
         .collect()
 }
 
@@ -109,7 +115,9 @@ fn source_of(job: &Job, id: &str) -> Vec<Subject> {
     job.readings
         .iter()
         .filter(|reading| reading.id == id)
-        .filter_map(|reading| reading.source.clone().map(Subject::Source))
+        .filter_map(|reading| reading.source.clone())
+        .chain(job.photo_reading(id).and_then(|(photo, _)| photo.source.clone()))
+        .map(Subject::Source)
         .collect()
 }
 

@@ -25,7 +25,7 @@ pub fn json(seen: Seen<'_>) -> Value {
     let count = |of: fn(&Network) -> usize| survey.networks.iter().map(of).sum::<usize>();
     object!({
         "dimensions": each(&survey.dimensions, |dimension| dimension_json(seen, dimension)),
-        "readings": seen.job.readings.iter().zip(&survey.readings)
+        "readings": survey.said(seen.job).zip(&survey.readings)
             .map(|(said, found)| reading(&said.of.to_string(), found)).collect::<Vec<_>>(),
         "rejected": each(&survey.rejected, rejected),
         "networks": each(&survey.networks, |network| network_json(survey, network)),

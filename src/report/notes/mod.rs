@@ -159,7 +159,7 @@ fn readings(seen: Seen<'_>) -> Table {
         "source",
     ];
     let mut table = Table::new("Readings", &heads);
-    for (said, found) in seen.job.readings.iter().zip(&seen.plan.survey.readings) {
+    for (said, found) in seen.plan.survey.said(seen.job).zip(&seen.plan.survey.readings) {
         let (read, sigma, residual) = figures(found);
         let cells = vec![
             said.id.clone(),

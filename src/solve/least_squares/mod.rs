@@ -5,7 +5,8 @@
 //! triangular form by Householder reflections over blocks of rows, never by
 //! normal equations, so that half the digits are not lost. Work is linear in
 //! the observations and at most cubic in the unknowns; unknowns that only
-//! neighbours speak of keep the triangle narrow.
+//! neighbours speak of keep the triangle narrow. Observations that share errors
+//! are made independent before.
 //!
 //! Sources: G. H. Golub and C. F. Van Loan, *Matrix Computations*, for the
 //! reflections and the equations; W. Baarda, *A Testing Procedure for Use in
@@ -13,16 +14,21 @@
 //! residuals. Both from memory.
 
 mod exact;
+mod group;
 mod nonlinear;
 mod order;
 mod solution;
+mod spread;
 mod triangle;
 
 #[cfg(test)]
 mod tests;
 
+pub use group::{Group, independent};
 pub use nonlinear::{Form, Limits, NonlinearObservation, NonlinearProblem};
 pub use solution::{Fit, Solution};
+
+use group::Whitener;
 
 /// A sum of unknowns: index and factor.
 pub type Terms = Vec<(usize, f64)>;
@@ -47,7 +53,8 @@ pub struct Observation {
     pub sigma: f64,
 }
 
-/// Observations and exact equations of the same unknowns.
+/// Observations and exact equations of the same unknowns. Observations are
+/// independent but for those in groups.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Problem {
     /// How many unknowns.
@@ -56,6 +63,8 @@ pub struct Problem {
     pub equations: Vec<Equation>,
     /// What was observed.
     pub observations: Vec<Observation>,
+    /// Which of the observations share errors.
+    pub groups: Vec<Group>,
 }
 
 /// Why a problem has no answer. Rows are indices into the problem.
@@ -76,6 +85,12 @@ pub enum Trouble {
         row: usize,
         /// Its sigma.
         sigma: f64,
+    },
+    /// Correlations that are none, or an observation in two groups.
+    #[error("group {group} has no correlations that can be, or holds what is not there or twice")]
+    Group {
+        /// The group.
+        group: usize,
     },
     /// A value or factor is not finite.
     #[error("row {row} holds something that is no number")]
@@ -117,7 +132,8 @@ impl Problem {
     pub fn solve(&self) -> Result<Solution, Trouble> {
         self.check()?;
         let eliminated = exact::eliminate(self.unknowns, &self.equations)?;
-        Ok(solution::solve(self, eliminated))
+        let whitener = Whitener::new(self.observations.len(), &self.groups)?;
+        Ok(solution::solve(self, eliminated, whitener))
     }
 
     /// An unknown that the equations fix without any observation, and which

@@ -1,5 +1,6 @@
-//! Ratios and products by Gauss-Newton.
+//! Ratios, products and diagonals by Gauss-Newton.
 
+use super::group::{Group, Whitener};
 use super::{Equation, Observation, Problem, Solution, Terms, Trouble, check_row, check_sigma};
 
 /// What an observation is of.
@@ -11,6 +12,8 @@ pub enum Form {
     Ratio(Terms, Terms),
     /// One sum by another.
     Product(Terms, Terms),
+    /// The long side of a right angle whose sides are two sums.
+    Diagonal(Terms, Terms),
 }
 
 /// A form that was observed.
@@ -24,7 +27,7 @@ pub struct NonlinearObservation {
     pub sigma: f64,
 }
 
-/// As [`Problem`], with ratios and products.
+/// As [`Problem`], with ratios, products and diagonals.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct NonlinearProblem {
     /// How many unknowns.
@@ -33,6 +36,8 @@ pub struct NonlinearProblem {
     pub equations: Vec<Equation>,
     /// What was observed.
     pub observations: Vec<NonlinearObservation>,
+    /// Which of the observations share errors.
+    pub groups: Vec<Group>,
 }
 
 /// When Gauss-Newton may stop and when it must.
@@ -70,6 +75,7 @@ impl Form {
             Self::Sum(terms) => sum(terms, x),
             Self::Ratio(over, under) => sum(over, x) / sum(under, x),
             Self::Product(one, other) => sum(one, x) * sum(other, x),
+            Self::Diagonal(one, other) => sum(one, x).hypot(sum(other, x)),
         }
     }
 
@@ -85,19 +91,26 @@ impl Form {
             Self::Product(one, other) => {
                 scaled(one, sum(other, x)).chain(scaled(other, sum(one, x))).collect()
             }
+            Self::Diagonal(one, other) => {
+                let (a, b) = (sum(one, x), sum(other, x));
+                let long = a.hypot(b);
+                scaled(one, a / long).chain(scaled(other, b / long)).collect()
+            }
         }
     }
 
     fn parts(&self) -> [&[(usize, f64)]; 2] {
         match self {
             Self::Sum(terms) => [terms, &[]],
-            Self::Ratio(one, other) | Self::Product(one, other) => [one, other],
+            Self::Ratio(one, other) | Self::Product(one, other) | Self::Diagonal(one, other) => {
+                [one, other]
+            }
         }
     }
 }
 
 impl NonlinearProblem {
-    /// The best values of the unknowns. Without ratios and products this is
+    /// The best values of the unknowns. Of sums alone this is
     /// [`Problem::solve`].
     ///
     /// # Errors
@@ -105,19 +118,20 @@ impl NonlinearProblem {
     /// has nothing below its line.
     pub fn solve(&self, limits: Limits) -> Result<Solution, Trouble> {
         self.check()?;
+        let whitener = Whitener::new(self.observations.len(), &self.groups)?;
         if self.observations.iter().all(|seen| seen.form.is_sum()) {
             return self.nearby(&vec![0.0; self.unknowns]);
         }
         let mut x = self.start()?;
-        let mut cost = self.cost(&x);
+        let mut cost = self.cost(&whitener, &x);
         let mut moved = f64::INFINITY;
         for _ in 0..limits.steps {
             let solution = self.nearby(&x)?;
-            let next = self.step(&x, solution.values(), cost);
+            let next = self.step(&whitener, &x, solution.values(), cost);
             let size = next.iter().map(|v| v.abs()).fold(f64::MIN_POSITIVE, f64::max);
             moved = x.iter().zip(&next).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max) / size;
             x = next;
-            cost = self.cost(&x);
+            cost = self.cost(&whitener, &x);
             if moved <= limits.settled {
                 return self.nearby(&x);
             }
@@ -135,17 +149,18 @@ impl NonlinearProblem {
         Ok(())
     }
 
-    fn cost(&self, x: &[f64]) -> f64 {
+    fn cost(&self, whitener: &Whitener, x: &[f64]) -> f64 {
         let part = |seen: &NonlinearObservation| (seen.value - seen.form.value(x)) / seen.sigma;
-        self.observations.iter().map(|seen| part(seen).powi(2)).sum()
+        let parts = whitener.figures(self.observations.iter().map(part).collect());
+        parts.iter().map(|part| part * part).sum()
     }
 
     /// Towards the next point, by halves while that is no improvement.
-    fn step(&self, from: &[f64], to: &[f64], cost: f64) -> Vec<f64> {
+    fn step(&self, whitener: &Whitener, from: &[f64], to: &[f64], cost: f64) -> Vec<f64> {
         let mut share = 1.0;
         for _ in 0..20 {
             let next: Vec<f64> = from.iter().zip(to).map(|(a, b)| a + share * (b - a)).collect();
-            if !cost.is_finite() || self.cost(&next) <= cost * (1.0 + 1e-12) + 1e-300 {
+            if !cost.is_finite() || self.cost(whitener, &next) <= cost * (1.0 + 1e-12) + 1e-300 {
                 return next;
             }
             share /= 2.0;
@@ -175,11 +190,12 @@ impl NonlinearProblem {
             value: equation.value - sum(&equation.terms, x),
         };
         let equations = self.equations.iter().map(step).collect();
-        Ok(Problem { unknowns: self.unknowns, equations, observations })
+        let groups = self.groups.clone();
+        Ok(Problem { unknowns: self.unknowns, equations, observations, groups })
     }
 
-    /// A first point: ratios cleared of their denominators, then products
-    /// with one side known.
+    /// A first point: ratios cleared of their denominators, then products and
+    /// diagonals with one side known.
     fn start(&self) -> Result<Vec<f64>, Trouble> {
         let mut observations: Vec<Observation> =
             self.observations.iter().filter_map(|seen| cleared(seen, self.typical())).collect();
@@ -188,9 +204,10 @@ impl NonlinearProblem {
                 unknowns: self.unknowns,
                 equations: self.equations.clone(),
                 observations: observations.clone(),
+                groups: Vec::new(),
             };
             let solution = problem.solve()?;
-            let more = self.products_now_known(&solution);
+            let more = self.sides_now_known(&solution);
             if more.is_empty() || observations.len() > 2 * self.observations.len() {
                 return Ok(self.filled(&solution));
             }
@@ -204,18 +221,26 @@ impl NonlinearProblem {
         sums.map(|seen| seen.value.abs()).fold(0.0, f64::max).max(1e-6)
     }
 
-    fn products_now_known(&self, solution: &Solution) -> Vec<Observation> {
+    fn sides_now_known(&self, solution: &Solution) -> Vec<Observation> {
         let known = |seen: &NonlinearObservation| {
-            let Form::Product(one, other) = &seen.form else { return None };
+            let (one, other) = match &seen.form {
+                Form::Product(one, other) | Form::Diagonal(one, other) => (one, other),
+                _ => return None,
+            };
             let (known, open) = match (solution.value(one), solution.value(other)) {
                 (Some(known), None) => (known, other),
                 (None, Some(known)) => (known, one),
                 _ => return None,
             };
-            (known.abs() > 0.0).then(|| Observation {
+            let value = match &seen.form {
+                Form::Diagonal(..) => (seen.value * seen.value - known * known).max(0.0).sqrt(),
+                _ => seen.value / known,
+            };
+            let sigma = seen.sigma * (value / seen.value).abs().max(1e-3);
+            (value.is_finite() && sigma.is_finite()).then(|| Observation {
                 terms: open.clone(),
-                value: seen.value / known,
-                sigma: (seen.sigma / known).abs(),
+                value,
+                sigma,
             })
         };
         self.observations.iter().filter_map(known).collect()
@@ -228,7 +253,11 @@ impl NonlinearProblem {
         for seen in self.observations.iter().filter(|seen| !seen.form.is_sum()) {
             for at in seen.form.parts().into_iter().flatten().map(|(at, _)| *at) {
                 if x[at].abs() < 1e-12 && !solution.is_fixed(&[(at, 1.0)]) {
-                    x[at] = seen.value.abs().sqrt().max(1e-6);
+                    let size = match seen.form {
+                        Form::Diagonal(..) => seen.value.abs() / 2.0,
+                        _ => seen.value.abs().sqrt(),
+                    };
+                    x[at] = size.max(1e-6);
                 }
             }
         }
@@ -248,6 +277,6 @@ fn cleared(seen: &NonlinearObservation, size: f64) -> Option<Observation> {
             value: 0.0,
             sigma: seen.sigma * size,
         }),
-        Form::Product(..) => None,
+        Form::Product(..) | Form::Diagonal(..) => None,
     }
 }

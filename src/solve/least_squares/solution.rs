@@ -1,9 +1,13 @@
 //! What a least squares problem comes to.
 
+use std::collections::BTreeMap;
+
 use super::exact::Eliminated;
+use super::group::{Whitener, combined};
 use super::order;
+use super::spread::{Spread, spread, spreads};
 use super::triangle::{Triangle, dot};
-use super::{Problem, Terms};
+use super::{Observation, Problem, Terms};
 
 /// Redundancy below this is rounding dust: the observation is unchecked.
 const NO_REDUNDANCY: f64 = 1e-8;
@@ -34,15 +38,17 @@ pub struct Solution {
     columns: Vec<(usize, f64)>,
     inverse: Vec<Vec<f64>>,
     free_directions: Vec<Vec<f64>>,
-    /// Each observation's row, weighted, scaled and placed.
+    /// Each observation's row, weighted, scaled and placed, as an error in it
+    /// enters: in groups, made of the independent rows in which it shows.
     rows: Vec<Terms>,
+    whitener: Whitener,
 }
 
-pub(super) fn solve(problem: &Problem, eliminated: Eliminated) -> Solution {
+pub(super) fn solve(problem: &Problem, eliminated: Eliminated, whitener: Whitener) -> Solution {
     let reduced: Vec<(f64, Terms)> =
         problem.observations.iter().map(|seen| eliminated.reduce(&seen.terms)).collect();
     let columns = columns(problem, &reduced, eliminated.free);
-    let rows: Vec<(Terms, f64)> = problem
+    let mut rows: Vec<(Terms, f64)> = problem
         .observations
         .iter()
         .zip(&reduced)
@@ -50,6 +56,9 @@ pub(super) fn solve(problem: &Problem, eliminated: Eliminated) -> Solution {
             (placed(terms, &columns, seen.sigma), (seen.value - constant) / seen.sigma)
         })
         .collect();
+    for (at, row) in whitener.rows(&rows) {
+        rows[at] = row;
+    }
     let mut sorted = rows.clone();
     sorted.sort_by_key(|(terms, _)| terms.first().map_or(usize::MAX, |(at, _)| *at));
     let triangle = Triangle::new(eliminated.free, &sorted);
@@ -61,7 +70,8 @@ pub(super) fn solve(problem: &Problem, eliminated: Eliminated) -> Solution {
         fits: Vec::new(),
         chi_square: 0.0,
         degrees: (rows.len() + triangle.dependent.len()).saturating_sub(eliminated.free),
-        rows: rows.into_iter().map(|(terms, _)| terms).collect(),
+        rows: as_they_enter(rows, &whitener),
+        whitener,
         eliminated,
         columns,
         inverse,
@@ -69,6 +79,17 @@ pub(super) fn solve(problem: &Problem, eliminated: Eliminated) -> Solution {
     };
     solution.fit(problem);
     solution
+}
+
+/// The rows of the triangle as those of the observations.
+fn as_they_enter(rows: Vec<(Terms, f64)>, whitener: &Whitener) -> Vec<Terms> {
+    let mut rows: Vec<Terms> = rows.into_iter().map(|(terms, _)| terms).collect();
+    let new: BTreeMap<usize, Terms> =
+        whitener.shows().map(|(at, shows)| (at, combined(shows, |row| &rows[row]))).collect();
+    for (at, row) in new {
+        rows[at] = row;
+    }
+    rows
 }
 
 /// Place of each free unknown, and the scale that makes its column of length
@@ -104,25 +125,6 @@ fn values(eliminated: &Eliminated, unknowns: usize, free: &[f64]) -> Vec<f64> {
     (0..unknowns).map(value).collect()
 }
 
-/// A placed row times the inverse triangle. The square of its length is the
-/// row's variance; the product of two is their covariance.
-fn spread(terms: &[(usize, f64)], inverse: &[Vec<f64>]) -> (usize, Vec<f64>) {
-    let first = terms.first().map_or(inverse.len(), |(at, _)| *at);
-    let mut out = vec![0.0; inverse.len() - first];
-    for (at, factor) in terms {
-        for (to, value) in out[at - first..].iter_mut().zip(&inverse[*at]) {
-            *to += factor * value;
-        }
-    }
-    (first, out)
-}
-
-fn product(a: &(usize, Vec<f64>), b: &(usize, Vec<f64>)) -> f64 {
-    let first = a.0.max(b.0);
-    let (a, b) = (a.1.get(first - a.0..), b.1.get(first - b.0..));
-    a.zip(b).map_or(0.0, |(a, b)| dot(a, b))
-}
-
 impl Solution {
     /// The same solution counted from another origin: the values move, nothing
     /// else.
@@ -132,19 +134,24 @@ impl Solution {
     }
 
     fn fit(&mut self, problem: &Problem) {
-        let fits = problem.observations.iter().zip(&self.rows).map(|(seen, row)| {
-            let spread = spread(row, &self.inverse);
-            let adjusted: f64 = seen.terms.iter().map(|(at, f)| f * self.values[*at]).sum();
-            let redundancy = (1.0 - product(&spread, &spread)).clamp(0.0, 1.0);
+        let residual = |seen: &Observation| {
+            seen.value - seen.terms.iter().map(|(at, f)| f * self.values[*at]).sum::<f64>()
+        };
+        let residuals: Vec<f64> = problem.observations.iter().map(residual).collect();
+        let weighted: Vec<f64> =
+            residuals.iter().zip(&problem.observations).map(|(v, seen)| v / seen.sigma).collect();
+        self.chi_square = self.whitener.figures(weighted.clone()).iter().map(|v| v * v).sum();
+        let weighed = self.whitener.weighed(weighted);
+        let explained = spreads(&self.rows, &self.inverse);
+        let fit = |at: usize| {
+            let weight = self.whitener.overlap(at, at);
+            let redundancy = ((weight - explained[at]) / weight).clamp(0.0, 1.0);
             let redundancy = if redundancy < NO_REDUNDANCY { 0.0 } else { redundancy };
-            let residual = seen.value - adjusted;
             let standardized =
-                (redundancy > 0.0).then(|| residual / (seen.sigma * redundancy.sqrt()));
-            Fit { residual, redundancy, standardized }
-        });
-        self.fits = fits.collect();
-        let squares = self.fits.iter().zip(&problem.observations);
-        self.chi_square = squares.map(|(fit, seen)| (fit.residual / seen.sigma).powi(2)).sum();
+                (redundancy > 0.0).then(|| weighed[at] / (weight * redundancy).sqrt());
+            Fit { residual: residuals[at], redundancy, standardized }
+        };
+        self.fits = (0..residuals.len()).map(fit).collect();
     }
 
     /// The values of the unknowns. Those that nothing fixes hold some value
@@ -199,7 +206,7 @@ impl Solution {
     pub fn sigma(&self, terms: &[(usize, f64)]) -> Option<f64> {
         self.is_fixed(terms).then(|| {
             let spread = self.spread_of(terms);
-            product(&spread, &spread).sqrt()
+            spread.square().sqrt()
         })
     }
 
@@ -207,7 +214,7 @@ impl Solution {
     #[must_use]
     pub fn covariance(&self, one: &[(usize, f64)], other: &[(usize, f64)]) -> Option<f64> {
         (self.is_fixed(one) && self.is_fixed(other))
-            .then(|| product(&self.spread_of(one), &self.spread_of(other)))
+            .then(|| self.spread_of(one).product(&self.spread_of(other)))
     }
 
     /// The covariance of a sum of unknowns with each unknown; nothing where the
@@ -220,8 +227,8 @@ impl Solution {
         let spread = self.spread_of(terms);
         let with_place: Vec<f64> = (0..self.inverse.len())
             .map(|place| {
-                let first = place.max(spread.0);
-                dot(&self.inverse[place][first - place..], &spread.1[first - spread.0..])
+                let first = place.max(spread.first);
+                dot(&self.inverse[place][first - place..], &spread.figures[first - spread.first..])
             })
             .collect();
         let with = |at: usize| {
@@ -237,7 +244,7 @@ impl Solution {
         Some((0..self.values.len()).map(with).collect())
     }
 
-    fn spread_of(&self, terms: &[(usize, f64)]) -> (usize, Vec<f64>) {
+    fn spread_of(&self, terms: &[(usize, f64)]) -> Spread {
         let row = placed(&self.eliminated.reduce(terms).1, &self.columns, 1.0);
         spread(&row, &self.inverse)
     }
@@ -248,19 +255,30 @@ impl Solution {
     pub fn influence(&self, terms: &[(usize, f64)], observation: usize, sigma: f64) -> f64 {
         self.rows
             .get(observation)
-            .map_or(0.0, |row| product(&self.spread_of(terms), &spread(row, &self.inverse)) / sigma)
+            .map_or(0.0, |row| self.spread_of(terms).product(&spread(row, &self.inverse)) / sigma)
     }
 
-    /// Correlation of the residuals of two observations; nothing where one is
-    /// unchecked.
+    /// How much of the variance of a sum of unknowns comes from each
+    /// observation, given the covariance of that sum with what each observes,
+    /// over the observation's sigma. In groups a part may come out under zero.
+    #[must_use]
+    pub fn shares(&self, with: Vec<f64>) -> Vec<f64> {
+        let entering = self.whitener.weighed(with.clone());
+        entering.iter().zip(with).map(|(a, b)| a * b).collect()
+    }
+
+    /// Correlation of the test figures of two observations; nothing where one
+    /// is unchecked.
     #[must_use]
     pub fn residual_correlation(&self, one: usize, other: usize) -> Option<f64> {
-        let redundancy = |at: usize| self.fits.get(at).map(|fit| fit.redundancy);
-        let scale = (redundancy(one)? * redundancy(other)?).sqrt();
-        let with = product(
-            &spread(self.rows.get(one)?, &self.inverse),
-            &spread(self.rows.get(other)?, &self.inverse),
-        );
-        (one != other && scale > 0.0).then(|| (-with / scale).clamp(-1.0, 1.0))
+        let left = |at: usize| {
+            let redundancy = self.fits.get(at).map(|fit| fit.redundancy)?;
+            Some(redundancy * self.whitener.overlap(at, at))
+        };
+        let scale = (left(one)? * left(other)?).sqrt();
+        let with = spread(self.rows.get(one)?, &self.inverse)
+            .product(&spread(self.rows.get(other)?, &self.inverse));
+        let with = self.whitener.overlap(one, other) - with;
+        (one != other && scale > 0.0).then(|| (with / scale).clamp(-1.0, 1.0))
     }
 }

@@ -74,11 +74,23 @@ impl Triangle {
         pivot.iter_mut().for_each(|v| *v /= lead);
         row[0] = beta;
         let height = block.height;
-        let columns = block.columns[(k + 1) * height..block.end * height].chunks_exact_mut(height);
-        for (entry, column) in row[1..].iter_mut().zip(columns) {
-            let weight = tau * (*entry + dot(pivot, column));
+        let columns = &mut block.columns[(k + 1) * height..block.end * height];
+        let mut entries = row[1..].chunks_exact_mut(2);
+        let mut pairs = columns.chunks_exact_mut(2 * height);
+        for (entries, pair) in entries.by_ref().zip(pairs.by_ref()) {
+            let (one, other) = pair.split_at_mut(height);
+            let dots = dot_two(pivot, one, other);
+            let weights = [tau * (entries[0] + dots[0]), tau * (entries[1] + dots[1])];
+            entries[0] -= weights[0];
+            entries[1] -= weights[1];
+            take_two(one, other, weights, pivot);
+        }
+        let last = pairs.into_remainder();
+        if !last.is_empty() {
+            let entry = &mut row[block.end - 1 - k];
+            let weight = tau * (*entry + dot(pivot, last));
             *entry -= weight;
-            add(column, -weight, pivot);
+            add(last, -weight, pivot);
         }
         let weight = tau * (self.right[k] + dot(pivot, &block.right));
         self.right[k] -= weight;
@@ -189,6 +201,29 @@ pub(super) fn dot(a: &[f64], b: &[f64]) -> f64 {
     }
     let rest: f64 = a_rest.iter().zip(b_rest).map(|(x, y)| x * y).sum();
     (sums[0] + sums[1]) + (sums[2] + sums[3]) + rest
+}
+
+/// A column with two others: it is fetched once.
+fn dot_two(a: &[f64], one: &[f64], other: &[f64]) -> [f64; 2] {
+    let ((a4, rest), (one4, one_rest), (other4, other_rest)) =
+        (a.as_chunks::<4>(), one.as_chunks::<4>(), other.as_chunks::<4>());
+    let (mut x, mut y) = ([0.0; 4], [0.0; 4]);
+    for ((a, b), c) in a4.iter().zip(one4).zip(other4) {
+        for at in 0..4 {
+            x[at] += a[at] * b[at];
+            y[at] += a[at] * c[at];
+        }
+    }
+    let sum = |s: [f64; 4]| (s[0] + s[1]) + (s[2] + s[3]);
+    let left = |other: &[f64]| -> f64 { rest.iter().zip(other).map(|(a, b)| a * b).sum() };
+    [sum(x) + left(one_rest), sum(y) + left(other_rest)]
+}
+
+fn take_two(one: &mut [f64], other: &mut [f64], weights: [f64; 2], what: &[f64]) {
+    for ((one, other), what) in one.iter_mut().zip(other).zip(what) {
+        *one -= weights[0] * what;
+        *other -= weights[1] * what;
+    }
 }
 
 fn add(to: &mut [f64], factor: f64, what: &[f64]) {

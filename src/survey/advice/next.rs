@@ -2,7 +2,9 @@
 //!
 //! A further observation with row `a` and sigma `s` lowers the variance of a
 //! dimension `x` by `cov(x, a)^2 / (var(a) + s^2)`: no reading is needed to
-//! know what it would be worth.
+//! know what it would be worth. One that binds networks together is of several
+//! parts, which so far know nothing of each other: `var(a)` is their sum, and
+//! the formula holds for the dimensions of each.
 
 use std::collections::HashSet;
 
@@ -13,6 +15,7 @@ use crate::job::form::{Form, Linear, Term};
 use crate::quantity::{ModelLength, PrototypeLength, Scale};
 
 use super::super::{Checked, DimensionFound, Standing, Survey};
+use super::diagonals;
 
 /// How many candidates are told.
 const TOLD: usize = 8;
@@ -25,7 +28,7 @@ const HAND_THOU: f64 = 5.0;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Candidate {
     /// What of.
-    pub of: Linear,
+    pub of: Form,
     /// How, in words.
     pub how: String,
     /// Its sigma.
@@ -72,8 +75,8 @@ pub fn next(job: &Job, catalog: &Catalog, survey: &Survey, scale: &Scale) -> Nex
     let open = most_open(survey);
     let mut candidates: Vec<Candidate> = observations(job, catalog, survey)
         .into_iter()
-        .filter(|(of, _, _)| of.terms.iter().any(|term| open.contains(term.name.as_str())))
-        .filter_map(|(of, how, sigma)| weigh(survey, scale, worst.1, of, how, sigma))
+        .filter(|taken| taken.of.names().any(|name| open.contains(name)))
+        .filter_map(|taken| weigh(survey, scale, worst.1, taken))
         .collect();
     let fall = |candidate: &Candidate| {
         let before = candidate.from.map_or(f64::INFINITY, |from| from.in_thou());
@@ -113,11 +116,24 @@ fn worst(survey: &Survey) -> (String, PrototypeLength) {
         .unwrap_or_default()
 }
 
-type Taken = (Linear, String, PrototypeLength);
+/// An observation that might be taken.
+struct Taken {
+    of: Form,
+    /// How it changes with the dimensions.
+    slope: Linear,
+    how: String,
+    sigma: PrototypeLength,
+}
+
+impl Taken {
+    fn sum(of: Linear, how: String, sigma: PrototypeLength) -> Self {
+        Self { slope: of.clone(), of: Form::Linear(of), how, sigma }
+    }
+}
 
 /// What might be taken: each dimension by tape or by the way it was read, the
-/// step between two that follow each other on one run, and each kept reading
-/// once more.
+/// step between two that follow each other on one run, diagonals, and each
+/// kept reading once more.
 fn observations(job: &Job, catalog: &Catalog, survey: &Survey) -> Vec<Taken> {
     let usual = |key: &str, value: PrototypeLength| {
         catalog.methods.get(key).map_or(PrototypeLength::inches(0.5), |method| method.sigma(value))
@@ -130,7 +146,8 @@ fn observations(job: &Job, catalog: &Catalog, survey: &Survey) -> Vec<Taken> {
     let reach = if is_within_reach(job, catalog) { "" } else { ", if you can get at it" };
     for dimension in &job.dimensions {
         let name = &dimension.name;
-        all.push((Linear::of(name), format!("tape {name}{reach}"), usual("tape", size(name))));
+        let how = format!("tape {name}{reach}");
+        all.push(Taken::sum(Linear::of(name), how, usual("tape", size(name))));
     }
     for pair in steps(job) {
         let form = Linear {
@@ -140,7 +157,14 @@ fn observations(job: &Job, catalog: &Catalog, survey: &Survey) -> Vec<Taken> {
             ],
         };
         let value = size(&pair.1) - size(&pair.0);
-        all.push((form, format!("tape from {} to {}", pair.0, pair.1), usual("tape", value)));
+        let how = format!("tape from {} to {}", pair.0, pair.1);
+        all.push(Taken::sum(form, how, usual("tape", value)));
+    }
+    for (what, one, other) in diagonals::of(job) {
+        all.extend(diagonal(survey, one, other, |long| usual("tape", long)).map(|mut taken| {
+            taken.how = format!("tape the diagonal {what}{reach}");
+            taken
+        }));
     }
     for (said, found) in job.readings.iter().zip(&survey.readings) {
         let (Form::Linear(form), Some((_, sigma))) = (&said.of, found.read) else { continue };
@@ -148,9 +172,31 @@ fn observations(job: &Job, catalog: &Catalog, survey: &Survey) -> Vec<Taken> {
             continue;
         }
         let how = format!("take {} once more, the same way ({})", said.id, said.method);
-        all.push((form.clone(), how, PrototypeLength::inches(sigma)));
+        all.push(Taken::sum(form.clone(), how, PrototypeLength::inches(sigma)));
     }
     all
+}
+
+/// The diagonal over two lengths that are both known.
+fn diagonal(
+    survey: &Survey,
+    one: Linear,
+    other: Linear,
+    sigma: impl Fn(PrototypeLength) -> PrototypeLength,
+) -> Option<Taken> {
+    let value = |form: &Linear| Some(survey.estimate(form).ok()?.value.in_inches());
+    let (a, b) = (value(&one)?, value(&other)?);
+    let long = a.hypot(b);
+    if long.is_nan() || long <= 0.0 {
+        return None;
+    }
+    let scaled = |form: &Linear, by: f64| -> Vec<Term> {
+        let term = |t: &Term| Term { factor: t.factor * by, name: t.name.clone() };
+        form.terms.iter().map(term).collect()
+    };
+    let slope = Linear { terms: [scaled(&one, a / long), scaled(&other, b / long)].concat() };
+    let sigma = sigma(PrototypeLength::inches(long));
+    Some(Taken { of: Form::Diagonal(one, other), slope, how: String::new(), sigma })
 }
 
 /// Whether anything was taped yet, or nothing read at all.
@@ -186,12 +232,11 @@ fn weigh(
     survey: &Survey,
     scale: &Scale,
     worst: PrototypeLength,
-    of: Linear,
-    how: String,
-    sigma: PrototypeLength,
+    taken: Taken,
 ) -> Option<Candidate> {
+    let Taken { of, slope, how, sigma } = taken;
     let fixes = |found: &DimensionFound| {
-        found.checked == Checked::Unfixed && of.single() == Some(&found.name)
+        found.checked == Checked::Unfixed && slope.single() == Some(&found.name)
     };
     if let Some(found) = survey.dimensions.iter().find(|found| fixes(found)) {
         return Some(Candidate {
@@ -205,14 +250,14 @@ fn weigh(
             sigma,
         });
     }
-    let helped = helped(survey, &of, sigma)?;
-    let network = survey.networks.iter().position(|network| !network.terms(&of).is_empty());
-    let elsewhere = survey.dimensions.iter().filter(|found| Some(found.network) != network);
-    let others = elsewhere.filter_map(|found| Some(found.measured.as_ref()?.sigma));
-    let worst_after = helped
+    let helped = helped(survey, &slope, sigma)?;
+    let after = |found: &DimensionFound| {
+        helped.iter().find(|(name, _, _)| *name == found.name).map(|h| h.2)
+    };
+    let worst_after = survey
+        .dimensions
         .iter()
-        .map(|(_, _, after)| *after)
-        .chain(others)
+        .filter_map(|found| after(found).or_else(|| Some(found.measured.as_ref()?.sigma)))
         .fold(PrototypeLength::ZERO, PrototypeLength::max);
     let (name, before, after) = helped
         .iter()
@@ -231,30 +276,42 @@ fn weigh(
     })
 }
 
-/// Every dimension of the same network, its sigma now and with the further
-/// observation.
+/// Every dimension of the networks it speaks of, its sigma now and with the
+/// further observation; nothing where a part of it is not fixed.
 fn helped<'s>(
     survey: &'s Survey,
     of: &Linear,
     sigma: PrototypeLength,
 ) -> Option<Vec<(&'s str, PrototypeLength, PrototypeLength)>> {
-    let network = survey.networks.iter().find(|network| !network.terms(of).is_empty())?;
-    let terms = network.terms(of);
-    if terms.len() < of.terms.len() {
-        // It would bind two networks together: left to the person.
+    let mut parts = Vec::new();
+    let mut variance = sigma.in_inches().powi(2);
+    let mut spoken_of = 0;
+    for (at, network) in survey.networks.iter().enumerate() {
+        let terms = network.terms(of);
+        if terms.is_empty() {
+            continue;
+        }
+        spoken_of += terms.len();
+        let with_all = network.searched.solution.covariance_with_all(&terms)?;
+        variance += terms.iter().map(|(at, factor)| factor * with_all[*at]).sum::<f64>();
+        parts.push((at, with_all));
+    }
+    if spoken_of < of.terms.len() {
         return None;
     }
-    let with_all = network.searched.solution.covariance_with_all(&terms)?;
-    let own: f64 = terms.iter().map(|(at, factor)| factor * with_all[*at]).sum();
-    let weight = own + sigma.in_inches().powi(2);
     let mut all = Vec::new();
     for found in &survey.dimensions {
-        let (Some(place), Some(measured)) = (network.place(&found.name), &found.measured) else {
+        let Some((at, with_all)) = parts.iter().find(|(at, _)| *at == found.network) else {
+            continue;
+        };
+        let (Some(place), Some(measured)) =
+            (survey.networks[*at].place(&found.name), &found.measured)
+        else {
             continue;
         };
         let with = with_all[place];
-        let variance = measured.sigma.in_inches().powi(2) - with * with / weight;
-        let after = PrototypeLength::inches(variance.max(0.0).sqrt());
+        let after = measured.sigma.in_inches().powi(2) - with * with / variance;
+        let after = PrototypeLength::inches(after.max(0.0).sqrt());
         all.push((found.name.as_str(), measured.sigma, after));
     }
     Some(all)

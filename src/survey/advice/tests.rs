@@ -131,3 +131,45 @@ fn a_round_figure_within_one_sigma_is_proposed() {
     assert!((proposal("door").expect("feet").figure.in_inches() - 96.0).abs() < 1e-9);
     assert_eq!(proposal("odd"), None);
 }
+
+/// Two networks that know nothing of each other: the diagonal binds them.
+/// Length 30 ft ± 1 in, depth 40 ft ± 1 in, diagonal 50 ft to 1/4 in: the
+/// variance of the depth falls by (0.8)^2 / (1 + 1/16) (from first principles).
+#[test]
+fn a_diagonal_binds_two_networks() {
+    let text = made_up(
+        "[[dimension]]\nname = \"length\"\n[[dimension]]\nname = \"depth\"\n\
+         [[dimension]]\nname = \"eave\"\n",
+        &(reading("a", "length", "30 ft ± 1 in", "new")
+            + &reading("b", "depth", "40 ft ± 1 in", "new")
+            + "[building]\nfront = \"f\"\ndepth = \"depth\"\neave = \"10 ft\"\n\
+               [[face]]\nname = \"f\"\nrow = [{ plain = \"w\", width = \"length\" }]\n"),
+    );
+    let next = weighed(&text);
+    let found =
+        next.candidates.iter().find(|it| it.how.starts_with("tape the diagonal of the plan"));
+    let found = found.unwrap_or_else(|| panic!("no diagonal in {:?}", next.candidates));
+    assert_eq!(found.of.to_string(), "diagonal of length and depth");
+    assert_eq!(found.helps, "depth");
+    let after = (1.0_f64 - 0.64 / (1.0 + 0.0625)).sqrt() / 48.0 * 1000.0;
+    assert!((found.to.in_thou() - after).abs() < 1e-6, "{}", found.to.in_thou());
+}
+
+#[test]
+fn a_diagonal_read_checks_its_sides() {
+    let read = |long: &str| {
+        survey_of(&made_up(
+            "[[dimension]]\nname = \"length\"\n[[dimension]]\nname = \"depth\"\n",
+            &(reading("a", "length", "30 ft", "new")
+                + &reading("b", "depth", "40 ft", "new")
+                + &reading("c", "diagonal of length and depth", long, "new")),
+        ))
+    };
+    let (_, survey, findings) = read("50 ft");
+    let found = survey.dimension("depth").and_then(|found| found.measured.clone()).expect("fixed");
+    assert!((found.value.in_inches() - 480.0).abs() < 1e-6, "{findings:?}");
+    // One quarter-inch tape more, at 0.8: 1/16 (1 - 0.64/2).
+    assert!((found.sigma.in_inches() - 0.25 * 0.68_f64.sqrt()).abs() < 1e-6);
+    let (_, survey, _) = read("51 ft");
+    assert_eq!(survey.rejected.len(), 1);
+}

@@ -20,7 +20,12 @@ pub(super) fn differ(job: &Job, survey: &Survey, findings: &mut Vec<Finding>) {
 }
 
 fn year_of(job: &Job, reading: usize) -> Option<i32> {
-    let source = job.readings[reading].source.as_ref()?;
+    let reading = &job.readings[reading];
+    let own = reading.date.get(..4).and_then(|year| year.parse().ok());
+    if own.is_some() {
+        return own;
+    }
+    let source = reading.source.as_ref()?;
     job.sources.iter().find(|each| each.id == *source)?.year
 }
 

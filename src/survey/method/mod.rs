@@ -173,6 +173,6 @@ impl<'a> Given<'a> {
     }
 }
 
-fn stranger(name: &str) -> Unusable {
+pub(super) fn stranger(name: &str) -> Unusable {
     no(format!("no dimension is called \"{name}\""), "add the dimension or mend the name")
 }

@@ -13,7 +13,7 @@ pub(super) fn observe(bench: &mut Bench<'_>, given: &Given<'_>) -> Result<Observ
     let form = bench.names.form(&given.reading.of).map_err(stranger)?;
     let text = given.reading.value.as_deref().unwrap_or_default();
     let (value, sigma) = match given.reading.of {
-        Form::Linear(_) => length(given, text)?,
+        Form::Linear(_) | Form::Diagonal(..) => length(given, text)?,
         Form::Ratio(..) => ratio(given, text)?,
         Form::Product(..) => area(given, text)?,
     };

@@ -120,6 +120,39 @@ fn a_clinometer_wants_two_angles_and_a_distance() {
     assert!(refused(one).contains("one angle alone"));
 }
 
+// Two sights from 40 and 80 ft to a top 30 ft up, eye at 5 ft: the distance
+// comes out with the height (from first principles).
+#[test]
+fn a_clinometer_whose_distance_is_not_known() {
+    let sight = |id: &str, far: f64, distance: &str| {
+        let up = (25.0 / far).atan().to_degrees();
+        let down = (5.0 / far).atan().to_degrees();
+        format!(
+            "[[reading]]\nid = \"{id}\"\nof = \"top\"\nmethod = \"clinometer\"\n\
+             given = {{ up = \"{up:.8} deg\", down = \"{down:.8} deg\", distance = \"{distance}\" }}\n"
+        )
+    };
+    let job = format!(
+        "[job]\nname = \"made up\"\nscale = \"1:48\"\n[[dimension]]\nname = \"top\"\n\
+         [[dimension]]\nname = \"far\"\n[[dimension]]\nname = \"walk\"\n\
+         [[reading]]\nid = \"w\"\nof = \"walk\"\nmethod = \"tape\"\nvalue = \"40 ft\"\n{}{}",
+        sight("near", 40.0, "far"),
+        sight("off", 80.0, "far + walk")
+    );
+    let job: Job = toml::from_str(&job).expect("a job");
+    let catalog = Catalog::built_in().expect("the shipped data reads");
+    let outcome = crate::survey::run(&job, &catalog);
+    let found = |name: &str| {
+        let found = outcome.value.dimension(name).and_then(|found| found.measured.clone());
+        let found = found.unwrap_or_else(|| panic!("{name}: {:?}", outcome.findings));
+        (found.value.in_feet(), found.sigma.in_feet())
+    };
+    // 40 times the error of the near sight, 160 times that of the far one, each
+    // half a degree in both angles.
+    near(found("top"), 30.0, 2.162, 0.002);
+    assert!((found("top").0 - 30.0).abs() < 1e-3 && (found("far").0 - 40.0).abs() < 1e-3);
+}
+
 // 5.00/4.00 times 24.0 is 30.0 ft, with 0.04, 0.08 and 0.25 ft 2.4 percent
 // (computed).
 #[test]

@@ -74,22 +74,26 @@ impl SlipKind {
         }
     }
 
-    /// How often it is made, against the others (judgement).
-    pub(super) fn weight(self) -> f64 {
+    /// Its key in `data/slips.toml`.
+    #[must_use]
+    pub fn key(self) -> &'static str {
         match self {
-            Self::WholeFoot => 0.20,
-            Self::DigitsSwapped => 0.15,
-            Self::OneBay | Self::FencePost | Self::DecimalFeet => 0.12,
-            Self::UpsideDown | Self::HalfForWhole | Self::MetricForInch => 0.08,
-            Self::InsideForOutside | Self::Mirrored => 0.06,
-            Self::ZeroNotAtZero | Self::QuartersAsTenths => 0.05,
+            Self::WholeFoot => "whole-foot",
+            Self::DigitsSwapped => "digits-swapped",
+            Self::UpsideDown => "upside-down",
+            Self::OneBay => "one-bay",
+            Self::FencePost => "fence-post",
+            Self::ZeroNotAtZero => "zero-not-at-zero",
+            Self::DecimalFeet => "decimal-feet",
+            Self::QuartersAsTenths => "quarters-as-tenths",
+            Self::HalfForWhole => "half-for-whole",
+            Self::InsideForOutside => "inside-for-outside",
+            Self::Mirrored => "mirrored",
+            Self::MetricForInch => "metric-for-inch",
         }
     }
 }
 
-/// Thicknesses that walls commonly have, in inches: stud and boards, block,
-/// two and three bricks (common practice, no source).
-const WALLS: [f64; 4] = [5.5, 8.0, 9.0, 13.0];
 /// How many whole feet a tape may be misread by; one is the usual.
 const FEET: i32 = 5;
 
@@ -231,9 +235,9 @@ fn feet(n: i32) -> String {
 
 /// Walls and ends.
 fn places(case: &Case<'_>, ways: &mut Vec<Way>) {
-    let walls = WALLS.iter().map(|wall| {
-        let words = format!("short by two walls of {wall} in: inside for outside");
-        (case.value + 2.0 * wall, words)
+    let walls = case.catalog.slips.walls.iter().map(|wall| {
+        let words = format!("short by two walls of {}: inside for outside", wall.thickness.text());
+        (case.value + 2.0 * wall.thickness.length().in_inches(), words)
     });
     share(ways, SlipKind::InsideForOutside, walls.collect());
     let far = case.overalls.iter().map(|overall| {

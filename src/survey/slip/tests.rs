@@ -21,6 +21,7 @@ fn named(
     let job: Job = toml::from_str(&job).expect("a job");
     name(&Case {
         job: &job,
+        catalog: &Catalog::built_in().expect("the shipped data reads"),
         reading: &job.readings[0],
         value,
         expected,
@@ -141,4 +142,14 @@ fn a_wide_sigma_names_nothing_by_chance() {
     for expected in [1150.0, 1400.0] {
         assert_eq!(named("tape", "377 in", 377.0, expected, 48.0, ""), None, "{expected}");
     }
+}
+
+#[test]
+fn every_slip_has_its_weight_in_the_data() {
+    let catalog = Catalog::built_in().expect("the shipped data reads");
+    for kind in SlipKind::ALL {
+        assert!(catalog.slips.weight(kind.key()) > 0.0, "{kind:?}");
+        assert_eq!(serde_json::to_value(kind).expect("a word"), kind.key());
+    }
+    assert_eq!(catalog.slips.slips.len(), SlipKind::ALL.len());
 }

@@ -87,7 +87,10 @@ fn name(job: &Job, subject: &Subject) -> String {
                 reading.method,
                 if reading.off { ", switched off" } else { "" }
             ),
-            None => format!("reading {id}"),
+            None => match job.photo_reading(id) {
+                Some((photo, ask)) => format!("photograph {}: {}", photo.id, ask.of),
+                None => format!("reading {id}"),
+            },
         },
         Subject::Dimension(id) => match job.dimensions.iter().find(|one| one.name == *id) {
             Some(one) => format!("dimension {id}: {}", one.what),
@@ -115,7 +118,7 @@ fn place(state: &State, subject: &Subject) -> Option<(usize, Subject)> {
 }
 
 /// Table and row of a subject in a view, all rows shown.
-fn row_of(state: &State, at: usize, subject: &Subject) -> Option<(usize, usize)> {
+pub(super) fn row_of(state: &State, at: usize, subject: &Subject) -> Option<(usize, usize)> {
     let view = state.views.get(at)?;
     view.tables.iter().enumerate().find_map(|(table_at, table)| {
         order(table, &Spot::default())

@@ -25,7 +25,7 @@ fn rise(from: &Point, to: &Point, value: f64, sigma: f64) -> Observation {
 }
 
 fn solve(unknowns: usize, observations: Vec<Observation>) -> Solution {
-    Problem { unknowns, equations: vec![], observations }.solve().expect("a good network")
+    Problem { unknowns, observations, ..Problem::default() }.solve().expect("a good network")
 }
 
 /// Ghilani and Wolf, *Adjustment Computations*, chapter 12, "another weighted

@@ -26,7 +26,7 @@ fn fit(rows: &[(Vec<f64>, f64)]) -> Solution {
         })
         .collect();
     let unknowns = rows.first().map_or(0, |(x, _)| x.len());
-    Problem { unknowns, equations: vec![], observations }.solve().expect("a fit")
+    Problem { unknowns, observations, ..Problem::default() }.solve().expect("a fit")
 }
 
 fn residual_sd(solution: &Solution) -> f64 {

@@ -51,7 +51,7 @@ fn dense() {
             sigma: 0.5,
         })
         .collect();
-    let problem = Problem { unknowns: 300, equations: vec![], observations };
+    let problem = Problem { unknowns: 300, observations, ..Problem::default() };
     time("1,000 of 300, every row full", || problem.solve().expect("a good network").degrees());
 }
 

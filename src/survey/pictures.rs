@@ -1,0 +1,179 @@
+//! Lengths of photographs as readings.
+//!
+//! The lengths of one picture share its marks, its known lengths and its
+//! camera, so they are not independent: they enter with the covariance of the
+//! picture's own adjustment. A length that follows from others of the same
+//! picture says nothing new and is left out, or it would seem checked by
+//! itself.
+
+use std::borrow::Cow;
+use std::sync::Arc;
+
+use crate::finding::Stop;
+use crate::job::Job;
+use crate::job::model::Reading;
+use crate::job::photo::Photo;
+use crate::photo::from_job::{self, Shot};
+use crate::photo::lengths::Effort;
+use crate::quantity::PrototypeLength;
+use crate::solve::least_squares::{Form, independent};
+
+use super::names::Names;
+use super::observed::{Observed, Shared, Unusable, no};
+
+/// The share of its variance that a length must have to itself.
+const NEW: f64 = 1e-4;
+/// First order is enough here: the intervals of the picture itself are drawn.
+const EFFORT: Effort = Effort { draws: 0, seed: 1 };
+
+/// What the photographs say, behind the readings of the job.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Pictures {
+    /// How many readings the job has without them.
+    before: usize,
+    /// The readings as if written in the job.
+    pub(super) readings: Vec<Reading>,
+    lengths: Vec<Length>,
+}
+
+/// A length of a photograph.
+#[derive(Clone, Debug)]
+pub(super) struct Length {
+    /// Value and sigma in inches, or why there are none.
+    read: Result<(f64, f64), (String, String)>,
+    shared: Option<Shared>,
+    /// Whether it follows from others of its picture.
+    follows: bool,
+}
+
+impl Pictures {
+    /// Measures the photographs that have readings.
+    pub(super) fn read(job: &Job) -> Self {
+        let mut pictures = Self { before: job.readings.len(), ..Self::default() };
+        for photo in &job.photos {
+            let readings: Vec<Reading> = readings(photo).collect();
+            if !readings.is_empty() {
+                pictures.lengths.extend(lengths(photo, &readings));
+                pictures.readings.extend(readings);
+            }
+        }
+        pictures
+    }
+
+    /// The job with the readings of its photographs behind its own.
+    pub(super) fn added<'j>(&self, job: &'j Job) -> Cow<'j, Job> {
+        if self.readings.is_empty() {
+            return Cow::Borrowed(job);
+        }
+        let mut job = job.clone();
+        job.readings.extend(self.readings.iter().cloned());
+        Cow::Owned(job)
+    }
+
+    /// The length behind a reading; nothing for the job's own.
+    pub(super) fn length(&self, reading: usize) -> Option<&Length> {
+        self.lengths.get(reading.checked_sub(self.before)?)
+    }
+}
+
+impl Length {
+    /// Value and sigma, in inches, where there are any.
+    pub(super) fn read(&self) -> Option<(f64, f64)> {
+        self.read.as_ref().ok().copied()
+    }
+
+    pub(super) fn observe(&self, names: &Names, said: &Reading) -> Result<Observed, Unusable> {
+        let (value, sigma) = self.read.clone().map_err(|(trouble, hint)| no(trouble, hint))?;
+        let form = names.form(&said.of).map_err(super::method::stranger)?;
+        if !matches!(form, Form::Sum(_)) {
+            return Err(no("a photograph reads a length", "let it read a dimension, or a sum"));
+        }
+        if self.follows {
+            return Err(no(
+                "it follows from the other lengths of its picture and says nothing new",
+                "switch one of them off",
+            ));
+        }
+        Ok(Observed { shared: self.shared.clone(), ..Observed::new(form, value, sigma) })
+    }
+}
+
+/// The lengths of a photograph that are readings, as a job would write them.
+fn readings(photo: &Photo) -> impl Iterator<Item = Reading> {
+    photo.readings().filter_map(|(id, ask)| {
+        Some(Reading {
+            id,
+            of: ask.reads.clone()?,
+            method: "photo".to_owned(),
+            value: None,
+            sigma: None,
+            given: std::collections::BTreeMap::new(),
+            pull: None,
+            source: photo.source.clone(),
+            date: String::new(),
+            note: String::new(),
+            off: ask.off,
+            off_reason: ask.off_reason.clone(),
+        })
+    })
+}
+
+fn lengths(photo: &Photo, readings: &[Reading]) -> Vec<Length> {
+    match from_job::shot(photo, EFFORT) {
+        Ok(shot) => measured(&shot, readings),
+        Err(Stop { doing, trouble, hint }) => {
+            let none = |_: &Reading| Length {
+                read: Err((format!("{doing}: {trouble}"), hint.to_string())),
+                shared: None,
+                follows: false,
+            };
+            readings.iter().map(none).collect()
+        }
+    }
+}
+
+/// Those that are used share their correlations; the rest is only shown.
+fn measured(shot: &Shot, readings: &[Reading]) -> Vec<Length> {
+    let mut lengths: Vec<Length> = shot.readings.iter().map(|seen| alone(shot, seen)).collect();
+    let used: Vec<usize> =
+        (0..lengths.len()).filter(|at| !readings[*at].off && lengths[*at].read.is_ok()).collect();
+    let all = correlations(shot, &used);
+    let new = independent(&all, NEW);
+    for (row, at) in used.iter().enumerate() {
+        lengths[*at].follows = !new.contains(&row);
+    }
+    let kept: Vec<Vec<f64>> =
+        new.iter().map(|i| new.iter().map(|j| all[*i][*j]).collect()).collect();
+    let correlations = Arc::new(kept);
+    for (row, place) in new.into_iter().enumerate() {
+        let correlations = Arc::clone(&correlations);
+        lengths[used[place]].shared = Some(Shared { correlations, row });
+    }
+    lengths
+}
+
+fn alone(shot: &Shot, seen: &from_job::Reading) -> Length {
+    let [value, sigma] = [seen.value, seen.sigma].map(PrototypeLength::in_inches);
+    let withheld = shot.measured.lengths[seen.row].withheld;
+    let read = match withheld {
+        Some(why) => Err((why.to_owned(), "mark nearer to the middle".to_owned())),
+        None if sigma > 0.0 => Ok((value, sigma)),
+        None => Err(("the picture takes it for exact".to_owned(), String::new())),
+    };
+    Length { read, shared: None, follows: false }
+}
+
+fn correlations(shot: &Shot, used: &[usize]) -> Vec<Vec<f64>> {
+    let rows: Vec<usize> = used.iter().map(|at| shot.readings[*at].row).collect();
+    let covariance = &shot.measured.covariance;
+    let correlation = |a: usize, b: usize| {
+        if a == b {
+            return 1.0;
+        }
+        covariance[(a, b)] / (covariance[(a, a)] * covariance[(b, b)]).sqrt()
+    };
+    rows.iter().map(|a| rows.iter().map(|b| correlation(*a, *b)).collect()).collect()
+}
+
+#[cfg(test)]
+mod tests;

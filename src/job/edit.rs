@@ -32,8 +32,20 @@ pub enum Edit {
         /// Why, for the record.
         reason: String,
     },
-    /// A new reading at the end of the list.
-    AddReading(NewReading),
+    /// New readings at the end of the list, and the dimensions they make.
+    AddReadings {
+        /// The names of the dimensions.
+        dimensions: Vec<String>,
+        /// The readings.
+        readings: Vec<NewReading>,
+    },
+    /// Broadens the uncertainties of readings that scatter more than they say.
+    BroadenReadings {
+        /// By which factor, for the record.
+        factor: String,
+        /// Each reading with its new uncertainty.
+        sigmas: Vec<(String, String)>,
+    },
     /// Takes a reading out of the file.
     RemoveReading {
         /// The reading.
@@ -124,6 +136,8 @@ pub struct NewReading {
     pub sigma: String,
     /// The source it belongs to; none when empty.
     pub source: String,
+    /// When it was read; the source's date when empty.
+    pub date: String,
 }
 
 /// A choice, as text: the compression record.
@@ -163,7 +177,13 @@ impl Edit {
             Self::SetReading { id, .. } => format!("change reading {id}"),
             Self::SwitchReading { id, off: true, .. } => format!("switch off {id}"),
             Self::SwitchReading { id, off: false, .. } => format!("switch on {id}"),
-            Self::AddReading(new) => format!("add reading {}", new.id),
+            Self::AddReadings { readings, .. } => match readings.as_slice() {
+                [only] => format!("add reading {}", only.id),
+                all => format!("add {} readings", all.len()),
+            },
+            Self::BroadenReadings { factor, sigmas } => {
+                format!("broaden the uncertainty of {} readings {factor} times", sigmas.len())
+            }
             Self::RemoveReading { id } => format!("remove reading {id}"),
             Self::AddDimension { name, .. } => format!("add dimension {name}"),
             Self::Adopt { dimension, figure: Some(figure), .. } => {
@@ -204,7 +224,7 @@ impl Edit {
                 set_if(row, "sigma", sigma.as_deref());
             }
             Self::SwitchReading { id, off, reason } => {
-                let row = row_mut(file, "reading", "id", id)?;
+                let row = reading_mut(file, id)?;
                 if *off {
                     row["off"] = value(true);
                 } else {
@@ -212,20 +232,19 @@ impl Edit {
                 }
                 set_or_drop(row, "off-reason", if *off { reason } else { "" });
             }
-            Self::AddReading(new) => {
-                let mut row = Table::new();
-                let keys = [
-                    ("id", &new.id),
-                    ("of", &new.of),
-                    ("method", &new.method),
-                    ("value", &new.value),
-                    ("sigma", &new.sigma),
-                    ("source", &new.source),
-                ];
-                for (key, text) in keys {
-                    set_or_drop(&mut row, key, text);
+            Self::AddReadings { dimensions, readings } => {
+                for name in dimensions {
+                    let mut row = Table::new();
+                    row["name"] = value(name);
+                    rows_mut(file, "dimension")?.push(row);
                 }
-                rows_mut(file, "reading")?.push(row);
+                let rows = rows_mut(file, "reading")?;
+                readings.iter().for_each(|new| rows.push(new.table()));
+            }
+            Self::BroadenReadings { sigmas, .. } => {
+                for (id, sigma) in sigmas {
+                    broaden(row_mut(file, "reading", "id", id)?, sigma);
+                }
             }
             Self::RemoveReading { id } => remove_row(file, "reading", "id", id)?,
             Self::AddDimension { name, what } => {
@@ -262,6 +281,25 @@ impl Edit {
             }
         }
         Ok(())
+    }
+}
+
+impl NewReading {
+    fn table(&self) -> Table {
+        let mut row = Table::new();
+        let keys = [
+            ("id", &self.id),
+            ("of", &self.of),
+            ("method", &self.method),
+            ("value", &self.value),
+            ("sigma", &self.sigma),
+            ("source", &self.source),
+            ("date", &self.date),
+        ];
+        for (key, text) in keys {
+            set_or_drop(&mut row, key, text);
+        }
+        row
     }
 }
 
@@ -304,6 +342,35 @@ fn check_print(
         table.remove("twice");
     }
     Ok(())
+}
+
+/// Sets the uncertainty of a reading; one that stands behind the value goes.
+fn broaden(row: &mut Table, sigma: &str) {
+    let said = row.get("value").and_then(Item::as_str).map(str::to_owned);
+    if let Some((value, _)) = said.as_deref().and_then(|text| text.split_once('\u{b1}')) {
+        set_or_drop(row, "value", value.trim());
+    }
+    set_or_drop(row, "sigma", sigma);
+}
+
+/// The row of a reading: its own, or the length of a photograph.
+fn reading_mut<'a>(file: &'a mut DocumentMut, id: &str) -> Result<&'a mut Table, String> {
+    let own = rows_mut(file, "reading")?.iter().any(|row| is_called(row, "id", id));
+    if own {
+        return row_mut(file, "reading", "id", id);
+    }
+    photo_ask_mut(file, id).ok_or_else(|| format!("there is no reading called \"{id}\""))
+}
+
+/// The `[[photo.ask]]` behind a reading of a photograph: `B2 door3:width`.
+fn photo_ask_mut<'a>(file: &'a mut DocumentMut, id: &str) -> Option<&'a mut Table> {
+    let photos = file.get_mut("photo")?.as_array_of_tables_mut()?;
+    photos.iter_mut().find_map(|photo| {
+        let name = photo.get("id").and_then(Item::as_str)?;
+        let of = id.strip_prefix(name)?.strip_prefix(' ')?.to_owned();
+        let asks = photo.get_mut("ask")?.as_array_of_tables_mut()?;
+        asks.iter_mut().find(|ask| is_called(ask, "of", &of) && ask.contains_key("reads"))
+    })
 }
 
 fn set_if(row: &mut Table, key: &str, text: Option<&str>) {

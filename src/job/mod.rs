@@ -9,6 +9,7 @@ mod check;
 pub mod demo;
 pub mod document;
 pub mod edit;
+pub mod entry;
 pub mod face;
 pub mod form;
 pub mod lamps;

@@ -95,13 +95,25 @@ fn every_kind_of_edit_goes_there_and_back() {
     let edits = [
         Edit::SwitchReading { id: "D3-left".into(), off: true, reason: "a foot out".into() },
         Edit::SwitchReading { id: "D3-left".into(), off: false, reason: String::new() },
-        Edit::AddReading(super::edit::NewReading {
-            id: "extra".into(),
-            of: "d1_left".into(),
-            method: "tape".into(),
-            value: "96 in".into(),
-            ..Default::default()
-        }),
+        Edit::AddReadings {
+            dimensions: vec!["stove".into()],
+            readings: ["d1_left", "stove"]
+                .map(|of| super::edit::NewReading {
+                    id: format!("extra-{of}"),
+                    of: of.into(),
+                    method: "tape".into(),
+                    value: "96 in".into(),
+                    date: "2026-05-17".into(),
+                    ..Default::default()
+                })
+                .into(),
+        },
+        Edit::BroadenReadings {
+            factor: "1.8".into(),
+            sigmas: vec![("D3-left".into(), "0.9 in".into())],
+        },
+        Edit::SwitchReading { id: "B2 door3:width".into(), off: false, reason: String::new() },
+        Edit::SwitchReading { id: "B2 door3:width".into(), off: true, reason: "blurred".into() },
         Edit::RemoveReading { id: "sheets".into() },
         Edit::AddDimension { name: "stack".into(), what: "the stack".into() },
         Edit::Adopt {

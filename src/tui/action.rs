@@ -69,7 +69,8 @@ commands! {
     SaveAs "save as" "Saves the job under another name.";
     Space "set space" "Changes the length and depth of the place.";
     Scale "set scale" "Changes the scale of the model.";
-    AddReading "new reading" "Adds a reading to the notes.";
+    AddReading "new readings" "Adds readings to the notes, one a line; a pasted column at once.";
+    Broaden "broaden \u{b1}" "Multiplies uncertainties until readings that scatter agree.";
     Copy "copy" "Copies the row to the terminal's clipboard.";
     Write "write file" "Writes this view to a text file.";
     Palette "palette" "Changes between the dark and the light palette.";

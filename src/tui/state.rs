@@ -13,6 +13,7 @@ use crate::catalog::Catalog;
 use crate::compress::Built;
 use crate::finding::Subject;
 use crate::job::document::Document;
+use crate::job::entry::Carried;
 use crate::plan::Plan;
 use crate::plan::long::{InputHash, Kind, Known};
 use crate::report::VIEWS;
@@ -77,8 +78,10 @@ pub enum Purpose {
     Space,
     /// The scale.
     Scale,
-    /// A new reading: what of, value, uncertainty, method.
-    NewReading,
+    /// New readings, one a line.
+    Enter,
+    /// The factor for uncertainties that are too small.
+    Broaden,
     /// The name to save under.
     SaveAs,
     /// What rows must hold.
@@ -193,6 +196,10 @@ pub struct State {
     pub over: Vec<Over>,
     /// Where jumps started: stage and spot.
     pub trail: Vec<(usize, Spot)>,
+    /// What is carried from one new reading to the next.
+    pub carried: Option<Carried>,
+    /// The readings entered last, by id.
+    pub entered: Vec<String>,
     /// What was said last.
     pub said: String,
     /// Colours and signs.
@@ -227,6 +234,8 @@ impl State {
             face: 0,
             over: Vec::new(),
             trail: Vec::new(),
+            carried: None,
+            entered: Vec::new(),
             said: String::new(),
             look,
             mouse: true,

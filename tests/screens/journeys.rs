@@ -1,5 +1,6 @@
 //! What a person does, step by step.
 
+use scantling::tui::action::Action;
 use scantling::tui::effect::Effect;
 use scantling::tui::state::{Over, State};
 
@@ -250,4 +251,96 @@ fn a_part_is_ticked_and_says_why_it_has_its_size() {
     assert_eq!(desk.state.document.job().done.len(), 1, "{label} is cut");
     desk.keys("Enter Enter Enter");
     assert!(desk.state.document.job().done.is_empty(), "after fitted comes nothing");
+}
+
+/// A reading every two seconds: a figure and Enter, the rest is carried on.
+#[test]
+fn readings_are_entered_one_a_line() {
+    let mut desk = at_notes();
+    let before = desk.state.document.job().readings.len();
+    desk.keys("a").text("d1_left = 8 ft 0 1/8 in");
+    assert!(desk.shows("the others say"), "{}", desk.picture());
+    desk.keys("Enter");
+    let Some(Over::Form(form)) = desk.state.over.last() else { panic!("{}", desk.picture()) };
+    assert!(form.fields[0].input.value().is_empty(), "the line is free for the next");
+    assert!(form.preview.iter().any(|line| line.contains("in, ")), "{:?}", form.preview);
+    desk.text("14 ft").keys("Enter");
+    let readings = &desk.state.document.job().readings;
+    assert_eq!(readings.len(), before + 2);
+    let last = readings.last().expect("a reading");
+    assert_eq!(last.of.to_string(), "d1_right", "the dimension after the last");
+    assert_eq!(last.source, readings[before].source);
+    desk.keys("Enter");
+    assert!(desk.state.over.is_empty(), "an empty line ends");
+    desk.keys("u u");
+    assert_eq!(desk.state.document.job().readings.len(), before);
+}
+
+#[test]
+fn a_pasted_column_is_one_step() {
+    let mut desk = at_notes();
+    let before = desk.state.document.job().readings.len();
+    let paste = |desk: &mut Desk, text: &str| desk.act(Action::Paste(text.to_owned()));
+    desk.keys("a");
+    paste(&mut desk, "d1_left\t96 in\r\nd1_right\t192 in\r\n+ porch\t6 ft\r\n");
+    assert_eq!(desk.state.document.job().readings.len(), before + 3);
+    paste(&mut desk, "d1_left\t96 in\nnobody\t1 ft\n");
+    let Some(Over::Form(form)) = desk.state.over.last() else { panic!("{}", desk.picture()) };
+    assert!(form.trouble.contains("line 2"), "{}", form.trouble);
+    desk.keys("Esc u");
+    assert_eq!(desk.state.document.job().readings.len(), before);
+    assert!(!desk.state.document.is_changed());
+}
+
+#[test]
+fn a_round_figure_is_offered_and_adopted_as_an_assumption() {
+    let text = "[job]\nname = \"made up\"\nscale = \"1:48\"\n[[dimension]]\nname = \"wall\"\n\
+                [[reading]]\nid = \"a\"\nof = \"wall\"\nmethod = \"tape\"\nvalue = \"30 ft 0 1/8 in\"\n";
+    let mut desk = Desk::of("made up", text, None, (100, 30));
+    desk.stage("notes").row("wall").keys("Enter");
+    assert!(desk.shows("Proposed, as an assumption"), "{}", desk.picture());
+    desk.keys("Enter");
+    let wall = desk.state.document.job().dimensions[0].clone();
+    assert_eq!(wall.adopt.map(|said| said.length().in_feet().round()), Some(30.0));
+    assert!(wall.reason.starts_with("assumed: 30 of 1 ft"), "{}", wall.reason);
+    desk.keys("u");
+    assert!(desk.state.document.job().dimensions[0].adopt.is_none());
+}
+
+#[test]
+fn proud_uncertainties_are_broadened_and_narrow_again() {
+    let values = ["30 ft", "30 ft 1/2 in", "29 ft 11 1/2 in", "30 ft 1/2 in", "29 ft 11 1/2 in"];
+    let mut text =
+        "[job]\nname = \"made up\"\nscale = \"1:48\"\n[[dimension]]\nname = \"wall\"\n".to_owned();
+    for (at, value) in values.iter().enumerate() {
+        text += &format!(
+            "[[reading]]\nid = \"r{at}\"\nof = \"wall\"\nmethod = \"tape\"\nvalue = \"{value} ± 1/4 in\"\n"
+        );
+    }
+    let mut desk = Desk::of("made up", &text, None, (100, 30));
+    desk.stage("notes").keys("b");
+    assert!(desk.shows("scatter more than they say"), "{}", desk.picture());
+    desk.keys("Enter");
+    let chi_square = |desk: &Desk| {
+        let plan = desk.state.plan.clone().expect("a plan");
+        let network = &plan.survey.networks[0];
+        network.chi_square / network.degrees as f64
+    };
+    assert!((chi_square(&desk) - 1.0).abs() < 0.02, "{}", chi_square(&desk));
+    desk.keys("u");
+    assert!(chi_square(&desk) > 2.0);
+}
+
+/// The lesson of the grain store: its track picture convicts the bad reading.
+#[test]
+fn a_length_of_a_photograph_is_switched_on_in_the_notes() {
+    let mut desk = at_notes();
+    desk.row("B2 door3:width").keys("x");
+    let on = |desk: &Desk| {
+        let found = desk.state.document.job().photo_reading("B2 door3:width");
+        found.is_some_and(|(_, ask)| !ask.off)
+    };
+    assert!(on(&desk), "{}", desk.picture());
+    desk.keys("u");
+    assert!(!on(&desk));
 }

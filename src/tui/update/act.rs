@@ -1,6 +1,6 @@
 //! Commands, one by one.
 
-use super::{after_edit, close, edit, forms, jump, long, moves, typing};
+use super::{after_edit, broaden, close, edit, forms, jump, long, moves, typing};
 use crate::finding::Subject;
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
@@ -25,7 +25,12 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
         Command::Edit | Command::Choose | Command::Take | Command::Space | Command::Scale => {
             forms::open(state, command);
         }
-        Command::AddReading | Command::Cut | Command::Filter | Command::SaveAs | Command::Write => {
+        Command::Broaden
+        | Command::AddReading
+        | Command::Cut
+        | Command::Filter
+        | Command::SaveAs
+        | Command::Write => {
             forms::open(state, command);
         }
         Command::Switch => return edit::switch(state),
@@ -69,6 +74,7 @@ pub(super) fn applies(state: &State, command: Command) -> bool {
             state.row().is_some()
         }
         Command::Write => state.view().is_some(),
+        Command::Broaden => broaden::factor(state).is_some(),
         Command::Left | Command::Right => tables > 1 || state.stage == 0,
         Command::Better => state.long.is_none() && long::question(state).is_some(),
         Command::Back => !state.trail.is_empty(),

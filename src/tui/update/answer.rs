@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::long;
+use super::{entry, forms, long};
 use crate::finding::Subject;
 use crate::plan::Plan;
 use crate::report::table::View;
@@ -55,6 +55,8 @@ fn planned(state: &mut State, asked: u64, plan: Arc<Plan>, views: Vec<View>) {
             spot.row = row;
         }
     }
+    entry::show(state);
+    forms::preview(state);
 }
 
 fn subject(state: &State, at: usize) -> Option<Subject> {

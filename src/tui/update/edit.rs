@@ -27,8 +27,9 @@ fn make_or_say(state: &mut State, edit: &Edit) -> Vec<Effect> {
 /// Off asks for a reason first; on again needs none.
 pub(super) fn switch(state: &mut State) -> Vec<Effect> {
     let Some(Subject::Reading(id)) = state.subject().cloned() else { return Vec::new() };
-    let readings = &state.document.job().readings;
-    if readings.iter().any(|reading| reading.id == id && reading.off) {
+    let job = state.document.job();
+    let photographed = job.photo_reading(&id).is_some_and(|(_, ask)| ask.off);
+    if photographed || job.readings.iter().any(|reading| reading.id == id && reading.off) {
         let on = Edit::SwitchReading { id, off: false, reason: String::new() };
         return make_or_say(state, &on);
     }

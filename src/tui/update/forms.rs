@@ -4,9 +4,9 @@ use std::path::PathBuf;
 
 use tui_input::Input;
 
-use super::{close, edit, typing};
+use super::{broaden, close, edit, entry, typing};
 use crate::finding::Subject;
-use crate::job::edit::{Edit, NewReading};
+use crate::job::edit::Edit;
 use crate::quantity::{Prototype, Reading as Spoken, Unit, parse, parse_number};
 use crate::report::text;
 use crate::tui::action::{Command, Key};
@@ -18,6 +18,12 @@ use crate::tui::state::{Field, Form, Over, Purpose, State};
 /// Opens the form a command needs, where it has something to work on.
 pub(super) fn open(state: &mut State, command: Command) {
     let form = match (command, state.subject().cloned()) {
+        (Command::Edit, Some(Subject::Reading(id)))
+            if state.document.job().photo_reading(&id).is_some() =>
+        {
+            state.said = "a photograph's length follows from its marks".to_owned();
+            return;
+        }
         (Command::Edit, Some(Subject::Reading(id))) => reading(state, id),
         (Command::Edit, Some(Subject::Dimension(name))) => adopt(state, name),
         (Command::Switch, Some(Subject::Reading(id))) => switch_off(id),
@@ -26,7 +32,8 @@ pub(super) fn open(state: &mut State, command: Command) {
         (Command::Cut, _) if cuts::times(state).is_some() => cut(state),
         (Command::Space, _) => space(state),
         (Command::Scale, _) => scale(state),
-        (Command::AddReading, _) => new_reading(),
+        (Command::AddReading, _) => new_readings(state),
+        (Command::Broaden, _) if broaden::factor(state).is_some() => broadening(state),
         (Command::SaveAs, _) => save_as(state),
         (Command::Write, _) if state.view().is_some() => write(state),
         (Command::Filter, _) if state.row().is_some() => filter(state),
@@ -77,11 +84,21 @@ fn switch_off(id: String) -> Form {
 
 fn adopt(state: &State, name: String) -> Form {
     let found = state.document.job().dimensions.iter().find(|one| one.name == name);
-    let figure = found
-        .and_then(|one| one.adopt.as_ref())
-        .map_or(String::new(), |said| said.text().to_owned());
+    let adopted = found.and_then(|one| one.adopt.as_ref()).map(|said| said.text().to_owned());
     let reason = found.map_or(String::new(), |one| one.reason.clone());
-    let about = ["A round figure to build to; empty goes back to what was measured."];
+    let survey = state.plan.as_ref().map(|plan| &plan.survey);
+    let proposal = survey
+        .and_then(|survey| survey.dimension(&name)?.proposal.as_ref())
+        .filter(|_| adopted.is_none());
+    let (figure, reason, offered) = match proposal {
+        Some(proposal) => (
+            state.document.job().about.full_notation().show(&proposal.figure),
+            format!("assumed: {}", proposal.why),
+            "Proposed, as an assumption; Enter adopts it, Esc leaves it.",
+        ),
+        None => (adopted.unwrap_or_default(), reason, ""),
+    };
+    let about = ["A round figure to build to; empty goes back to what was measured.", offered];
     let fields = [("adopt", figure.as_str()), ("why", reason.as_str())];
     form(format!("Dimension {name}"), Purpose::Adopt(name), &about, &fields)
 }
@@ -135,16 +152,19 @@ fn scale(state: &State) -> Form {
     form("Scale of the model", Purpose::Scale, &about, &[("scale", now.as_str())])
 }
 
-fn new_reading() -> Form {
-    let about = ["What of: a dimension, or a sum such as right - left"];
-    let fields = [
-        ("short name", ""),
-        ("what of", ""),
-        ("reads", ""),
-        ("± (1 sigma)", ""),
-        ("method", "tape"),
-    ];
-    form("A new reading", Purpose::NewReading, &about, &fields)
+fn new_readings(state: &mut State) -> Form {
+    let (about, texts) = entry::begin(state);
+    let about: Vec<&str> = about.iter().map(String::as_str).collect();
+    let fields: Vec<(&str, &str)> =
+        entry::FIELDS.into_iter().zip(texts.iter().map(String::as_str)).collect();
+    form("New readings, one a line", Purpose::Enter, &about, &fields)
+}
+
+fn broadening(state: &State) -> Form {
+    let about = broaden::about(state);
+    let factor = broaden::factor(state).map_or(String::new(), |factor| format!("{factor:.2}"));
+    let fields = [("all times", factor.as_str())];
+    form("Broaden the uncertainties", Purpose::Broaden, &[&about], &fields)
 }
 
 fn save_as(state: &State) -> Form {
@@ -188,12 +208,13 @@ pub(super) fn begin(state: &mut State, figure: char) {
 }
 
 /// What the answers would come to, as far as it can be said at once.
-fn preview(state: &mut State) {
+pub(super) fn preview(state: &mut State) {
     let Some(Over::Form(form)) = state.over.last() else { return };
     let lines = match &form.purpose {
         Purpose::Reading(_) | Purpose::Adopt(_) => {
             form.fields.iter().take(2).filter_map(|field| worth(state, field)).collect()
         }
+        Purpose::Enter => entry::preview(state, form),
         _ => Vec::new(),
     };
     let filter = (form.purpose == Purpose::Filter).then(|| value(form, 0));
@@ -230,7 +251,11 @@ pub(super) fn accept(state: &mut State) -> Vec<Effect> {
     let Some(Over::Form(form)) = state.over.last().cloned() else { return Vec::new() };
     match fulfil(state, &form) {
         Ok(effects) => {
-            close(state);
+            if form.purpose == Purpose::Enter && !value(&form, 0).is_empty() {
+                entry::again(state);
+            } else {
+                close(state);
+            }
             effects
         }
         Err(trouble) => {
@@ -290,17 +315,8 @@ fn fulfil(state: &mut State, form: &Form) -> Result<Vec<Effect>, String> {
                 .map_err(|stop| format!("{stop} ({})", stop.hint))?;
             edit::make(state, &Edit::SetAbout { key: "scale".to_owned(), to: text(0) })
         }
-        Purpose::NewReading => {
-            let new = NewReading {
-                id: text(0),
-                of: text(1),
-                value: text(2),
-                sigma: text(3),
-                method: text(4),
-                source: String::new(),
-            };
-            edit::make(state, &Edit::AddReading(new))
-        }
+        Purpose::Enter => entry::take(state, form, &text(0)),
+        Purpose::Broaden => broaden::take(state, &text(0)),
         Purpose::SaveAs => {
             let name = some(0).ok_or("write the name of a file")?;
             let text = state.document.text().to_owned();

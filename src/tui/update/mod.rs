@@ -3,7 +3,9 @@
 
 mod act;
 mod answer;
+mod broaden;
 mod edit;
+mod entry;
 mod forms;
 mod jump;
 mod long;

@@ -4,7 +4,7 @@ use crossterm::event::{Event, KeyCode, KeyEvent, KeyModifiers};
 use tui_input::Input;
 use tui_input::backend::crossterm::EventHandler as _;
 
-use super::{act, forms};
+use super::{act, entry, forms};
 use crate::tui::action::{Command, Key};
 use crate::tui::effect::Effect;
 use crate::tui::finder;
@@ -51,7 +51,11 @@ fn number(state: &mut State, key: Key) -> Vec<Effect> {
 }
 
 pub(super) fn paste(state: &mut State, text: &str) -> Vec<Effect> {
-    for c in text.chars().filter(|c| !c.is_control()) {
+    if let Some(effects) = entry::paste(state, text) {
+        return effects;
+    }
+    // A tab between a name and its figure is the sign between them.
+    for c in text.trim_end().replace('\t', " = ").chars().filter(|c| !c.is_control()) {
         typed_char(state, c);
     }
     Vec::new()

@@ -8,7 +8,7 @@ use super::palette::{Look, Role};
 use super::text::{cells, clip, set, wrap};
 use crate::tui::finder::{self, Hit};
 use crate::tui::keymap;
-use crate::tui::state::{Form, Line, List, Over, State};
+use crate::tui::state::{Form, Line, List, Over, Purpose, State};
 
 /// Draws what lies on top and says where the cursor stands.
 pub fn draw(state: &State, over: &Over, buf: &mut Buffer) -> Option<Position> {
@@ -47,13 +47,14 @@ pub fn draw(state: &State, over: &Over, buf: &mut Buffer) -> Option<Position> {
     }
 }
 
-/// A frame in the middle of the screen, cleared; gives the room inside.
-fn frame(title: &str, wide: u16, high: u16, state: &State, buf: &mut Buffer) -> Rect {
+/// A frame in the middle of the screen, or up under the title, cleared; gives
+/// the room inside.
+fn frame(title: &str, wide: u16, high: u16, up: bool, state: &State, buf: &mut Buffer) -> Rect {
     let whole = Rect::new(0, 0, state.size.0, state.size.1).intersection(buf.area);
     let (wide, high) = (wide.min(whole.width), high.min(whole.height.saturating_sub(2)));
     let area = Rect {
         x: (whole.width - wide) / 2,
-        y: (whole.height - high) / 2,
+        y: if up { 1.min(whole.height - high) } else { (whole.height - high) / 2 },
         width: wide,
         height: high,
     };
@@ -76,7 +77,7 @@ fn width(state: &State) -> u16 {
 }
 
 fn question(title: &str, lines: &[&str], state: &State, buf: &mut Buffer) {
-    let area = frame(title, width(state).min(60), lines.len() as u16 + 2, state, buf);
+    let area = frame(title, width(state).min(60), lines.len() as u16 + 2, false, state, buf);
     for (line, y) in lines.iter().zip(area.top()..area.bottom()) {
         set(buf, area, area.x, y, line, state.look.style(Role::Text));
     }
@@ -93,7 +94,9 @@ fn form(form: &Form, state: &State, buf: &mut Buffer) -> Option<Position> {
     let preview = lines(&form.preview);
     let trouble = lines(std::slice::from_ref(&form.trouble));
     let count = about.len() + form.fields.len() + preview.len() + trouble.len();
-    let area = frame(&form.title, wide, count as u16 + 3, state, buf);
+    // New readings are entered over the drawing: the table stays in sight.
+    let up = form.purpose == Purpose::Enter;
+    let area = frame(&form.title, wide, count as u16 + 3, up, state, buf);
     let mut y = area.y;
     for line in &about {
         set(buf, area, area.x, y, line, look.style(Role::Faint));
@@ -200,7 +203,7 @@ fn list(list: &List, state: &State, buf: &mut Buffer) {
     let look = state.look;
     let room = width(state).saturating_sub(6) as usize;
     let lines = broken(&list.lines, room);
-    let area = frame(&list.title, width(state), lines.len() as u16 + 2, state, buf);
+    let area = frame(&list.title, width(state), lines.len() as u16 + 2, false, state, buf);
     let high = area.height as usize;
     let at = lines.iter().position(|(line, _)| *line == list.at).unwrap_or(0);
     let top = (at + high / 2).saturating_sub(high).min(lines.len().saturating_sub(high));
@@ -227,7 +230,7 @@ fn finder(
 ) -> Option<Position> {
     let look = state.look;
     let hits = finder::hits(state, input.value());
-    let area = frame("Find an action or a view", width(state), 16, state, buf);
+    let area = frame("Find an action or a view", width(state), 16, false, state, buf);
     let cursor = field(input, Rect { height: 1, ..area }, look, buf);
     let rows = area.height.saturating_sub(2) as usize;
     let top = (at + 1).saturating_sub(rows);

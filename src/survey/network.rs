@@ -14,7 +14,7 @@ use crate::solve::special::chi_square_tail;
 
 use super::blunder::{self, Searched};
 use super::names::Names;
-use super::observed::{Observed, Shared};
+use super::observed::{Correlations, Observed, Shared};
 
 /// Dimensions that readings and ties bind together, with their adjustment.
 #[derive(Clone, Debug)]
@@ -73,24 +73,34 @@ impl Part {
     }
 }
 
-/// The observations of each picture, with their correlations.
-fn pictures(observed: &[&Observed]) -> Vec<Group> {
-    let mut all: Vec<(&Arc<Vec<Vec<f64>>>, Vec<(usize, usize)>)> = Vec::new();
-    for (at, seen) in observed.iter().enumerate() {
-        let Some(Shared { correlations, row }) = &seen.shared else { continue };
-        match all.iter_mut().find(|(picture, _)| Arc::ptr_eq(picture, correlations)) {
-            Some((_, members)) => members.push((at, *row)),
-            None => all.push((correlations, vec![(at, *row)])),
+/// What one picture says: places among the observations, each with its row.
+struct Picture<'a> {
+    correlations: &'a Correlations,
+    members: Vec<(usize, usize)>,
+}
+
+impl Picture<'_> {
+    fn group(self) -> Group {
+        let of = self.correlations;
+        let row = |row: usize| self.members.iter().map(|(_, column)| of[row][*column]).collect();
+        Group {
+            of: self.members.iter().map(|(at, _)| *at).collect(),
+            correlations: self.members.iter().map(|(_, at)| row(*at)).collect(),
         }
     }
-    let group = |(of, members): (&Arc<Vec<Vec<f64>>>, Vec<(usize, usize)>)| Group {
-        of: members.iter().map(|(at, _)| *at).collect(),
-        correlations: members
-            .iter()
-            .map(|(_, row)| members.iter().map(|(_, column)| of[*row][*column]).collect())
-            .collect(),
-    };
-    all.into_iter().map(group).collect()
+}
+
+/// The observations of each picture, with their correlations.
+fn pictures(observed: &[&Observed]) -> Vec<Group> {
+    let mut all: Vec<Picture<'_>> = Vec::new();
+    for (at, seen) in observed.iter().enumerate() {
+        let Some(Shared { correlations, row }) = &seen.shared else { continue };
+        match all.iter_mut().find(|picture| Arc::ptr_eq(picture.correlations, correlations)) {
+            Some(picture) => picture.members.push((at, *row)),
+            None => all.push(Picture { correlations, members: vec![(at, *row)] }),
+        }
+    }
+    all.into_iter().map(Picture::group).collect()
 }
 
 /// The unknowns that each picture speaks of.

@@ -31,11 +31,14 @@ pub(super) struct Observed {
     pub(super) shared: Option<Shared>,
 }
 
+/// The correlations of the readings of one picture, row by row.
+pub(super) type Correlations = Arc<Vec<Vec<f64>>>;
+
 /// Errors shared by the readings of one picture.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Shared {
     /// The correlations of all of them.
-    pub(super) correlations: Arc<Vec<Vec<f64>>>,
+    pub(super) correlations: Correlations,
     /// The row that is this reading's.
     pub(super) row: usize,
 }

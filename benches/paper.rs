@@ -5,8 +5,8 @@ use scantling::drawing::shape::{Anchor, Area, Drawing, Layer, Point, mm};
 use scantling::drawing::{Figure, Paper, PrintCheck, Setup, Template, TemplateKind, page};
 use scantling::job::demo::DEMOS;
 use scantling::plan;
-use scantling::report::templates::{Wish, pages};
 use scantling::report::Seen;
+use scantling::report::templates::{Wish, pages};
 use scantling::writers::pdf;
 use scantling_benches::{catalog, document};
 

@@ -105,7 +105,7 @@ pub const KEYS: &[Binding] = &[
     letter(View, 'p', Command::Space, 0),
     letter(View, 'm', Command::Scale, 0),
     letter(View, 'a', Command::AddReading, 0),
-    letter(View, 'b', Command::Broaden, 0),
+    letter(View, 'B', Command::Broaden, 0),
     letter(View, 'y', Command::Copy, 0),
     letter(View, 'W', Command::Write, 0),
     letter(View, 'P', Command::Palette, 0),

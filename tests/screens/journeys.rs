@@ -318,7 +318,7 @@ fn proud_uncertainties_are_broadened_and_narrow_again() {
         );
     }
     let mut desk = Desk::of("made up", &text, None, (100, 30));
-    desk.stage("notes").keys("b");
+    desk.stage("notes").keys("B");
     assert!(desk.shows("scatter more than they say"), "{}", desk.picture());
     desk.keys("Enter");
     let chi_square = |desk: &Desk| {

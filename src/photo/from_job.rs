@@ -119,7 +119,7 @@ fn add_marks(photo: &Photo, marked: &mut Marked) -> Result<(), String> {
     for rect in &photo.rects {
         let first = marked.marks.len();
         for (corner, at) in ["tl", "tr", "br", "bl"].into_iter().zip(rect.corners) {
-            marked.marks.push(Mark { id: format!("{}_{corner}", rect.id), at, plane: None });
+            marked.marks.push(Mark::new(&format!("{}_{corner}", rect.id), at));
         }
         let corners = [first, first + 1, first + 2, first + 3];
         marked.rects.push(Rect { id: rect.id.clone(), corners });
@@ -128,7 +128,7 @@ fn add_marks(photo: &Photo, marked: &mut Marked) -> Result<(), String> {
         let place =
             |name: &String| photo.planes.iter().position(|p| p.id == *name).ok_or(name.clone());
         let plane = mark.plane.as_ref().map(place).transpose()?;
-        marked.marks.push(Mark { id: mark.id.clone(), at: mark.at, plane });
+        marked.marks.push(Mark { plane, ..Mark::new(&mark.id, mark.at) });
     }
     marked.planes = photo
         .planes

@@ -39,6 +39,16 @@ pub struct Mark {
     pub at: [f64; 2],
     /// Index of its plane; nothing for the wall itself.
     pub plane: Option<usize>,
+    /// Its own standard uncertainty in pixels, where it is not that of a click.
+    pub sigma: Option<f64>,
+}
+
+impl Mark {
+    /// A mark made by hand on the wall itself.
+    #[must_use]
+    pub fn new(id: &str, at: [f64; 2]) -> Self {
+        Self { id: id.to_owned(), at, plane: None, sigma: None }
+    }
 }
 
 /// A plane parallel to the wall.
@@ -164,6 +174,13 @@ impl Marked {
     #[must_use]
     pub fn sigma(&self) -> f64 {
         self.click.max(self.floor)
+    }
+
+    /// Standard uncertainty of one mark, by index: its own or that of a click,
+    /// but never under the floor.
+    #[must_use]
+    pub fn sigma_of(&self, mark: usize) -> f64 {
+        self.marks[mark].sigma.map_or(self.sigma(), |own| own.max(self.floor))
     }
 
     /// The mark of that name.

@@ -145,7 +145,7 @@ fn mark(file: &File, marked: &mut Marked, id: &str) -> Result<usize, Stop> {
     if !point.px.iter().all(|p| p.is_finite()) {
         return Err(stop(format!("the mark \"{id}\" has no place"), "give px = [x, y]"));
     }
-    marked.marks.push(Mark { id: id.to_owned(), at: point.px, plane: None });
+    marked.marks.push(Mark::new(id, point.px));
     Ok(marked.marks.len() - 1)
 }
 

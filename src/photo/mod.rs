@@ -9,18 +9,22 @@
 //! | [`lengths`] | the adjustment -> lengths with intervals, findings |
 //! | [`trouble`] | each degenerate case: its name and what to do |
 //! | [`picture`] | a picture file's bytes -> size, focal length, pixels |
+//! | [`edge`] | one straight edge of a picture, found near where it was marked |
+//! | [`refine`] | marks moved to where the edges meet, if the gate agrees |
 //! | [`rectify`] | the wall as if seen squarely |
 //! | [`ruler`] | the quick way: one known object and a ruler |
 //!
 //! The engine is [`crate::solve::camera`]. Lengths here are in the unit of the
 //! known lengths, whatever it is.
 
+pub mod edge;
 pub mod from_job;
 pub mod lengths;
 pub mod marked;
 pub mod marks_file;
 pub mod picture;
 pub mod rectify;
+pub mod refine;
 pub mod ruler;
 pub mod trouble;
 pub mod wiring;

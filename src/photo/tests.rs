@@ -25,7 +25,7 @@ fn wall(turn: f64, tilt: f64, n: usize) -> Marked {
         let first = marked.marks.len();
         for (k, [x, y]) in places.into_iter().enumerate() {
             let at = see(turn, tilt, [x, y, 0.0]);
-            marked.marks.push(Mark { id: format!("w{i}_{k}"), at, plane: None });
+            marked.marks.push(Mark::new(&format!("w{i}_{k}"), at));
         }
         let corners = [first, first + 1, first + 2, first + 3];
         marked.rects.push(Rect { id: format!("w{i}"), corners });
@@ -121,7 +121,7 @@ fn corners_of_no_rectangle_have_no_focal_length() {
 fn a_mark_beyond_the_horizon_stops() {
     let mut marked = wall(60.0, 0.0, 3);
     // The horizon of a wall turned 60 degrees stands 1350 / tan 60 = 779 px to the right.
-    marked.marks.push(Mark { id: "sky".to_owned(), at: [1700.0, 600.0], plane: None });
+    marked.marks.push(Mark::new("sky", [1700.0, 600.0]));
     marked.asked.push(Span::Straight(0, 12));
     refused(&marked, "beyond the horizon");
 }
@@ -131,7 +131,7 @@ fn near_the_horizon_the_value_is_withheld() {
     let mut marked = wall(60.0, 5.0, 3);
     marked.click = 2.0;
     for (id, at) in [("far", [1560.0, 600.0]), ("farther", [1562.0, 540.0])] {
-        marked.marks.push(Mark { id: id.to_owned(), at, plane: None });
+        marked.marks.push(Mark::new(id, at));
     }
     marked.asked.push(Span::Straight(12, 13));
     let outcome = quick(&marked).unwrap();
@@ -155,7 +155,7 @@ fn a_figure_in_front_of_the_wall_is_measured_in_its_own_plane() {
     marked.planes.push(Plane { ahead: 1.0, sigma: 0.05 });
     for (id, place) in [("foot", [0.5, -2.0, 1.0]), ("head", [0.5, -0.2, 1.0])] {
         let at = see(20.0, 6.0, place);
-        marked.marks.push(Mark { id: id.to_owned(), at, plane: Some(0) });
+        marked.marks.push(Mark { plane: Some(0), ..Mark::new(id, at) });
     }
     marked.plumb.push(vec![24, 25]);
     marked.asked.push(Span::Plumb(24, 25));

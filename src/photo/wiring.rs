@@ -22,10 +22,9 @@ const RADIAL: f64 = 0.15;
 pub fn network(marked: &Marked) -> Result<Network, Stop> {
     check(marked)?;
     let axes = shared(marked);
-    let sigma = marked.sigma();
     let sights = marked.marks.iter().enumerate().map(|(i, mark)| Sight {
         pixel: mark.at,
-        sigma,
+        sigma: marked.sigma_of(i),
         x: axes.of[0][i],
         y: axes.of[1][i],
         plane: mark.plane,

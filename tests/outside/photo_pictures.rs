@@ -9,9 +9,12 @@
 
 use std::path::PathBuf;
 
+use scantling::photo::edge::Brightness;
 use scantling::photo::lengths::{Effort, run};
 use scantling::photo::marked::{Marked, Origin, Span};
 use scantling::photo::marks_file::{Choice, read};
+use scantling::photo::picture;
+use scantling::photo::refine::refine;
 use scantling::solve::camera::random::Dice;
 
 fn text(name: &str) -> Option<String> {
@@ -197,6 +200,56 @@ fn prints_the_table() {
             all.coverage()
         );
     }
+}
+
+fn brightness(case: &Case) -> Option<Brightness> {
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/photos");
+    let bytes = std::fs::read(folder.join(format!("{}.jpg", case.name))).ok()?;
+    Some(Brightness::of(&picture::open(case.name, &bytes).unwrap().0))
+}
+
+/// Marks disturbed by 2 px, refined and gated, two known lengths.
+fn refined(case: &Case, repeats: usize, draws: usize) -> Option<(Tally, f64, f64)> {
+    let ((marked, truth), light) = (load(case, 2)?, brightness(case)?);
+    let (mut dice, mut tally) = (Dice::new(20), Tally::default());
+    let (mut moved, mut off) = (0, Vec::new());
+    for _ in 0..repeats {
+        let refined = refine(&disturb(&marked, 2.0, &mut dice), &light);
+        moved += refined.count();
+        for (mark, m) in marked.marks.iter().zip(&refined.moves) {
+            off.extend(m.new.ok().map(|[x, y]| (x - mark.at[0]).hypot(y - mark.at[1])));
+        }
+        tally.add(&refined.marked, &truth, draws);
+    }
+    off.sort_by(f64::total_cmp);
+    let middle = off.get(off.len() / 2).copied().unwrap_or(f64::NAN);
+    Some((tally, moved as f64 / (repeats * marked.marks.len()) as f64, middle))
+}
+
+#[test]
+#[ignore = "prints the table of refined marks; minutes in release"]
+fn prints_refined() {
+    let (repeats, draws) = (from_environment("REPEATS", 200), from_environment("DRAWS", 0));
+    println!("picture               moved   off px  median  p95   coverage  refused");
+    let mut pooled = Tally::default();
+    for case in CASES {
+        let Some((mut tally, moved, off)) = refined(case, repeats, draws) else { continue };
+        println!(
+            "{:20} {:6.1}%  {off:6.2}  {:6.2} {:6.2}  {:6.1}  {:4}",
+            case.name,
+            100.0 * moved,
+            tally.at(0.5),
+            tally.at(0.95),
+            tally.coverage(),
+            tally.refused
+        );
+        if case.name == "castle_a" || case.name.starts_with("synth") {
+            pooled.inside += tally.inside;
+            pooled.errors.append(&mut tally.errors);
+        }
+    }
+    let (median, high) = (pooled.at(0.5), pooled.at(0.95));
+    println!("castle_a and renders: {median:.2} {high:.2} {:.1}", pooled.coverage());
 }
 
 /// The renders are exact: without disturbance the error is that of the method.

@@ -165,11 +165,25 @@ impl Solution {
     /// The mark that fits worst, among those that can be checked at all.
     #[must_use]
     pub fn worst_mark(&self) -> Option<Misfit> {
+        self.worst_where(|_| true)
+    }
+
+    /// Where the adjusted wall has a mark, in pixels.
+    #[must_use]
+    pub fn sees(&self, mark: usize) -> Option<[f64; 2]> {
+        let place = self.state.place(&self.network.sights[mark]);
+        Some(self.state.see(place)?.map(|u| u * self.network.camera.width))
+    }
+
+    /// The mark that fits worst among those that are asked for and can be
+    /// checked.
+    #[must_use]
+    pub fn worst_where(&self, asked: impl Fn(usize) -> bool) -> Option<Misfit> {
         let mut worst: Option<(usize, f64)> = None;
         let mut off = vec![[0.0; 2]; self.network.sights.len()];
         self.each_mark_row(|mark, axis, residual, redundancy| {
             off[mark][axis] = -residual * self.network.sights[mark].sigma;
-            if redundancy > 0.02 {
+            if redundancy > 0.02 && asked(mark) {
                 let score = residual.abs() / redundancy.sqrt();
                 if worst.is_none_or(|(_, s)| score > s) {
                     worst = Some((mark, score));

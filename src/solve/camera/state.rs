@@ -154,6 +154,28 @@ pub struct View {
     pub bend: f64,
 }
 
+impl View {
+    /// A pixel with the distortion taken out, relative to the principal point.
+    #[must_use]
+    pub fn straight(&self, pixel: [f64; 2]) -> [f64; 2] {
+        let d = [pixel[0] - self.principal[0], pixel[1] - self.principal[1]];
+        let mut m = d;
+        // A contraction for every lens the adjustment allows.
+        for _ in 0..20 {
+            let grown = 1.0 + self.bend * (m[0] * m[0] + m[1] * m[1]);
+            m = d.map(|v| v / grown.max(0.2));
+        }
+        m
+    }
+
+    /// The pixel of a place without distortion.
+    #[must_use]
+    pub fn bent(&self, m: [f64; 2]) -> [f64; 2] {
+        let grown = 1.0 + self.bend * (m[0] * m[0] + m[1] * m[1]);
+        [self.principal[0] + m[0] * grown, self.principal[1] + m[1] * grown]
+    }
+}
+
 impl State {
     /// How the wall is seen.
     #[must_use]

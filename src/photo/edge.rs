@@ -1,0 +1,270 @@
+//! One straight edge of a picture, found near where it was marked.
+
+use image::RgbImage;
+use nalgebra::{Matrix2, Vector2};
+
+use crate::solve::camera::View;
+
+/// How bright a picture is: one number a pixel, 0 to 255.
+#[derive(Clone, Debug)]
+pub struct Brightness {
+    wide: usize,
+    high: usize,
+    values: Vec<f32>,
+}
+
+impl Brightness {
+    /// Of a picture (ITU-R BT.601 weights).
+    #[must_use]
+    pub fn of(picture: &RgbImage) -> Self {
+        let weigh =
+            |p: &[u8]| 0.299 * f32::from(p[0]) + 0.587 * f32::from(p[1]) + 0.114 * f32::from(p[2]);
+        let values = picture.as_raw().chunks_exact(3).map(weigh).collect();
+        Self { wide: picture.width() as usize, high: picture.height() as usize, values }
+    }
+
+    /// Between the pixels, bilinearly; the rim repeats outside.
+    #[must_use]
+    pub fn at(&self, [u, v]: [f64; 2]) -> f32 {
+        if self.values.is_empty() {
+            return 0.0;
+        }
+        let (u, v) = (u.clamp(0.0, (self.wide - 1) as f64), v.clamp(0.0, (self.high - 1) as f64));
+        let (x, y) = (u as usize, v as usize);
+        let (a, b) = ((u - x as f64) as f32, (v - y as f64) as f32);
+        let (x1, y1) = ((x + 1).min(self.wide - 1), (y + 1).min(self.high - 1));
+        let pixel = |x: usize, y: usize| self.values[y * self.wide + x];
+        let top = pixel(x, y) * (1.0 - a) + pixel(x1, y) * a;
+        let bottom = pixel(x, y1) * (1.0 - a) + pixel(x1, y1) * a;
+        top * (1.0 - b) + bottom * b
+    }
+}
+
+/// Profiles across one edge.
+pub const PROFILES: usize = 60;
+/// Places a profile has to the pixel.
+const FINE: usize = 4;
+/// Width of the smoothing of a profile, in pixels (standard deviation).
+const SMOOTH: f64 = 0.9;
+/// The least step of brightness that counts as an edge, of 255, to the pixel.
+const FAINT: f32 = 1.0;
+/// Of the profiles, how many must agree: an edge may pass behind a post.
+const QUORUM: usize = PROFILES / 3;
+/// Near the corners a profile meets the other edge: this part is left out.
+const CORNER: f64 = 0.12;
+
+/// A line in the picture straightened by a [`View`]: normal . p = offset.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Line {
+    /// Unit normal.
+    pub normal: [f64; 2],
+    /// Offset along it.
+    pub offset: f64,
+    /// Standard uncertainty of the offset in pixels, from the scatter of the
+    /// profiles.
+    pub sigma: f64,
+    /// Profiles that agree.
+    pub agree: usize,
+}
+
+impl Line {
+    /// Where two lines meet; nothing when they are nearly parallel.
+    #[must_use]
+    pub fn meet(&self, other: &Self) -> Option<[f64; 2]> {
+        let m = Matrix2::new(self.normal[0], self.normal[1], other.normal[0], other.normal[1]);
+        (m.determinant().abs() > 0.2).then_some(())?;
+        let at = m.try_inverse()? * Vector2::new(self.offset, other.offset);
+        Some([at.x, at.y])
+    }
+}
+
+/// The profiles across an edge: slopes of brightness at steps of 1/[`FINE`] px.
+struct Profiles {
+    slopes: Vec<Vec<f32>>,
+    feet: Vec<[f64; 2]>,
+    normal: [f64; 2],
+    /// Steps on either side of the marked edge.
+    side: usize,
+}
+
+impl Profiles {
+    fn step(&self, offset: f64) -> usize {
+        let at = (offset * FINE as f64).round() + self.side as f64;
+        at.clamp(0.0, 2.0 * self.side as f64) as usize
+    }
+
+    fn offset(&self, step: f64) -> f64 {
+        (step - self.side as f64) / FINE as f64
+    }
+}
+
+/// Finds the edge marked from `a` to `b` within `reach` pixels on either side,
+/// the nearer the likelier with a standard deviation of `click`.
+///
+/// Profiles across it; one polarity, the one in which they agree better; the
+/// peak of the slope in each by a parabola; a robust line through the peaks.
+/// Nothing when there is no edge.
+#[must_use]
+pub fn find(
+    light: &Brightness,
+    view: &View,
+    [a, b]: [[f64; 2]; 2],
+    click: f64,
+    reach: f64,
+) -> Option<Line> {
+    let profiles = profiles(light, view, [a, b], reach)?;
+    let (guess, polarity) = likeliest(&profiles, click, reach)?;
+    let peaks: Vec<[f64; 2]> = (0..PROFILES)
+        .filter_map(|i| {
+            let along = i as f64 / (PROFILES - 1) as f64;
+            let offset = peak(&profiles, i, guess[0] + along * (guess[1] - guess[0]), polarity)?;
+            let [x, y] = profiles.feet[i];
+            let [nx, ny] = profiles.normal;
+            Some(view.straight([x + offset * nx, y + offset * ny]))
+        })
+        .collect();
+    robust_line(&peaks)
+}
+
+fn profiles(
+    light: &Brightness,
+    view: &View,
+    [a, b]: [[f64; 2]; 2],
+    reach: f64,
+) -> Option<Profiles> {
+    let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
+    let length = dx.hypot(dy);
+    (length.is_finite() && length >= 8.0).then_some(())?;
+    let normal = [-dy / length, dx / length];
+    let (from, to) = (view.straight(a), view.straight(b));
+    let feet: Vec<[f64; 2]> = (0..PROFILES)
+        .map(|i| {
+            let part = CORNER + (1.0 - 2.0 * CORNER) * i as f64 / (PROFILES - 1) as f64;
+            view.bent([0, 1].map(|k| from[k] + part * (to[k] - from[k])))
+        })
+        .collect();
+    let side = (reach * FINE as f64).ceil() as usize;
+    let slopes = feet.iter().map(|&foot| slope(light, foot, normal, side)).collect();
+    Some(Profiles { slopes, feet, normal, side })
+}
+
+/// Slope of the smoothed brightness along a profile.
+fn slope(light: &Brightness, foot: [f64; 2], normal: [f64; 2], side: usize) -> Vec<f32> {
+    let half = (3.0 * SMOOTH * FINE as f64).ceil() as usize;
+    let kernel: Vec<f32> = (0..=2 * half)
+        .map(|k| {
+            let t = (k as f64 - half as f64) / FINE as f64;
+            let bell = (-0.5 * (t / SMOOTH).powi(2)).exp();
+            (t * bell / (SMOOTH.powi(3) * (2.0 * std::f64::consts::PI).sqrt()) / FINE as f64) as f32
+        })
+        .collect();
+    let samples: Vec<f32> = (0..=2 * (side + half))
+        .map(|k| {
+            let t = (k as f64 - (side + half) as f64) / FINE as f64;
+            light.at([foot[0] + t * normal[0], foot[1] + t * normal[1]])
+        })
+        .collect();
+    let along = |window: &[f32]| window.iter().zip(&kernel).map(|(s, k)| s * k).sum();
+    samples.windows(kernel.len()).map(along).collect()
+}
+
+/// Offsets of the likeliest edge at both ends, and its polarity: every line
+/// through the profiles is tried, its slopes summed with none counting more
+/// than a usual peak, weighed by how far it lies from the mark.
+fn likeliest(profiles: &Profiles, click: f64, reach: f64) -> Option<([f64; 2], f32)> {
+    let mut best: Option<(f64, [f64; 2], f32)> = None;
+    let steps = (2.0 * reach).round() as i32;
+    for polarity in [1.0_f32, -1.0] {
+        let cap = usual_peak(profiles, polarity);
+        if cap < FAINT {
+            continue;
+        }
+        for first in -steps..=steps {
+            for last in -steps..=steps {
+                let ends = [0.5 * f64::from(first), 0.5 * f64::from(last)];
+                let far = (ends[0] / click).powi(2) + (ends[1] / click).powi(2);
+                let score = along(profiles, ends, polarity, cap) * (-0.25 * far).exp();
+                if best.is_none_or(|(most, ..)| score > most) {
+                    best = Some((score, ends, polarity));
+                }
+            }
+        }
+    }
+    best.filter(|(score, ..)| *score > 0.0).map(|(_, ends, polarity)| (ends, polarity))
+}
+
+/// The middle one of the highest slopes of the profiles.
+fn usual_peak(profiles: &Profiles, polarity: f32) -> f32 {
+    let highest = |row: &Vec<f32>| row.iter().fold(0.0_f32, |most, s| most.max(polarity * s));
+    let mut peaks: Vec<f32> = profiles.slopes.iter().map(highest).collect();
+    peaks.sort_by(f32::total_cmp);
+    peaks.get(PROFILES / 2).copied().unwrap_or(0.0)
+}
+
+fn along(profiles: &Profiles, [first, last]: [f64; 2], polarity: f32, cap: f32) -> f64 {
+    let sum: f32 = (0..PROFILES)
+        .map(|i| {
+            let offset = first + (last - first) * i as f64 / (PROFILES - 1) as f64;
+            (polarity * profiles.slopes[i][profiles.step(offset)]).clamp(-cap, cap)
+        })
+        .sum();
+    f64::from(sum)
+}
+
+/// The peak of one profile nearest to an offset, within 1.25 px, by a parabola
+/// through its three highest places.
+fn peak(profiles: &Profiles, i: usize, near: f64, polarity: f32) -> Option<f64> {
+    let row = &profiles.slopes[i];
+    let middle = profiles.step(near);
+    let around = FINE + FINE / 4;
+    let range = middle.saturating_sub(around).max(1)..=(middle + around).min(row.len() - 2);
+    let value = |k: usize| polarity * row[k];
+    let top = range.max_by(|&a, &b| value(a).total_cmp(&value(b)))?;
+    let (before, here, after) = (value(top - 1), value(top), value(top + 1));
+    let peaked = here >= before && here >= after && here > FAINT;
+    let bend = before - 2.0 * here + after;
+    (peaked && bend < 0.0)
+        .then(|| profiles.offset(top as f64 + f64::from(0.5 * (before - after) / bend)))
+}
+
+/// A line through points by least squares with Tukey's biweight, its scale
+/// from the median deviation (P. J. Huber, *Robust Statistics*, 1981).
+fn robust_line(points: &[[f64; 2]]) -> Option<Line> {
+    (points.len() >= QUORUM).then_some(())?;
+    let mut weights = vec![1.0; points.len()];
+    let mut line = None;
+    for _ in 0..12 {
+        let (normal, offset) = weighed_line(points, &weights)?;
+        let off = |p: &[f64; 2]| normal[0] * p[0] + normal[1] * p[1] - offset;
+        let mut sizes: Vec<f64> = points.iter().map(|p| off(p).abs()).collect();
+        sizes.sort_by(f64::total_cmp);
+        let scale = (1.4826 * sizes[sizes.len() / 2]).max(0.05);
+        let bound = 4.685 * scale;
+        for (weight, point) in weights.iter_mut().zip(points) {
+            let r = off(point) / bound;
+            *weight = if r.abs() < 1.0 { (1.0 - r * r).powi(2) } else { 0.0 };
+        }
+        let agree = weights.iter().filter(|w| **w > 0.0).count();
+        let sigma = scale / (agree.max(1) as f64).sqrt();
+        line = Some(Line { normal, offset, sigma, agree });
+    }
+    line.filter(|line| line.agree >= QUORUM)
+}
+
+fn weighed_line(points: &[[f64; 2]], weights: &[f64]) -> Option<([f64; 2], f64)> {
+    let total: f64 = weights.iter().sum();
+    (total > 2.0).then_some(())?;
+    let mean = |k: usize| points.iter().zip(weights).map(|(p, w)| w * p[k]).sum::<f64>() / total;
+    let middle = [mean(0), mean(1)];
+    let (mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0);
+    for (p, w) in points.iter().zip(weights) {
+        let (x, y) = (p[0] - middle[0], p[1] - middle[1]);
+        xx += w * x * x;
+        xy += w * x * y;
+        yy += w * y * y;
+    }
+    // Direction of the largest spread; the normal stands across it.
+    let angle = 0.5 * (2.0 * xy).atan2(xx - yy);
+    let normal = [-angle.sin(), angle.cos()];
+    Some((normal, normal[0] * middle[0] + normal[1] * middle[1]))
+}

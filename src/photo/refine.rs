@@ -1,0 +1,205 @@
+//! Marks moved to where the edges of the picture meet.
+//!
+//! Each side of a rectangle is looked for as an edge near where it was marked,
+//! and neighbouring edges are intersected. A hand mark stays where no edge is
+//! found, where the move would be long, and where the refined marks disagree
+//! with the rest; all of them stay unless the refined set passes the gate.
+
+use super::edge::{Brightness, Line, find};
+use super::lengths::solve;
+use super::marked::Marked;
+use crate::solve::camera::View;
+use crate::solve::camera::solution::Solution;
+
+/// The longest move of a mark, in pixels: what lies farther is another edge.
+pub const LONGEST: f64 = 6.0;
+
+/// Least standard uncertainty of a refined mark in pixels where the floor is
+/// lower: edges of demonstration pictures lay 0.05 to 0.4 px from their place.
+const LEAST: f64 = 0.4;
+
+/// Why a mark stays as it was made by hand.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Kept {
+    /// It is no corner of a rectangle, or an edge beside it was not found.
+    NoEdge,
+    /// The edges meet farther away than [`LONGEST`].
+    Far(f64),
+    /// It would not agree with the other marks.
+    Misfit,
+    /// The refined marks together do not pass the gate.
+    Gate,
+}
+
+impl Kept {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> String {
+        match self {
+            Self::NoEdge => "no edge found beside it".to_owned(),
+            Self::Far(move_by) => {
+                format!("the edges meet {move_by:.1} px away: over {LONGEST} px is another edge")
+            }
+            Self::Misfit => "the edges do not agree with the other marks".to_owned(),
+            Self::Gate => "the refined marks together disagree".to_owned(),
+        }
+    }
+}
+
+/// One mark, before and after.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Move {
+    /// Index of the mark.
+    pub mark: usize,
+    /// Where the hand put it.
+    pub old: [f64; 2],
+    /// Where the edges meet, if that is taken.
+    pub new: Result<[f64; 2], Kept>,
+}
+
+/// Marks after refinement.
+#[derive(Clone, Debug)]
+pub struct Refined {
+    /// The picture with the moved marks in it.
+    pub marked: Marked,
+    /// Every mark, in order.
+    pub moves: Vec<Move>,
+}
+
+impl Refined {
+    /// How many marks were moved.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.moves.iter().filter(|m| m.new.is_ok()).count()
+    }
+}
+
+/// Where edges are looked for.
+struct Search {
+    view: View,
+    /// Starting places of the marks.
+    places: Vec<[f64; 2]>,
+    /// How far off they may be: standard deviation, and the most, in pixels.
+    click: f64,
+    reach: f64,
+}
+
+/// Refines the marks of a picture.
+#[must_use]
+pub fn refine(marked: &Marked, light: &Brightness) -> Refined {
+    let hand = Refined {
+        moves: (0..marked.marks.len())
+            .map(|mark| Move { mark, old: marked.marks[mark].at, new: Err(Kept::NoEdge) })
+            .collect(),
+        marked: marked.clone(),
+    };
+    let before = solve(marked).ok();
+    let first = look(hand, light, &first_search(marked, before.as_ref()));
+    let Some((first, solution)) = gated(first, marked) else { return all_kept(marked, Kept::Gate) };
+    // What is left is looked for again where the others say that it must be.
+    let second = Search {
+        view: solution.state.view(&solution.network),
+        places: seen(&solution, marked),
+        click: 0.7,
+        reach: 2.5,
+    };
+    match gated(look(first.clone(), light, &second), marked) {
+        Some((second, _)) if second.count() > first.count() => second,
+        _ => first,
+    }
+}
+
+/// From where the marks are, or where their adjustment puts them if they agree.
+fn first_search(marked: &Marked, before: Option<&Solution>) -> Search {
+    let click = marked.click.clamp(0.7, 3.0);
+    match before {
+        Some(solution) => Search {
+            view: solution.state.view(&solution.network),
+            places: if solution.passes() { seen(solution, marked) } else { hand(marked) },
+            click,
+            reach: (3.0 * click).min(LONGEST),
+        },
+        None => Search {
+            view: View {
+                from_wall: nalgebra::Matrix3::identity(),
+                principal: marked.size.map(|side| 0.5 * (f64::from(side) - 1.0)),
+                bend: 0.0,
+            },
+            places: hand(marked),
+            click,
+            reach: (3.0 * click).min(LONGEST),
+        },
+    }
+}
+
+fn hand(marked: &Marked) -> Vec<[f64; 2]> {
+    marked.marks.iter().map(|mark| mark.at).collect()
+}
+
+/// Where an adjusted wall has the marks.
+fn seen(solution: &Solution, marked: &Marked) -> Vec<[f64; 2]> {
+    let place = |i: usize| solution.sees(i).unwrap_or(marked.marks[i].at);
+    (0..marked.marks.len()).map(place).collect()
+}
+
+/// Looks for the corners that are not yet moved.
+fn look(mut so_far: Refined, light: &Brightness, search: &Search) -> Refined {
+    let rects = so_far.marked.rects.clone();
+    for rect in &rects {
+        if rect.corners.iter().all(|&k| so_far.moves[k].new.is_ok()) {
+            continue;
+        }
+        let side = |i: usize| {
+            let ends = [rect.corners[i], rect.corners[(i + 1) % 4]].map(|k| search.places[k]);
+            find(light, &search.view, ends, search.click, search.reach)
+        };
+        let sides = [0, 1, 2, 3].map(side);
+        for (i, &mark) in rect.corners.iter().enumerate() {
+            if so_far.moves[mark].new.is_err() {
+                let corner = corner(&sides[(i + 3) % 4], &sides[i], search);
+                take(&mut so_far, mark, corner);
+            }
+        }
+    }
+    so_far
+}
+
+/// Where two sides meet, and how well that is known.
+fn corner(a: &Option<Line>, b: &Option<Line>, search: &Search) -> Option<([f64; 2], f64)> {
+    let (a, b) = (a.as_ref()?, b.as_ref()?);
+    Some((search.view.bent(a.meet(b)?), a.sigma.max(b.sigma)))
+}
+
+fn take(so_far: &mut Refined, mark: usize, corner: Option<([f64; 2], f64)>) {
+    let Some((at, sigma)) = corner else { return };
+    let [x, y] = so_far.moves[mark].old;
+    let far = (at[0] - x).hypot(at[1] - y);
+    if far > LONGEST {
+        so_far.moves[mark].new = Err(Kept::Far(far));
+        return;
+    }
+    so_far.moves[mark].new = Ok(at);
+    so_far.marked.marks[mark].at = at;
+    so_far.marked.marks[mark].sigma = Some(sigma.max(LEAST));
+}
+
+/// Gives marks back to the hand, the worst first, until the rest pass the
+/// gate; nothing when more than half would have to go back.
+fn gated(mut refined: Refined, hand: &Marked) -> Option<(Refined, Solution)> {
+    let most = refined.count() / 2;
+    for _ in 0..=most {
+        let solution = solve(&refined.marked).ok()?;
+        if solution.passes() {
+            return Some((refined, solution));
+        }
+        let worst = solution.worst_where(|mark| refined.moves[mark].new.is_ok())?.mark;
+        refined.moves[worst].new = Err(Kept::Misfit);
+        refined.marked.marks[worst] = hand.marks[worst].clone();
+    }
+    None
+}
+
+fn all_kept(marked: &Marked, why: Kept) -> Refined {
+    let keep = |(mark, m): (usize, &super::marked::Mark)| Move { mark, old: m.at, new: Err(why) };
+    Refined { moves: marked.marks.iter().enumerate().map(keep).collect(), marked: marked.clone() }
+}

@@ -4,6 +4,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use clap::{Arg, ArgAction, ArgMatches, Command, value_parser};
+use image::RgbImage;
+use serde_json::Value;
 
 use super::open::open;
 use super::output::{Failure, pretty};
@@ -11,10 +13,12 @@ use super::views::{job_arg, json_arg};
 use crate::catalog::Catalog;
 use crate::finding::Stop;
 use crate::job::store;
+use crate::photo::edge::Brightness;
 use crate::photo::from_job;
 use crate::photo::lengths::{Effort, run as measure, solve};
 use crate::photo::marked::{FLOOR, Focal, Marked, Origin};
 use crate::photo::marks_file::{self, Choice};
+use crate::photo::refine::{Refined, refine};
 use crate::photo::{picture, rectify};
 use crate::report::{photo as report, text};
 
@@ -43,6 +47,16 @@ pub(super) fn command() -> Command {
         ))
         .arg(list("known", "LENGTHS", "Known lengths; see below"))
         .arg(list("ask", "SPANS", "Further lengths: mark..mark, with :level or :plumb"))
+        .arg(switch(
+            "refine",
+            "Move the marks to where the picture's edges meet, if the gate agrees",
+        ))
+        .arg(
+            Arg::new("picture")
+                .long("picture")
+                .value_name("FILE")
+                .help("The picture of a marks file; the one it names, beside it, when absent"),
+        )
         .arg(switch("pairs", "Print the distance of every pair of marks used"))
         .arg(switch("lines", "Use the file's straight lines as level and plumb lines"))
         .arg(switch("print", "The picture is a scan, a print or a crop"))
@@ -132,15 +146,28 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
 
 fn marks(path: &str, matches: &ArgMatches, effort: Effort) -> Result<String, Failure> {
     let text = store::open(Path::new(path)).map_err(Failure::failed)?;
-    let marked = settings(marks_file::read(&text, &choice(matches)?).map_err(failed)?, matches)?;
+    let mut marked =
+        settings(marks_file::read(&text, &choice(matches)?).map_err(failed)?, matches)?;
+    let picture = match matches.get_one::<String>("picture") {
+        Some(file) => PathBuf::from(file),
+        None => beside(Path::new(path), &marked.id),
+    };
+    let refined = matches.get_flag("refine").then(|| refined(&marked, &picture)).transpose()?;
+    if let Some(refined) = &refined {
+        marked = refined.marked.clone();
+    }
     if let Some(out) = matches.get_one::<String>("rectify") {
-        return rectified(&marked, &beside(Path::new(path), &marked.id), out, matches);
+        return rectified(&marked, &picture, out, matches);
     }
     let outcome = measure(&marked, effort).map_err(failed)?;
     if matches.get_flag("json") {
-        pretty(&report::json(&marked, &outcome.value, &outcome.findings))
+        let mut json = report::json(&marked, &outcome.value, &outcome.findings);
+        json["refined"] = refined.map_or(Value::Null, |refined| report::moves_json(&refined));
+        pretty(&json)
     } else {
-        Ok(text::view(&report::view(&marked, &outcome.value, &outcome.findings)))
+        let mut view = report::view(&marked, &outcome.value, &outcome.findings);
+        view.tables.extend(refined.as_ref().map(report::moves_table));
+        Ok(text::view(&view))
     }
 }
 
@@ -171,6 +198,26 @@ fn beside(path: &Path, file: &str) -> PathBuf {
     path.parent().unwrap_or(Path::new("")).join(file)
 }
 
+/// The picture of some marks, upright.
+fn opened(marked: &Marked, picture: &Path) -> Result<RgbImage, Failure> {
+    let name = picture.display().to_string();
+    let bytes = fs::read(picture)
+        .map_err(|error| Failure::failed(format!("opening the picture {name}: {error}")))?;
+    let facts = picture::look(&name, &bytes).map_err(failed)?;
+    if facts.size != marked.size {
+        let [[a, b], [c, d]] = [facts.size, marked.size];
+        return Err(Failure::failed(format!(
+            "{name} is {a} by {b} pixels, but its marks were made on {c} by {d}"
+        )));
+    }
+    Ok(picture::open(&name, &bytes).map_err(failed)?.0)
+}
+
+/// The marks moved to the edges of their picture.
+fn refined(marked: &Marked, picture: &Path) -> Result<Refined, Failure> {
+    Ok(refine(marked, &Brightness::of(&opened(marked, picture)?)))
+}
+
 /// Writes the rectified wall and says so.
 fn rectified(
     marked: &Marked,
@@ -178,16 +225,7 @@ fn rectified(
     out: &str,
     matches: &ArgMatches,
 ) -> Result<String, Failure> {
-    let name = picture.display().to_string();
-    let bytes = fs::read(picture)
-        .map_err(|error| Failure::failed(format!("opening the picture {name}: {error}")))?;
-    let (photograph, facts) = picture::open(&name, &bytes).map_err(failed)?;
-    if facts.size != marked.size {
-        let [[a, b], [c, d]] = [facts.size, marked.size];
-        return Err(Failure::failed(format!(
-            "{name} is {a} by {b} pixels, but its marks were made on {c} by {d}"
-        )));
-    }
+    let photograph = opened(marked, picture)?;
     let solution = solve(marked).map_err(failed)?;
     let region = rectify::Region::round_the_marks(&solution);
     let asked = positive(matches, "pixels-per-unit")?.filter(|&n| n > 0.0);

@@ -50,6 +50,8 @@ const SMOOTH: f64 = 0.9;
 const FAINT: f32 = 1.0;
 /// Of the profiles, how many must agree: an edge may pass behind a post.
 const QUORUM: usize = PROFILES / 3;
+/// How much the distance from the mark counts against an edge.
+const NEARNESS: f64 = 0.15;
 /// Near the corners a profile meets the other edge: this part is left out.
 const CORNER: f64 = 0.12;
 
@@ -98,32 +100,88 @@ impl Profiles {
     }
 }
 
-/// Finds the edge marked from `a` to `b` within `reach` pixels on either side,
-/// the nearer the likelier with a standard deviation of `click`.
-///
-/// Profiles across it; one polarity, the one in which they agree better; the
-/// peak of the slope in each by a parabola; a robust line through the peaks.
-/// Nothing when there is no edge.
-#[must_use]
-pub fn find(
-    light: &Brightness,
-    view: &View,
-    [a, b]: [[f64; 2]; 2],
-    click: f64,
-    reach: f64,
-) -> Option<Line> {
-    let profiles = profiles(light, view, [a, b], reach)?;
-    let (guess, polarity) = likeliest(&profiles, click, reach)?;
-    let peaks: Vec<[f64; 2]> = (0..PROFILES)
-        .filter_map(|i| {
-            let along = i as f64 / (PROFILES - 1) as f64;
-            let offset = peak(&profiles, i, guess[0] + along * (guess[1] - guess[0]), polarity)?;
-            let [x, y] = profiles.feet[i];
-            let [nx, ny] = profiles.normal;
-            Some(view.straight([x + offset * nx, y + offset * ny]))
-        })
-        .collect();
-    robust_line(&peaks)
+/// Which side of an edge is the brighter, seen along its direction.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Polarity {
+    /// Brighter on the right: inside a rectangle marked clockwise.
+    Inward,
+    /// Brighter on the left.
+    Outward,
+    /// Now the one, now the other: quoins, or a row of fields.
+    Changing,
+}
+
+impl Polarity {
+    /// All three.
+    pub const ALL: [Self; 3] = [Self::Inward, Self::Outward, Self::Changing];
+
+    /// A slope as this polarity counts it.
+    fn count(self, slope: f32) -> f32 {
+        match self {
+            Self::Inward => slope,
+            Self::Outward => -slope,
+            Self::Changing => slope.abs(),
+        }
+    }
+}
+
+/// An edge that may be there.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Likely {
+    /// Offsets at both ends from where it was marked.
+    ends: [f64; 2],
+    /// How well the profiles agree and how near it is: 0 to 1.
+    score: f64,
+}
+
+/// What stands near a marked edge: the profiles across it, and the likeliest
+/// edge of each polarity.
+pub struct Near<'v> {
+    view: &'v View,
+    profiles: Profiles,
+    likely: [Option<Likely>; 3],
+}
+
+impl<'v> Near<'v> {
+    /// Looks along the edge marked from `a` to `b`, within `reach` pixels on
+    /// either side, the nearer the likelier with a standard deviation of
+    /// `click`. Nothing when it is shorter than 8 px.
+    #[must_use]
+    pub fn look(
+        light: &Brightness,
+        view: &'v View,
+        ends: [[f64; 2]; 2],
+        click: f64,
+        reach: f64,
+    ) -> Option<Self> {
+        let profiles = profiles(light, view, ends, reach)?;
+        let likely = Polarity::ALL.map(|polarity| likeliest(&profiles, click, reach, polarity));
+        Some(Self { view, profiles, likely })
+    }
+
+    /// How likely an edge of a polarity is: 0 to 1.
+    #[must_use]
+    pub fn score(&self, polarity: Polarity) -> f64 {
+        self.likely[polarity as usize].map_or(0.0, |likely| likely.score)
+    }
+
+    /// The edge of a polarity: the peak of the slope in each profile by a
+    /// parabola, and a robust line through the peaks.
+    #[must_use]
+    pub fn line(&self, polarity: Polarity) -> Option<Line> {
+        let [first, last] = self.likely[polarity as usize]?.ends;
+        let peaks: Vec<[f64; 2]> = (0..PROFILES)
+            .filter_map(|i| {
+                let along = i as f64 / (PROFILES - 1) as f64;
+                let near = first + along * (last - first);
+                let offset = peak(&self.profiles, i, near, polarity)?;
+                let [x, y] = self.profiles.feet[i];
+                let [nx, ny] = self.profiles.normal;
+                Some(self.view.straight([x + offset * nx, y + offset * ny]))
+            })
+            .collect();
+        robust_line(&peaks)
+    }
 }
 
 fn profiles(
@@ -168,44 +226,41 @@ fn slope(light: &Brightness, foot: [f64; 2], normal: [f64; 2], side: usize) -> V
     samples.windows(kernel.len()).map(along).collect()
 }
 
-/// Offsets of the likeliest edge at both ends, and its polarity: every line
-/// through the profiles is tried, its slopes summed with none counting more
-/// than a usual peak, weighed by how far it lies from the mark.
-fn likeliest(profiles: &Profiles, click: f64, reach: f64) -> Option<([f64; 2], f32)> {
-    let mut best: Option<(f64, [f64; 2], f32)> = None;
+/// The likeliest edge of one polarity: every line through the profiles is
+/// tried, its slopes summed with none counting more than a usual peak, weighed
+/// by how far it lies from the mark.
+fn likeliest(profiles: &Profiles, click: f64, reach: f64, polarity: Polarity) -> Option<Likely> {
+    let cap = usual_peak(profiles, polarity);
+    (cap >= FAINT).then_some(())?;
     let steps = (2.0 * reach).round() as i32;
-    for polarity in [1.0_f32, -1.0] {
-        let cap = usual_peak(profiles, polarity);
-        if cap < FAINT {
-            continue;
-        }
-        for first in -steps..=steps {
-            for last in -steps..=steps {
-                let ends = [0.5 * f64::from(first), 0.5 * f64::from(last)];
-                let far = (ends[0] / click).powi(2) + (ends[1] / click).powi(2);
-                let score = along(profiles, ends, polarity, cap) * (-0.25 * far).exp();
-                if best.is_none_or(|(most, ..)| score > most) {
-                    best = Some((score, ends, polarity));
-                }
+    let mut best: Option<Likely> = None;
+    for first in -steps..=steps {
+        for last in -steps..=steps {
+            let ends = [0.5 * f64::from(first), 0.5 * f64::from(last)];
+            let far = (ends[0] / click).powi(2) + (ends[1] / click).powi(2);
+            let agreed = along(profiles, ends, polarity, cap) / PROFILES as f64;
+            let score = agreed * (-NEARNESS * far).exp();
+            if best.is_none_or(|best| score > best.score) {
+                best = Some(Likely { ends, score });
             }
         }
     }
-    best.filter(|(score, ..)| *score > 0.0).map(|(_, ends, polarity)| (ends, polarity))
+    best.filter(|best| best.score > 0.0)
 }
 
 /// The middle one of the highest slopes of the profiles.
-fn usual_peak(profiles: &Profiles, polarity: f32) -> f32 {
-    let highest = |row: &Vec<f32>| row.iter().fold(0.0_f32, |most, s| most.max(polarity * s));
+fn usual_peak(profiles: &Profiles, polarity: Polarity) -> f32 {
+    let highest = |row: &Vec<f32>| row.iter().fold(0.0_f32, |most, s| most.max(polarity.count(*s)));
     let mut peaks: Vec<f32> = profiles.slopes.iter().map(highest).collect();
     peaks.sort_by(f32::total_cmp);
     peaks.get(PROFILES / 2).copied().unwrap_or(0.0)
 }
 
-fn along(profiles: &Profiles, [first, last]: [f64; 2], polarity: f32, cap: f32) -> f64 {
+fn along(profiles: &Profiles, [first, last]: [f64; 2], polarity: Polarity, cap: f32) -> f64 {
     let sum: f32 = (0..PROFILES)
         .map(|i| {
             let offset = first + (last - first) * i as f64 / (PROFILES - 1) as f64;
-            (polarity * profiles.slopes[i][profiles.step(offset)]).clamp(-cap, cap)
+            (polarity.count(profiles.slopes[i][profiles.step(offset)]) / cap).clamp(-1.0, 1.0)
         })
         .sum();
     f64::from(sum)
@@ -213,12 +268,12 @@ fn along(profiles: &Profiles, [first, last]: [f64; 2], polarity: f32, cap: f32) 
 
 /// The peak of one profile nearest to an offset, within 1.25 px, by a parabola
 /// through its three highest places.
-fn peak(profiles: &Profiles, i: usize, near: f64, polarity: f32) -> Option<f64> {
+fn peak(profiles: &Profiles, i: usize, near: f64, polarity: Polarity) -> Option<f64> {
     let row = &profiles.slopes[i];
     let middle = profiles.step(near);
     let around = FINE + FINE / 4;
     let range = middle.saturating_sub(around).max(1)..=(middle + around).min(row.len() - 2);
-    let value = |k: usize| polarity * row[k];
+    let value = |k: usize| polarity.count(row[k]);
     let top = range.max_by(|&a, &b| value(a).total_cmp(&value(b)))?;
     let (before, here, after) = (value(top - 1), value(top), value(top + 1));
     let peaked = here >= before && here >= after && here > FAINT;

@@ -5,7 +5,7 @@
 //! found, where the move would be long, and where the refined marks disagree
 //! with the rest; all of them stay unless the refined set passes the gate.
 
-use super::edge::{Brightness, Line, find};
+use super::edge::{Brightness, Line, Near, Polarity};
 use super::lengths::solve;
 use super::marked::Marked;
 use crate::solve::camera::View;
@@ -17,6 +17,12 @@ pub const LONGEST: f64 = 6.0;
 /// Least standard uncertainty of a refined mark in pixels where the floor is
 /// lower: edges of demonstration pictures lay 0.05 to 0.4 px from their place.
 const LEAST: f64 = 0.4;
+
+/// How much clearer a side must be to go against the other three.
+const CLEARER: f64 = 3.0;
+
+/// How much clearer an edge must be with its sides changing than with either.
+const CHANGING: f64 = 1.5;
 
 /// Why a mark stays as it was made by hand.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -151,9 +157,9 @@ fn look(mut so_far: Refined, light: &Brightness, search: &Search) -> Refined {
         }
         let side = |i: usize| {
             let ends = [rect.corners[i], rect.corners[(i + 1) % 4]].map(|k| search.places[k]);
-            find(light, &search.view, ends, search.click, search.reach)
+            Near::look(light, &search.view, ends, search.click, search.reach)
         };
-        let sides = [0, 1, 2, 3].map(side);
+        let sides = outline(&[0, 1, 2, 3].map(side));
         for (i, &mark) in rect.corners.iter().enumerate() {
             if so_far.moves[mark].new.is_err() {
                 let corner = corner(&sides[(i + 3) % 4], &sides[i], search);
@@ -162,6 +168,26 @@ fn look(mut so_far: Refined, light: &Brightness, search: &Search) -> Refined {
         }
     }
     so_far
+}
+
+/// The four sides. An opening is darker or lighter than its frame all round,
+/// so the polarity in which the sides together agree better is taken; a side
+/// that is far clearer in another keeps that one.
+fn outline(near: &[Option<Near<'_>>; 4]) -> [Option<Line>; 4] {
+    let total = |polarity| near.iter().flatten().map(|n| n.score(polarity)).sum::<f64>();
+    let darker = total(Polarity::Outward) >= total(Polarity::Inward);
+    let [usual, other] = if darker {
+        [Polarity::Outward, Polarity::Inward]
+    } else {
+        [Polarity::Inward, Polarity::Outward]
+    };
+    near.each_ref().map(|near| {
+        let near = near.as_ref()?;
+        let score = |polarity| near.score(polarity);
+        let one = if score(other) > CLEARER * score(usual) { other } else { usual };
+        let changing = score(Polarity::Changing) > CHANGING * score(usual).max(score(other));
+        near.line(if changing { Polarity::Changing } else { one })
+    })
 }
 
 /// Where two sides meet, and how well that is known.
@@ -202,4 +228,86 @@ fn gated(mut refined: Refined, hand: &Marked) -> Option<(Refined, Solution)> {
 fn all_kept(marked: &Marked, why: Kept) -> Refined {
     let keep = |(mark, m): (usize, &super::marked::Mark)| Move { mark, old: m.at, new: Err(why) };
     Refined { moves: marked.marks.iter().enumerate().map(keep).collect(), marked: marked.clone() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::photo::marked::{Known, Mark, Rect, Span};
+    use image::{Rgb, RgbImage};
+
+    /// Dark openings, 90 by 120 px, on a light wall seen squarely.
+    const OPENINGS: [[f64; 2]; 3] = [[60.3, 80.6], [220.8, 80.6], [380.2, 80.6]];
+
+    fn wall() -> (RgbImage, Marked) {
+        let mut marked = Marked::bare("wall", [520, 300]);
+        marked.click = 2.0;
+        for (i, [x, y]) in OPENINGS.into_iter().enumerate() {
+            let corners = [[x, y], [x + 90.0, y], [x + 90.0, y + 120.0], [x, y + 120.0]];
+            let first = marked.marks.len();
+            let named = |(k, at)| Mark::new(&format!("w{i}_{k}"), at);
+            marked.marks.extend(corners.into_iter().enumerate().map(named));
+            let corners = [first, first + 1, first + 2, first + 3];
+            marked.rects.push(Rect { id: format!("w{i}"), corners });
+        }
+        for (span, value) in [(Span::Width(0), 3.0), (Span::Height(0), 4.0)] {
+            marked.known.push(Known { span, value, sigma: 0.001 });
+        }
+        // How much of a pixel an opening covers along one axis.
+        let cover = |p: u32, from: f64, length: f64| {
+            let (low, high) = (f64::from(p) - 0.5, f64::from(p) + 0.5);
+            (high.min(from + length) - low.max(from)).clamp(0.0, 1.0)
+        };
+        let picture = RgbImage::from_fn(520, 300, |u, v| {
+            let dark: f64 =
+                OPENINGS.iter().map(|o| cover(u, o[0], 90.0) * cover(v, o[1], 120.0)).sum();
+            Rgb([(200.0 - 150.0 * dark) as u8; 3])
+        });
+        (picture, marked)
+    }
+
+    fn pushed(marked: &Marked) -> Marked {
+        let mut other = marked.clone();
+        for (i, mark) in other.marks.iter_mut().enumerate() {
+            let a = 2.4 * i as f64;
+            mark.at = [mark.at[0] + 2.0 * a.cos(), mark.at[1] + 2.0 * a.sin()];
+        }
+        other
+    }
+
+    #[test]
+    fn marks_go_to_the_corners() {
+        let (picture, truth) = wall();
+        let refined = refine(&pushed(&truth), &Brightness::of(&picture));
+        assert_eq!(refined.count(), truth.marks.len(), "{:?}", refined.moves);
+        for (m, mark) in refined.moves.iter().zip(&truth.marks) {
+            let [x, y] = m.new.unwrap();
+            let off = (x - mark.at[0]).hypot(y - mark.at[1]);
+            assert!(off < 0.15, "{}: {off} px", mark.id);
+        }
+    }
+
+    #[test]
+    fn a_blank_picture_moves_nothing() {
+        let (_, truth) = wall();
+        let blank = RgbImage::from_pixel(520, 300, Rgb([120; 3]));
+        let hand = pushed(&truth);
+        let refined = refine(&hand, &Brightness::of(&blank));
+        assert_eq!((refined.count(), &refined.marked), (0, &hand));
+        assert!(refined.moves.iter().all(|m| m.new == Err(Kept::NoEdge)));
+    }
+
+    #[test]
+    fn a_long_move_is_refused() {
+        let (picture, truth) = wall();
+        let mut hand = truth.clone();
+        // One window marked 4.8 px off both ways: 6.8 px from its corner.
+        for mark in &mut hand.marks[4..8] {
+            mark.at = mark.at.map(|p| p + 4.8);
+        }
+        hand.click = 3.0;
+        let refined = refine(&hand, &Brightness::of(&picture));
+        assert!(matches!(refined.moves[5].new, Err(Kept::Far(by)) if by > LONGEST));
+        assert_eq!(refined.marked.marks[5].at, hand.marks[5].at);
+    }
 }

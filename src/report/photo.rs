@@ -7,6 +7,7 @@ use crate::finding::{Finding, Subject};
 use crate::photo::from_job::Shot;
 use crate::photo::lengths::{Found, Measured};
 use crate::photo::marked::{Marked, Span};
+use crate::photo::refine::{Kept, Move, Refined};
 use crate::quantity::Notation;
 
 /// The lengths as JSON. Lengths are in the unit of the known lengths.
@@ -97,6 +98,37 @@ pub fn view(marked: &Marked, measured: &Measured, findings: &[Finding]) -> View 
         findings: findings.to_vec(),
         next: String::new(),
     }
+}
+
+/// Where refined marks were and are, as JSON.
+#[must_use]
+pub fn moves_json(refined: &Refined) -> Value {
+    let one = |m: &Move| {
+        json!({
+            "mark": refined.marked.marks[m.mark].id,
+            "old": m.old,
+            "new": m.new.ok(),
+            "kept": m.new.err().map(Kept::words),
+        })
+    };
+    refined.moves.iter().map(one).collect()
+}
+
+/// Where refined marks were and are.
+#[must_use]
+pub fn moves_table(refined: &Refined) -> Table {
+    let place = |[x, y]: [f64; 2]| format!("{x:.1}, {y:.1}");
+    let mut table = Table::new("Marks moved to the edges", &["mark", ">old", ">new", "why not"]);
+    for m in &refined.moves {
+        let (new, why) = match m.new {
+            Ok(at) => (place(at), String::new()),
+            Err(kept) => (String::new(), kept.words()),
+        };
+        let id = refined.marked.marks[m.mark].id.clone();
+        table.push(Row::plain(vec![id, place(m.old), new, why]));
+    }
+    table.notes.push(format!("{} of {} moved", refined.count(), refined.moves.len()));
+    table
 }
 
 /// Decimals that show two figures of an uncertainty.

@@ -292,3 +292,17 @@ fn every_picture_can_be_measured() {
         assert!(tally.coverage() > 75.0, "{}: {}", case.name, tally.coverage());
     }
 }
+
+/// Refinement brings marks of 2 px to a fraction of their error.
+#[test]
+fn refined_marks_give_better_lengths() {
+    let mut pooled = Tally::default();
+    for name in ["synth_depot_oblique", "synth_shop_barrel", "synth_shop_print"] {
+        let case = CASES.iter().find(|case| case.name == name).unwrap();
+        let Some((mut tally, moved, off)) = refined(case, 3, 0) else { return };
+        assert!(moved > 0.8 && off < 0.5, "{name}: {moved} moved, {off} px off");
+        pooled.errors.append(&mut tally.errors);
+    }
+    let (median, high) = (pooled.at(0.5), pooled.at(0.95));
+    assert!(median < 0.5 && high < 2.0, "{median} {high}");
+}

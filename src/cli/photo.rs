@@ -1,6 +1,7 @@
 //! `photo`: lengths from one photograph.
 
-use std::fs;
+use std::fs::{self, File};
+use std::io::BufWriter;
 use std::path::{Path, PathBuf};
 
 use clap::{Arg, ArgAction, ArgMatches, Command, value_parser};
@@ -229,12 +230,14 @@ fn rectified(
     let solution = solve(marked).map_err(failed)?;
     let region = rectify::Region::round_the_marks(&solution);
     let asked = positive(matches, "pixels-per-unit")?.filter(|&n| n > 0.0);
-    let per_unit = asked.unwrap_or(1600.0 / (region.x[1] - region.x[0]));
+    let per_unit = asked.unwrap_or_else(|| rectify::usual_fineness(region));
     let wall = rectify::run(&solution, &photograph, region, per_unit).map_err(failed)?;
-    let file = rectify::png(&wall).map_err(failed)?;
-    fs::write(out, file).map_err(|error| Failure::failed(format!("writing {out}: {error}")))?;
+    drop(photograph);
+    let file = File::create_new(out)
+        .map_err(|error| Failure::failed(format!("writing {out}: {error}")))?;
+    rectify::write_png(&wall, BufWriter::new(file)).map_err(failed)?;
     let (w, h) = wall.picture.dimensions();
-    Ok(format!("{out}: {w} by {h} pixels, {per_unit:.2} to the unit\n"))
+    Ok(format!("{out}: {w} by {h} pixels, {per_unit} to the unit\n"))
 }
 
 fn failed(stop: Stop) -> Failure {

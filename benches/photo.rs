@@ -1,10 +1,17 @@
 //! Marks on a picture -> lengths: the adjustment alone, and with the 2,000
-//! draws behind its intervals, for every photograph of the built-in jobs.
+//! draws behind its intervals, for every photograph of the built-in jobs; a
+//! wall redrawn squarely; a large picture opened.
 
-use criterion::{Criterion, criterion_group, criterion_main};
+use criterion::{Criterion, Throughput, criterion_group, criterion_main};
+use image::codecs::jpeg::JpegEncoder;
+use image::{Rgb, RgbImage};
+use nalgebra::Matrix3;
 use scantling::job::demo::DEMOS;
 use scantling::photo::from_job::shot;
 use scantling::photo::lengths::Effort;
+use scantling::photo::picture::open;
+use scantling::photo::rectify::redraw;
+use scantling::solve::camera::View;
 use scantling_benches::{catalog, document};
 
 fn photographs(c: &mut Criterion) {
@@ -25,5 +32,37 @@ fn photographs(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, photographs);
+/// A picture with detail everywhere.
+fn picture(wide: u32, high: u32) -> RgbImage {
+    RgbImage::from_fn(wide, high, |x, y| {
+        Rgb([(x * 7 + y * 3) as u8, (x ^ y) as u8, (x * y / 64) as u8])
+    })
+}
+
+/// 12 million pixels of a wall redrawn from a picture of 12 million.
+fn rectified(c: &mut Criterion) {
+    let photograph = picture(4000, 3000);
+    let map = Matrix3::new(0.8, 0.1, -1500.0, -0.05, 0.85, -1200.0, 6e-5, 2e-5, 1.0);
+    let mut group = c.benchmark_group("rectify");
+    group.sample_size(10).throughput(Throughput::Elements(12_000_000));
+    for (name, bend) in [("pinhole", 0.0), ("distortion", -8e-9)] {
+        let view = View { from_wall: Matrix3::identity(), principal: [2000.0, 1500.0], bend };
+        let mut result = RgbImage::new(4000, 3000);
+        group.bench_function(name, |b| b.iter(|| redraw(&photograph, &view, map, &mut result)));
+    }
+    group.finish();
+}
+
+/// 24 million pixels of JPEG to the first picture of a window 1600 by 1000.
+fn first_picture(c: &mut Criterion) {
+    let mut bytes = Vec::new();
+    let encoder = JpegEncoder::new_with_quality(&mut bytes, 90);
+    picture(6000, 4000).write_with_encoder(encoder).expect("a picture");
+    let mut group = c.benchmark_group("first picture");
+    group.sample_size(10);
+    group.bench_function("24 MP", |b| b.iter(|| open("24 MP", &bytes)));
+    group.finish();
+}
+
+criterion_group!(benches, photographs, rectified, first_picture);
 criterion_main!(benches);

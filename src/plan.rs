@@ -19,7 +19,9 @@ use crate::cutting::wanted::Wanted;
 use crate::elevation::{self, Faces};
 use crate::finding::{Finding, Outcome, Staged, Stop};
 use crate::job::Job;
+use crate::job::photo::Photo;
 use crate::lamps::{self, Lighting};
+use crate::photo::from_job::{self, FIRST_ORDER, Shot};
 use crate::quantity::Scale;
 use crate::stock::{self, Choices};
 use crate::survey::advice::{self, Next};
@@ -43,6 +45,9 @@ pub struct Plan {
     pub stock: Result<Choices, Stop>,
     /// The parts of the building.
     pub takeoff: Result<Takeoff, Stop>,
+    /// Lengths on the photographs that have marks, with what was noticed there:
+    /// intervals by drawing where that is known, else of first order.
+    pub photos: Arc<Outcome<Vec<Shot>>>,
     /// Sticks and sheets to cut: the long answer where it is known, else the
     /// quick one.
     pub layout: Result<Layout, Stop>,
@@ -66,6 +71,8 @@ pub fn plan(job: &Job, catalog: &Catalog) -> Plan {
 #[must_use]
 pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     let Outcome { value: survey, mut findings } = survey::run(job, catalog);
+    let (photos, question) = photographs(job, known);
+    findings.extend(photos.findings.iter().cloned());
     let scale = catalog.scales.find(&job.about.scale);
     let measure_next = scale.as_ref().ok().map(|scale| advice::next(job, catalog, &survey, scale));
     let faces = staged(elevation::lay_out(job, &survey), &mut findings);
@@ -89,13 +96,27 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
         faces,
         compress,
         stock,
-        questions: Vec::new(),
+        photos,
+        questions: question.into_iter().collect(),
         findings,
     };
     plan.add_parts(job, catalog, known);
     plan.add_clearance(job, catalog);
     plan.lamps = staged(lamps::run(job, catalog), &mut plan.findings);
     plan
+}
+
+/// The photographs measured, and the question of their drawn intervals.
+fn photographs(job: &Job, known: &Known) -> (Arc<Outcome<Vec<Shot>>>, Option<Question>) {
+    let photos: Vec<Photo> = job.photos.iter().filter(|p| !p.rects.is_empty()).cloned().collect();
+    let input = InputHash(from_job::input(&photos));
+    let (shots, all) = match known.find(input) {
+        Some(Answer::Photographs(shots, all)) => (shots.clone(), *all),
+        _ => (Arc::new(from_job::run(&photos, FIRST_ORDER)), photos.is_empty()),
+    };
+    let ask = Ask::Photographs(Arc::new(photos));
+    let question = Question { kind: Kind::Photographs, input, ask };
+    (shots, (!all).then_some(question))
 }
 
 /// Why there are no parts.
@@ -122,7 +143,7 @@ impl Plan {
         let input = InputHash(wanted.input());
         let laid = match known.find(input) {
             Some(Answer::Layout(laid)) => laid.clone(),
-            None => Arc::new(parts::lay_out(&wanted, Steps::QUICK)),
+            _ => Arc::new(parts::lay_out(&wanted, Steps::QUICK)),
         };
         self.findings.extend(laid.findings.iter().cloned());
         self.layout = Ok(laid.value.clone());

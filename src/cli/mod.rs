@@ -53,8 +53,8 @@ pub fn command() -> Command {
         .args(settings::looks())
         .subcommand(bench::command())
         .subcommand(new::command())
-        .subcommand(photo::command())
         .subcommands(views::commands().map(|command| match command.get_name() {
+            "photo" => photo::command(),
             "layout" => layout_problem::with_problem(command).arg(views::csv_arg()),
             "templates" => templates::with_options(command),
             "record" => record::with_options(command),

@@ -1,6 +1,8 @@
 //! `photo`: lengths from one photograph.
 
-use std::fs::{self, File};
+mod ruler;
+
+use std::fs::File;
 use std::io::BufWriter;
 use std::path::{Path, PathBuf};
 
@@ -103,6 +105,7 @@ pub(super) fn command() -> Command {
                 .help("The job's photograph to rectify; the first when absent"),
         )
         .arg(number("pixels-per-unit", "N", "0", "Pixels to the unit; 0 for a picture 1600 wide"))
+        .args(ruler::args())
         .arg(json_arg())
 }
 
@@ -139,6 +142,9 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
         draws: matches.get_one::<u32>("draws").map_or(0, |&n| n as usize),
         seed: matches.get_one::<u64>("seed").copied().unwrap_or(1),
     };
+    if matches.contains_id("ruler") {
+        return ruler::run(matches);
+    }
     match matches.get_one::<String>("marks") {
         Some(path) => marks(path, matches, effort),
         None => job(matches, catalog, effort),
@@ -158,7 +164,7 @@ fn marks(path: &str, matches: &ArgMatches, effort: Effort) -> Result<String, Fai
         marked = refined.marked.clone();
     }
     if let Some(out) = matches.get_one::<String>("rectify") {
-        return rectified(&marked, &picture, out, matches);
+        return rectified(&marked, opened(&marked, &picture)?, out, matches);
     }
     let outcome = measure(&marked, effort).map_err(failed)?;
     if matches.get_flag("json") {
@@ -179,13 +185,11 @@ fn job(matches: &ArgMatches, catalog: &Catalog, effort: Effort) -> Result<String
         let id = matches.get_one::<String>("photograph");
         let photo = job.photos.iter().find(|photo| id.is_none_or(|id| photo.id == *id));
         let photo = photo.ok_or_else(|| Failure::failed("the job has no such photograph"))?;
-        let path = opened.path.as_deref().ok_or_else(|| {
-            Failure::failed("a built-in job has no pictures beside it: save it as a file first")
-        })?;
         let marked = from_job::marked(photo).map_err(failed)?;
-        return rectified(&marked, &beside(path, &photo.file), out, matches);
+        let bytes = picture::bytes(opened.path.as_deref(), &photo.file).map_err(failed)?;
+        return rectified(&marked, decoded(&marked, &photo.file, &bytes)?, out, matches);
     }
-    let outcome = from_job::run(job, catalog, effort).map_err(failed)?;
+    let outcome = from_job::run(&job.photos, effort);
     if matches.get_flag("json") {
         pretty(&report::job_json(&outcome.value, &outcome.findings))
     } else {
@@ -202,16 +206,19 @@ fn beside(path: &Path, file: &str) -> PathBuf {
 /// The picture of some marks, upright.
 fn opened(marked: &Marked, picture: &Path) -> Result<RgbImage, Failure> {
     let name = picture.display().to_string();
-    let bytes = fs::read(picture)
-        .map_err(|error| Failure::failed(format!("opening the picture {name}: {error}")))?;
-    let facts = picture::look(&name, &bytes).map_err(failed)?;
+    let bytes = picture::read(picture).map_err(failed)?;
+    decoded(marked, &name, &bytes)
+}
+
+fn decoded(marked: &Marked, name: &str, bytes: &[u8]) -> Result<RgbImage, Failure> {
+    let facts = picture::look(name, bytes).map_err(failed)?;
     if facts.size != marked.size {
         let [[a, b], [c, d]] = [facts.size, marked.size];
         return Err(Failure::failed(format!(
             "{name} is {a} by {b} pixels, but its marks were made on {c} by {d}"
         )));
     }
-    Ok(picture::open(&name, &bytes).map_err(failed)?.0)
+    Ok(picture::open(name, bytes).map_err(failed)?.0)
 }
 
 /// The marks moved to the edges of their picture.
@@ -222,11 +229,10 @@ fn refined(marked: &Marked, picture: &Path) -> Result<Refined, Failure> {
 /// Writes the rectified wall and says so.
 fn rectified(
     marked: &Marked,
-    picture: &Path,
+    photograph: RgbImage,
     out: &str,
     matches: &ArgMatches,
 ) -> Result<String, Failure> {
-    let photograph = opened(marked, picture)?;
     let solution = solve(marked).map_err(failed)?;
     let region = rectify::Region::round_the_marks(&solution);
     let asked = positive(matches, "pixels-per-unit")?.filter(|&n| n > 0.0);

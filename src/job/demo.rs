@@ -30,6 +30,41 @@ pub const DEMOS: &[Demo] = &[
     },
 ];
 
+/// The photographs of the demonstration jobs, by the name the jobs give them.
+const PICTURES: &[(&str, &[u8])] = &[
+    (
+        "photos/A1_cannery_oblique.jpg",
+        include_bytes!("../../data/demo/photos/A1_cannery_oblique.jpg"),
+    ),
+    (
+        "photos/A2_cannery_archive.jpg",
+        include_bytes!("../../data/demo/photos/A2_cannery_archive.jpg"),
+    ),
+    ("photos/A3_cannery_gable.jpg", include_bytes!("../../data/demo/photos/A3_cannery_gable.jpg")),
+    (
+        "photos/B1_grainstore_gable.jpg",
+        include_bytes!("../../data/demo/photos/B1_grainstore_gable.jpg"),
+    ),
+    (
+        "photos/B2_grainstore_track.jpg",
+        include_bytes!("../../data/demo/photos/B2_grainstore_track.jpg"),
+    ),
+    (
+        "photos/C1_creamery_front.jpg",
+        include_bytes!("../../data/demo/photos/C1_creamery_front.jpg"),
+    ),
+    (
+        "photos/C2_creamery_corner.jpg",
+        include_bytes!("../../data/demo/photos/C2_creamery_corner.jpg"),
+    ),
+];
+
+/// The bytes of a photograph of a demonstration job, by its file name there.
+#[must_use]
+pub fn picture(file: &str) -> Option<&'static [u8]> {
+    PICTURES.iter().find(|(name, _)| *name == file).map(|(_, bytes)| *bytes)
+}
+
 /// The demonstration job of that name.
 #[must_use]
 pub fn find(name: &str) -> Option<&'static Demo> {

@@ -1,13 +1,14 @@
 //! The photographs of a job -> marked pictures -> readings.
 
+use std::hash::{DefaultHasher, Hash as _, Hasher as _};
+
 use super::lengths::{Effort, Found, Measured, run as measure};
 use super::marked::{Alike, Focal, Known, Mark, Marked, Origin, Plane, Rect};
-use crate::catalog::Catalog;
-use crate::finding::{Finding, Outcome, Staged, Stop, Subject};
-use crate::job::Job;
+use crate::finding::{Finding, Outcome, Stop, Subject};
 use crate::job::form::Form;
 use crate::job::photo::Photo;
 use crate::quantity::PrototypeLength;
+use crate::solve::watch::{Standing, Watch};
 
 /// A length of a photograph as a reading of the survey.
 #[derive(Clone, Debug)]
@@ -46,14 +47,54 @@ impl Shot {
     }
 }
 
-/// Measures every photograph of a job that has marks. One that cannot be
-/// measured becomes a finding; the others stand.
-///
-/// # Errors
-/// None at present: the signature is that of every stage.
-pub fn run(job: &Job, _catalog: &Catalog, effort: Effort) -> Staged<Vec<Shot>> {
+/// Intervals of first order alone.
+pub const FIRST_ORDER: Effort = Effort { draws: 0, seed: 1 };
+
+/// A hash of all that the lengths on some photographs depend on.
+#[must_use]
+pub fn input(photos: &[Photo]) -> u64 {
+    let mut hash = DefaultHasher::new();
+    // Every field of a photograph is in its debug text.
+    format!("photographs {photos:?}").hash(&mut hash);
+    hash.finish()
+}
+
+/// Measures photographs with the draws behind their intervals, one after the
+/// other; the rest is of first order once the watcher stops it, and the answer
+/// says whether none was.
+#[must_use]
+pub fn draw(photos: &[Photo], watch: &mut Watch<'_>) -> (Outcome<Vec<Shot>>, bool) {
+    let mut all = Outcome { value: Vec::new(), findings: Vec::new() };
+    let mut drawn = 0;
+    for (done, photo) in photos.iter().enumerate() {
+        (watch.tell)(&standing(done));
+        let stopped = (watch.stop)();
+        drawn += usize::from(!stopped);
+        let effort = if stopped { FIRST_ORDER } else { Effort::default() };
+        let one = run(std::slice::from_ref(photo), effort);
+        all.value.extend(one.value);
+        all.findings.extend(one.findings);
+    }
+    (all, drawn == photos.len())
+}
+
+/// Where drawing stands.
+#[must_use]
+pub fn standing(done: usize) -> Standing {
+    let noun = if done == 1 { "photograph" } else { "photographs" };
+    Standing {
+        phase: "drawing the intervals",
+        best: format!("{done} {noun} done"),
+        bound: String::new(),
+    }
+}
+
+/// Measures photographs that have marks. One that cannot be measured becomes a
+/// finding; the others stand.
+#[must_use]
+pub fn run(photos: &[Photo], effort: Effort) -> Outcome<Vec<Shot>> {
     let (mut shots, mut findings) = (Vec::new(), Vec::new());
-    for photo in job.photos.iter().filter(|photo| !photo.rects.is_empty()) {
+    for photo in photos.iter().filter(|photo| !photo.rects.is_empty()) {
         match shot(photo, effort) {
             Ok(shot) => {
                 findings.extend(shot.findings.iter().cloned());
@@ -66,7 +107,7 @@ pub fn run(job: &Job, _catalog: &Catalog, effort: Effort) -> Staged<Vec<Shot>> {
             )),
         }
     }
-    Ok(Outcome { value: shots, findings })
+    Outcome { value: shots, findings }
 }
 
 /// Measures one photograph.

@@ -3,7 +3,10 @@
 //! The header is looked at before memory is taken. Reading the file itself is
 //! done at the edge of the program.
 
+use std::borrow::Cow;
+use std::fs;
 use std::io::Cursor;
+use std::path::Path;
 
 use exif::{In, Tag};
 use image::metadata::Orientation;
@@ -11,6 +14,7 @@ use image::{ImageFormat, ImageReader, Limits, RgbImage};
 
 use super::marked::Focal;
 use crate::finding::Stop;
+use crate::job::demo;
 
 /// The most pixels a picture may have.
 pub const MOST_PIXELS: u64 = 100_000_000;
@@ -63,6 +67,41 @@ pub fn look(name: &str, bytes: &[u8]) -> Result<Facts, Stop> {
         orientation: if (1..=8).contains(&orientation) { orientation } else { 1 },
         focal,
     })
+}
+
+/// The most bytes a picture file may have.
+const MOST_BYTES: u64 = 512 * 1024 * 1024;
+
+/// Reads a picture file; a folder, a pipe or a file of over 512 MB is refused
+/// before it is read.
+///
+/// # Errors
+/// When it is not there, is no file, or is too large.
+pub fn read(path: &Path) -> Result<Vec<u8>, Stop> {
+    let name = path.display().to_string();
+    let hint = "see that the picture stands where the job or the marks file says";
+    let facts = fs::metadata(path).map_err(|error| stop(&name, error.to_string(), hint))?;
+    if !facts.is_file() || facts.len() > MOST_BYTES {
+        return Err(stop(&name, "it is no file of a usable size", "JPEG or PNG up to 512 MB"));
+    }
+    fs::read(path).map_err(|error| stop(&name, error.to_string(), hint))
+}
+
+/// The bytes of a job's picture: beside the job's file, or those built in for a
+/// job that is.
+///
+/// # Errors
+/// As [`read`].
+pub fn bytes(job: Option<&Path>, file: &str) -> Result<Cow<'static, [u8]>, Stop> {
+    let beside = job.map(|job| job.parent().unwrap_or(Path::new("")).join(file));
+    match (beside, demo::picture(file)) {
+        (Some(path), Some(bytes)) if !path.exists() => Ok(Cow::Borrowed(bytes)),
+        (Some(path), _) => read(&path).map(Cow::Owned),
+        (None, Some(bytes)) => Ok(Cow::Borrowed(bytes)),
+        (None, None) => {
+            Err(stop(file, "the job is not saved, so nothing stands beside it", "save it first"))
+        }
+    }
 }
 
 fn reader<'a>(name: &str, bytes: &'a [u8]) -> Result<ImageReader<Cursor<&'a [u8]>>, Stop> {

@@ -221,7 +221,7 @@ fn the_demonstration_jobs_give_their_true_lengths() {
     for (name, picture, length, feet) in rows {
         let document = Document::read(name, demo::find(name).unwrap().text, &catalog).unwrap();
         let effort = Effort { draws: 0, seed: 1 };
-        let shots = super::from_job::run(document.job(), &catalog, effort).unwrap().value;
+        let shots = super::from_job::run(&document.job().photos, effort).value;
         let shot = shots.iter().find(|shot| shot.marked.id == picture).unwrap();
         assert!(
             shot.readings.iter().all(|reading| !reading.on),

@@ -17,6 +17,8 @@ use crate::cutting::long;
 use crate::cutting::parts::Layout;
 use crate::cutting::wanted::Wanted;
 use crate::finding::Outcome;
+use crate::job::photo::Photo;
+use crate::photo::from_job::{self, Shot};
 use crate::solve::watch::{Standing, Watch};
 
 /// What long work is about.
@@ -24,6 +26,8 @@ use crate::solve::watch::{Standing, Watch};
 pub enum Kind {
     /// Sticks and sheets laid out better, or proven.
     Layout,
+    /// Intervals of the lengths on photographs by drawing.
+    Photographs,
 }
 
 impl Kind {
@@ -32,6 +36,7 @@ impl Kind {
     pub fn view(self) -> &'static str {
         match self {
             Self::Layout => "layout",
+            Self::Photographs => "photo",
         }
     }
 
@@ -39,7 +44,7 @@ impl Kind {
     #[must_use]
     pub fn begins_alone(self) -> bool {
         match self {
-            Self::Layout => true,
+            Self::Layout | Self::Photographs => true,
         }
     }
 }
@@ -64,6 +69,8 @@ pub struct Question {
 pub enum Ask {
     /// What is wanted, and the layout so far.
     Layout(Arc<Wanted>, Arc<Outcome<Layout>>),
+    /// The photographs with their marks.
+    Photographs(Arc<Vec<Photo>>),
 }
 
 /// What came of long work: the final answer, or the best when it was stopped.
@@ -71,6 +78,8 @@ pub enum Ask {
 pub enum Answer {
     /// Sticks and sheets, with what was noticed.
     Layout(Arc<Outcome<Layout>>),
+    /// The photographs measured, and whether every one was drawn for.
+    Photographs(Arc<Outcome<Vec<Shot>>>, bool),
 }
 
 impl Question {
@@ -83,6 +92,10 @@ impl Question {
                 let findings = quick.findings.clone();
                 Answer::Layout(Arc::new(Outcome { value, findings }))
             }
+            Ask::Photographs(photos) => {
+                let (shots, all) = from_job::draw(photos, watch);
+                Answer::Photographs(Arc::new(shots), all)
+            }
         }
     }
 }
@@ -93,6 +106,7 @@ impl Answer {
     pub fn is_final(&self) -> bool {
         match self {
             Self::Layout(laid) => long::is_proven(&laid.value),
+            Self::Photographs(_, all) => *all,
         }
     }
 
@@ -101,6 +115,7 @@ impl Answer {
     pub fn standing(&self) -> Standing {
         match self {
             Self::Layout(laid) => long::standing(&laid.value),
+            Self::Photographs(shots, _) => from_job::standing(shots.value.len()),
         }
     }
 }

@@ -60,6 +60,12 @@ pub const VIEWS: &[ViewKind] = &[
         json: notes::json,
     },
     ViewKind {
+        name: "photo",
+        about: "Measure on photographs: marks, lengths with their intervals, the wall squared up",
+        view: photo::plan_view,
+        json: photo::plan_json,
+    },
+    ViewKind {
         name: "field-sheet",
         about: "Show a sheet to print and fill in: what to take, what checks it, cautions",
         view: field_sheet::view,

@@ -2,6 +2,7 @@
 
 use serde_json::{Value, json};
 
+use super::Seen;
 use super::table::{Mark, Row, Table, View};
 use crate::finding::{Finding, Subject};
 use crate::photo::from_job::Shot;
@@ -158,6 +159,25 @@ pub fn job_json(shots: &[Shot], findings: &[Finding]) -> Value {
         value
     };
     json!({ "photographs": shots.iter().map(one).collect::<Vec<_>>(), "findings": findings })
+}
+
+/// The view of a plan.
+#[must_use]
+pub fn plan_view(seen: Seen<'_>) -> View {
+    let photos = &seen.plan.photos;
+    let mut view = job_view(&photos.value, &photos.findings, &seen.job.about.full_notation());
+    let counted = seen.job.photos.len();
+    if counted > 0 && photos.value.is_empty() {
+        let noun = if counted == 1 { "photograph has" } else { "photographs have" };
+        view.lead = vec![format!("{counted} {noun} no lengths yet: mark a rectangle.")];
+    }
+    view
+}
+
+/// The same as JSON.
+#[must_use]
+pub fn plan_json(seen: Seen<'_>) -> Value {
+    job_json(&seen.plan.photos.value, &seen.plan.photos.findings)
 }
 
 /// The photographs of a job as a view.

@@ -97,7 +97,10 @@ pub(super) fn done(
             if !asked || state.waiting {
                 return Vec::new();
             }
-            state.said = format!("{}: {}, bound {}", standing.phase, standing.best, standing.bound);
+            state.said = format!("{}: {}", standing.phase, standing.best);
+            if !standing.bound.is_empty() {
+                state.said.push_str(&format!(", bound {}", standing.bound));
+            }
             start(state)
         }
     }

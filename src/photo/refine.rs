@@ -308,6 +308,6 @@ mod tests {
         hand.click = 3.0;
         let refined = refine(&hand, &Brightness::of(&picture));
         assert!(matches!(refined.moves[5].new, Err(Kept::Far(by)) if by > LONGEST));
-        assert_eq!(refined.marked.marks[5].at, hand.marks[5].at);
+        assert_eq!(refined.marked.marks[5], hand.marks[5]);
     }
 }

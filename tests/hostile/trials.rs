@@ -180,7 +180,7 @@ pub(crate) fn measure_marks(bytes: &[u8]) {
         let first = picture.marks.len();
         for corner in 0..4 {
             let at = [draw.real(), draw.real()];
-            picture.marks.push(marked::Mark { id: format!("{index}.{corner}"), at, plane: None });
+            picture.marks.push(marked::Mark::new(&format!("{index}.{corner}"), at));
         }
         let corners = std::array::from_fn(|corner| first + corner);
         picture.rects.push(marked::Rect { id: format!("r{index}"), corners });

@@ -1,7 +1,7 @@
 //! Long work: it begins, can be stopped, and its answers find their plan.
 
 use scantling::job::demo;
-use scantling::plan::long::Question;
+use scantling::plan::long::{Kind, Question};
 use scantling::solve::watch::Watch;
 use scantling::tui::action::Action;
 use scantling::tui::effect::{Answer, Effect};
@@ -25,6 +25,10 @@ fn many_timbers() -> String {
 fn desk() -> Desk {
     let mut desk = Desk::of("many.toml", &many_timbers(), None, (100, 30));
     desk.stage("layout");
+    // On the way down the pole the photographs were begun; they are let go.
+    let photographs = begun(&desk);
+    assert_eq!(photographs.kind, Kind::Photographs);
+    work(&mut desk, &photographs, true);
     desk
 }
 
@@ -38,7 +42,8 @@ fn begun(desk: &Desk) -> Question {
 }
 
 fn begun_times(desk: &Desk) -> usize {
-    desk.outside.iter().filter(|effect| matches!(effect, Effect::Long { .. })).count()
+    let is_layout = |effect: &&Effect| matches!(effect, Effect::Long { question, .. } if question.kind == Kind::Layout);
+    desk.outside.iter().filter(is_layout).count()
 }
 
 /// Works on a question, to the end or stopped at once, and hands the answer in.

@@ -41,6 +41,8 @@ pub enum Subject {
     Obstacle(String),
     /// A string of lamps, a load or their supply, by name.
     Lamp(String),
+    /// A feature of the look, by key.
+    Feature(String),
 }
 
 /// How much a finding matters.

@@ -12,12 +12,13 @@ use std::sync::Arc;
 use self::long::{Answer, Ask, InputHash, Kind, Known, Question};
 use crate::catalog::Catalog;
 use crate::clearance::{self, Clearance, Given};
-use crate::compress::{self, Compression};
+use crate::compress::long::Asked;
+use crate::compress::{self, Compared, Compression};
 use crate::cutting::long::is_proven;
 use crate::cutting::parts::{self, Layout, Steps};
 use crate::cutting::wanted::Wanted;
 use crate::elevation::{self, Faces};
-use crate::finding::{Finding, Outcome, Staged, Stop};
+use crate::finding::{Finding, Outcome, Staged, Stop, Subject};
 use crate::job::Job;
 use crate::job::photo::Photo;
 use crate::lamps::{self, Lighting};
@@ -41,6 +42,9 @@ pub struct Plan {
     pub faces: Result<Faces, Stop>,
     /// The alternatives, and the building that will be built.
     pub compress: Result<Compression, Stop>,
+    /// Length against cost, and other scales; nothing where there is nothing to
+    /// compare.
+    pub compared: Option<Compared>,
     /// Stock for every section.
     pub stock: Result<Choices, Stop>,
     /// The parts of the building.
@@ -76,10 +80,20 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     let scale = catalog.scales.find(&job.about.scale);
     let measure_next = scale.as_ref().ok().map(|scale| advice::next(job, catalog, &survey, scale));
     let faces = staged(elevation::lay_out(job, &survey), &mut findings);
+    let mut questions: Vec<Question> = question.into_iter().collect();
     let compress = match (&faces, &scale) {
-        (Ok(faces), Ok(scale)) => staged(compress::run(job, catalog, faces, scale), &mut findings),
+        (Ok(faces), Ok(scale)) => {
+            let asked = Asked {
+                job: job.clone(),
+                look: catalog.look.clone(),
+                faces: faces.clone(),
+                scale: scale.clone(),
+            };
+            staged(shortened(asked, catalog, known, &mut questions), &mut findings)
+        }
         (Err(stop), _) | (_, Err(stop)) => Err(stop.clone()),
     };
+    let compared = compared(job, catalog, &survey, &faces, &scale, &mut findings);
     let stock = scale.clone().map(|scale| {
         let Outcome { value, findings: noticed } = stocked(job, catalog, &survey, &scale);
         findings.extend(noticed);
@@ -95,9 +109,10 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
         measure_next,
         faces,
         compress,
+        compared,
         stock,
         photos,
-        questions: question.into_iter().collect(),
+        questions,
         findings,
     };
     plan.add_parts(job, catalog, known);
@@ -117,6 +132,62 @@ fn photographs(job: &Job, known: &Known) -> (Arc<Outcome<Vec<Shot>>>, Option<Que
     let ask = Ask::Photographs(Arc::new(photos));
     let question = Question { kind: Kind::Photographs, input, ask };
     (shots, (!all).then_some(question))
+}
+
+/// The alternatives: the long answer where it is known, else the quick one; with
+/// the question that is left.
+fn shortened(
+    asked: Asked,
+    catalog: &Catalog,
+    known: &Known,
+    questions: &mut Vec<Question>,
+) -> Staged<Compression> {
+    let quick = compress::run(&asked.job, catalog, &asked.faces, &asked.scale)?;
+    if quick.value.complete {
+        return Ok(quick);
+    }
+    let input = InputHash(asked.input());
+    let found = match known.find(input) {
+        Some(Answer::Compress(found)) => found.clone(),
+        _ => Arc::new(quick),
+    };
+    if !found.value.complete {
+        let ask = Ask::Compress(Arc::new(asked), found.clone());
+        questions.push(Question { kind: Kind::Compress, input, ask });
+    }
+    Ok(Outcome::clone(&found))
+}
+
+/// What is compared beside the alternatives; a scale that is not known is told.
+fn compared(
+    job: &Job,
+    catalog: &Catalog,
+    survey: &Survey,
+    faces: &Result<Faces, Stop>,
+    scale: &Result<Scale, Stop>,
+    findings: &mut Vec<Finding>,
+) -> Option<Compared> {
+    let (Ok(faces), Ok(scale)) = (faces, scale) else { return None };
+    match compress::compare(job, catalog, survey, faces, scale) {
+        Ok(compared) => Some(compared),
+        Err(stop) => {
+            findings.push(Finding::trouble(Subject::Job, stop.to_string(), stop.hint));
+            None
+        }
+    }
+}
+
+/// Only the compression, for a look at an alternative or at a change that is
+/// being typed.
+///
+/// # Errors
+///
+/// As the stages before it.
+pub fn compressed(job: &Job, catalog: &Catalog) -> Result<Compression, Stop> {
+    let survey = survey::run(job, catalog).value;
+    let scale = catalog.scales.find(&job.about.scale)?;
+    let faces = elevation::lay_out(job, &survey)?.value;
+    Ok(compress::run(job, catalog, &faces, &scale)?.value)
 }
 
 /// Why there are no parts.

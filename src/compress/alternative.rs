@@ -2,10 +2,11 @@
 
 use super::case::Case;
 use super::kinds::Draft;
+use super::needs::{Needs, needs};
 use super::roof::slack;
 use super::score::score;
 use super::words;
-use super::{Decision, Lines};
+use super::{Decision, Lines, Shape};
 use crate::elevation::Body;
 use crate::quantity::{Compressed, CompressedLength, ModelLength};
 
@@ -37,6 +38,8 @@ pub struct Alternative {
     pub exact: Option<Exact>,
     /// Whether it can be built.
     pub standing: Standing,
+    /// What it needs, to be ordered; nothing for an even reduction.
+    pub needs: Needs,
     /// Whether it is the best of its kind; the rest are other counts.
     pub best_of_kind: bool,
 }
@@ -135,6 +138,7 @@ pub(crate) fn of(case: &Case<'_>, draft: Draft) -> Alternative {
         model_length: case.scale.reduce(body.length),
         lines: score(case, &decision),
         standing: standing(case, &decision, &body),
+        needs: needs(case, &decision),
         decision: Some(decision),
         body,
         exact,
@@ -150,10 +154,13 @@ pub(crate) fn standing(case: &Case<'_>, decision: &Decision, body: &Body<Compres
             return Standing::UnderBound(words::under_bound(case, decision, &item));
         }
     }
-    let front = CompressedLength::inches(case.longest_at(decision.depth, decision.wedge));
+    if let Some(why) = words::off_its_pin(case, decision) {
+        return Standing::Forbidden(why);
+    }
+    let front = CompressedLength::inches(case.longest_at(decision.depth, decision.is_wedge()));
     let over = [
         ("long", body.length, Some(front)),
-        ("deep", body.depth, case.limits.depth),
+        ("deep", body.depth, case.limits.depth.filter(|_| decision.shape != Shape::SmallerBehind)),
         ("high", body.ridge, case.limits.height),
     ];
     for (word, size, limit) in over {
@@ -162,10 +169,14 @@ pub(crate) fn standing(case: &Case<'_>, decision: &Decision, body: &Body<Compres
             return Standing::DoesNotFit(why);
         }
     }
-    if decision.wedge {
-        return Standing::ShownOnly(
-            "one end slants to the edge of the ground: parts are laid out square".to_owned(),
-        );
+    if decision.is_wedge() {
+        return Standing::ShownOnly(words::wedge(case, decision, body));
     }
-    Standing::Offered
+    match decision.shape {
+        Shape::SceneEdge(_) => Standing::ShownOnly(
+            "it ends at the edge of the scene: parts are laid out for a whole building".to_owned(),
+        ),
+        Shape::SmallerBehind => Standing::ShownOnly(words::behind(case)),
+        Shape::Square | Shape::Wedge => Standing::Offered,
+    }
 }

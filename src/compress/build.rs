@@ -2,7 +2,7 @@
 
 use super::case::Case;
 use super::tally::{Counts, Summing, key, tally};
-use super::{Built, Decision};
+use super::{Built, Decision, Shape};
 use crate::elevation::place::{Fit, lay};
 use crate::elevation::sized::{Front, Role};
 use crate::elevation::{Body, Elevation};
@@ -40,13 +40,21 @@ impl Fit<Compressed> for Decided<'_> {
 /// The building of a decision, and what to look at in it.
 pub(crate) fn build(case: &Case<'_>, decision: &Decision) -> (Built, Vec<Finding>) {
     let body = case.body(decision);
+    let heights = case.heights(decision);
+    // Faces are laid out at the prototype's heights; storeys are taken out after.
+    let tall = Body { eave: body.eave + heights.taken(), ..body };
     let front = Front { index: case.faces.front, name: case.faces.front_row().name.clone() };
     let mut findings = Vec::new();
     let faces = (case.faces.rows.iter())
         .map(|face| {
             let role = face.role(&front);
             let fit = Decided { decision, front: role == Role::Front, face: &face.name };
-            let laid = lay(face, &body, role, &fit);
+            let mut laid = lay(face, &tall, role, &fit);
+            heights.take_from(&mut laid);
+            if let (Shape::SceneEdge(edge), Role::Front | Role::Side) = (decision.shape, role) {
+                cut_at(&mut laid, edge);
+            }
+            laid.ridge = body.ridge;
             match role {
                 Role::End => end(laid, &body, decision.roof),
                 Role::Front | Role::Side => laid,
@@ -59,7 +67,7 @@ pub(crate) fn build(case: &Case<'_>, decision: &Decision) -> (Built, Vec<Finding
             findings.push(uneven(case, face, wanted));
         }
     }
-    (Built { body, roof: decision.roof, faces }, findings)
+    (Built { body, roof: decision.roof, heights, faces }, findings)
 }
 
 fn uneven(case: &Case<'_>, face: &Elevation<Compressed>, wanted: CompressedLength) -> Finding {
@@ -85,14 +93,21 @@ fn end(
     if !matches!(roof, RoofFollows::HalfRelief | RoofFollows::Flat) || face.length <= body.depth {
         return face;
     }
-    let cut = body.depth;
+    cut_at(&mut face, body.depth);
+    face
+}
+
+/// Keeps what stands left of a cut.
+fn cut_at(face: &mut Elevation<Compressed>, cut: CompressedLength) {
+    if face.length <= cut {
+        return;
+    }
     face.spans.retain(|span| span.left < cut);
     if let Some(last) = face.spans.last_mut() {
         last.right = last.right.min(cut);
     }
     face.holes.retain(|hole| hole.right() <= cut);
     face.length = cut;
-    face
 }
 
 /// Widths of the end walls for a depth, where their rows can come to it.
@@ -111,7 +126,7 @@ pub(crate) fn ends(case: &Case<'_>, decision: &mut Decision) {
             weight: case.rules.weight(&group.feature),
         });
         let depth = decision.depth.in_inches();
-        let rows = vec![Row { fixed: sums.fixed, pieces: pieces.collect() }];
+        let rows = vec![Row { fixed: sums.fixed, pieces: pieces.collect(), total: None }];
         let Ok(found) = best(&Problem { rows, wholes: vec![], shortest: depth, longest: depth })
         else {
             continue;

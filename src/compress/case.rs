@@ -3,15 +3,16 @@
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::Decision;
 use super::fit::Widths;
 use super::limits::{Limits, limits};
 use super::look::Rules;
 use super::roof::{self, Roofed};
 use super::score::score;
-use super::tally::{Counts, Item, Summing, Tally, length, slots, tally};
-use crate::catalog::Catalog;
-use crate::elevation::sized::{Face, Front, Role};
+use super::storeys::Heights;
+use super::tally::{Cluster, Counts, Item, Summing, Tally, clusters, length, slots, tally};
+use super::{Decision, Shape};
+use crate::catalog::look::Look;
+use crate::elevation::sized::{Element, Face, Front, Kind, Role};
 use crate::elevation::{Body, Faces};
 use crate::finding::Stop;
 use crate::job::Job;
@@ -21,6 +22,9 @@ use crate::job::place::RoofFollows;
 use crate::quantity::{Compressed, CompressedLength, ModelLength, Scale};
 use crate::site;
 
+/// A repeat with those inside it may be repeated in so many ways at most.
+const MOST_WAYS: f64 = 5000.0;
+
 /// The building and everything it is judged by.
 pub(crate) struct Case<'a> {
     pub(crate) job: &'a Job,
@@ -28,6 +32,8 @@ pub(crate) struct Case<'a> {
     pub(crate) scale: &'a Scale,
     pub(crate) rules: Rules,
     pub(crate) limits: Limits,
+    /// Ranges of counts each search may look at.
+    pub(crate) steps: usize,
     /// The ground, where the job has one.
     pub(crate) ground: Option<site::Survey>,
     fronts: RefCell<BTreeMap<u64, f64>>,
@@ -43,11 +49,12 @@ pub(crate) struct Case<'a> {
 impl<'a> Case<'a> {
     pub(crate) fn new(
         job: &'a Job,
-        catalog: &Catalog,
+        look: &Look,
         faces: &'a Faces,
         scale: &'a Scale,
+        steps: usize,
     ) -> Result<Self, Stop> {
-        let rules = Rules::new(&catalog.look, &job.look)?;
+        let rules = Rules::new(look, &job.look)?;
         let body = &faces.body;
         let limits = limits(job.space.as_ref(), scale, body.eave_overhang, body.rake_overhang)?;
         let front = Front { index: faces.front, name: faces.front_row().name.clone() };
@@ -75,6 +82,7 @@ impl<'a> Case<'a> {
             scale,
             rules,
             limits,
+            steps,
             ground,
             fronts: RefCell::default(),
             roof,
@@ -99,6 +107,19 @@ impl<'a> Case<'a> {
                 ));
             }
         }
+        self.pins()?;
+        for cluster in self.clusters() {
+            let ways = cluster
+                .iter()
+                .map(|(_, times)| f64::from(times.at_most.saturating_sub(times.at_least)) + 1.0);
+            if ways.product::<f64>() > MOST_WAYS {
+                return Err(Stop::new(
+                    format!("counting \"{}\"", cluster[0].0),
+                    "it may be repeated in more ways than can be compared",
+                    "narrow `at-least` and `at-most`",
+                ));
+            }
+        }
         for (key, times) in self.slots() {
             let wanted = |count: u32| {
                 (!times.parity || count % 2 == times.count % 2)
@@ -120,6 +141,41 @@ impl<'a> Case<'a> {
         Ok(())
     }
 
+    /// Refuses pins that cannot be kept: in a repeat, or one left of another.
+    fn pins(&self) -> Result<(), Stop> {
+        let pinned =
+            |element: &&Element| matches!(&element.kind, Kind::Opening { pinned: Some(_), .. });
+        fn inside<'e>(row: &'e [Element], out: &mut Vec<&'e Element>) {
+            for element in row {
+                if let Kind::Repeat { row, .. } = &element.kind {
+                    out.extend(row);
+                    inside(row, out);
+                }
+            }
+        }
+        for face in &self.along {
+            let mut repeated = Vec::new();
+            inside(&face.row, &mut repeated);
+            if let Some(element) = repeated.into_iter().find(pinned) {
+                return Err(Stop::new(
+                    format!("pinning \"{}\"", element.name),
+                    "it stands in a repeated row: a pin holds one opening",
+                    "pin an opening that stands by itself",
+                ));
+            }
+        }
+        for segment in self.originals.iter().flat_map(|tally| &tally.segments) {
+            if segment.total.is_some_and(|total| total < -1e-6) {
+                return Err(Stop::new(
+                    format!("pinning \"{}\"", segment.pin),
+                    "its place overlaps the pinned opening, or the corner, left of it",
+                    "`pinned` is where its centre stands, from the left corner at full size",
+                ));
+            }
+        }
+        Ok(())
+    }
+
     /// A face's row summed for given counts.
     pub(crate) fn tally(&self, at: usize, counts: &Counts, loose: bool) -> Tally {
         tally(self.along[at], counts, Summing { rules: &self.rules, front: at == 0, loose })
@@ -130,6 +186,11 @@ impl<'a> Case<'a> {
         if at == 0 { "" } else { &self.along[at].name }
     }
 
+    /// Names of the faces along the building, the front first.
+    pub(crate) fn along_names(&self) -> Vec<&str> {
+        self.along.iter().map(|face| face.name.as_str()).collect()
+    }
+
     /// Wall height of a face along the building, inches.
     pub(crate) fn height(&self, at: usize) -> f64 {
         self.along[at].height.unwrap_or(self.faces.body.eave).in_inches()
@@ -138,6 +199,16 @@ impl<'a> Case<'a> {
     /// Every repeated element of the faces along the building.
     pub(crate) fn slots(&self) -> Vec<(String, Times)> {
         (self.along.iter().enumerate()).flat_map(|(at, face)| slots(face, at == 0)).collect()
+    }
+
+    /// The same, each outermost one with those inside it.
+    pub(crate) fn clusters(&self) -> Vec<Cluster> {
+        (self.along.iter().enumerate()).flat_map(|(at, face)| clusters(face, at == 0)).collect()
+    }
+
+    /// Whether an opening is pinned on a face along the building.
+    pub(crate) fn is_pinned(&self) -> bool {
+        self.originals.iter().any(|tally| tally.segments.len() > 1)
     }
 
     /// The prototype's length, inches.
@@ -171,7 +242,8 @@ impl<'a> Case<'a> {
             widths: widths.clone(),
             depth: roofed.depth,
             roof: roofed.roof,
-            wedge: false,
+            storeys: BTreeMap::new(),
+            shape: Shape::Square,
         }
     }
 
@@ -238,12 +310,23 @@ impl<'a> Case<'a> {
     /// Length of the front under a decision.
     pub(crate) fn length(&self, decision: &Decision) -> CompressedLength {
         let front = self.tally(0, &decision.counts, false);
-        CompressedLength::inches(length(&front, |item| decision.width(item)))
+        let whole = CompressedLength::inches(length(&front, |item| decision.width(item)));
+        match decision.shape {
+            Shape::SceneEdge(edge) => whole.min(edge),
+            _ => whole,
+        }
+    }
+
+    /// The heights taken out under a decision.
+    pub(crate) fn heights(&self, decision: &Decision) -> Heights {
+        Heights::of(&self.faces.storeys, &decision.storeys)
     }
 
     /// The body under a decision.
     pub(crate) fn body(&self, decision: &Decision) -> Body<Compressed> {
         let roofed = Roofed { depth: decision.depth, roof: decision.roof };
-        roof::body(&self.faces.body, self.roof, self.length(decision), roofed)
+        let mut body = roof::body(&self.faces.body, self.roof, self.length(decision), roofed);
+        self.heights(decision).lower(&mut body);
+        body
     }
 }

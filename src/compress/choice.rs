@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::alternative::{self, Alternative};
 use super::case::Case;
 use super::kinds::Draft;
-use super::{Decision, words};
+use super::{Decision, Shape, words};
 use crate::finding::Stop;
 use crate::job::edit::ChoiceText;
 use crate::job::place::{Choice, RoofFollows};
@@ -59,7 +59,18 @@ pub(crate) fn decision(case: &Case<'_>, choice: &Choice) -> Result<Decision, Sto
         },
         |said| said.length(),
     );
-    Ok(Decision { counts, widths, depth, roof, wedge: choice.kind.starts_with("wedge") })
+    if let Some(name) = unknown_storey(case, choice) {
+        return Err(unknown("storey", name));
+    }
+    let wedge = choice.kind.starts_with("wedge") || choice.kind.ends_with("/wedge");
+    let shape = if wedge { Shape::Wedge } else { Shape::Square };
+    Ok(Decision { counts, widths, depth, roof, storeys: choice.storeys.clone(), shape })
+}
+
+/// A storey that the choice names and the building does not have.
+fn unknown_storey<'c>(case: &Case<'_>, choice: &'c Choice) -> Option<&'c String> {
+    let storeys = &case.faces.storeys;
+    choice.storeys.keys().find(|name| !storeys.iter().any(|storey| storey.name == **name))
 }
 
 /// The place of the choice among the alternatives; it is added where it is none
@@ -105,6 +116,7 @@ pub fn choice_of(alternative: &Alternative) -> Option<ChoiceText> {
     Some(ChoiceText {
         kind: alternative.kind.clone(),
         counts: decision.counts.clone(),
+        storeys: decision.storeys.clone(),
         widths: decision.widths.iter().map(|(key, width)| (key.clone(), written(*width))).collect(),
         depth: Some(written(decision.depth)),
         roof: Some(

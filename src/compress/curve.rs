@@ -8,6 +8,9 @@ use crate::finding::Stop;
 use crate::job::Job;
 use crate::quantity::{CompressedLength, Scale};
 
+/// Ranges of counts looked at for each length.
+const STEPS: usize = 200;
+
 /// The best that a length allows.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Point {
@@ -19,6 +22,8 @@ pub struct Point {
     pub cost: f64,
     /// The counts.
     pub counts: std::collections::BTreeMap<String, u32>,
+    /// Whether no other counts cost less.
+    pub proven: bool,
 }
 
 /// The best for `points` lengths from nothing to the full length; lengths that
@@ -34,19 +39,27 @@ pub fn trade_off(
     scale: &Scale,
     points: u32,
 ) -> Result<Vec<Point>, Stop> {
-    let case = Case::new(job, catalog, faces, scale)?;
+    let case = Case::new(job, &catalog.look, faces, scale, STEPS)?;
     let full = case.full_length();
     let mut out = Vec::new();
     for step in 1..=points {
         let allowed = full * f64::from(step) / f64::from(points);
-        let found = search(&case, allowed, Kind::Best, &mut |_| true).found;
-        let Some(best) = found.into_iter().next() else { continue };
+        let found = search(&case, allowed, Kind::Best, &mut |_| true);
+        let proven = found.complete;
+        let Some(best) = found.found.into_iter().next() else { continue };
         let decision = case.decision(&best.counts, &best.widths, case.as_found());
+        let length = case.length(&decision);
+        // More room that is not used says nothing new.
+        let used = |last: &Point| last.length.agrees(length, CompressedLength::inches(1e-3));
+        if out.last().is_some_and(used) {
+            continue;
+        }
         out.push(Point {
             allowed: CompressedLength::inches(allowed),
-            length: case.length(&decision),
+            length,
             cost: best.cost,
             counts: best.counts,
+            proven,
         });
     }
     Ok(out)

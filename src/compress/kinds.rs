@@ -10,7 +10,7 @@ use super::roof::{Roofed, body, options};
 use super::score::score;
 use super::search::{Found, Kind, search};
 use super::tally::Counts;
-use super::{Decision, Lines, snap, words};
+use super::{Decision, Lines, Shape, snap, words};
 use crate::finding::Stop;
 use crate::job::building::RoofKind;
 use crate::job::place::RoofFollows;
@@ -52,8 +52,11 @@ pub(crate) fn all(case: &Case<'_>, go_on: &mut dyn FnMut(usize) -> bool) -> All 
     best_of_kinds(case, &mut out);
     if let Some(first) = out.iter().find(|it| it.is_offered()).cloned() {
         out.extend(other_roofs(case, &first, &roofs));
+        out.extend(fewer_storeys(case, &first));
         out.extend(whole_units(case, &first));
     }
+    out.extend(scene_edge(case));
+    out.extend(smaller_behind(case, &out));
     out.extend(uniform(case));
     out.sort_by(order);
     distinct(&mut out);
@@ -87,7 +90,10 @@ struct Plot {
 
 impl Plot {
     fn decision(&self, case: &Case<'_>, counts: &Counts, widths: &Widths) -> Decision {
-        Decision { wedge: self.wedge, ..case.decision(counts, widths, self.roofed) }
+        Decision {
+            shape: if self.wedge { Shape::Wedge } else { Shape::Square },
+            ..case.decision(counts, widths, self.roofed)
+        }
     }
 }
 
@@ -105,7 +111,7 @@ fn best_of_kinds(case: &Case<'_>, out: &mut Vec<Alternative>) {
     out.retain(|it| {
         let same =
             |d: &Decision| depth.is_some_and(|depth| depth.agrees(d.depth, super::roof::slack()));
-        it.best_of_kind || it.decision.as_ref().is_some_and(|d| !d.wedge && same(d))
+        it.best_of_kind || it.decision.as_ref().is_some_and(|d| !d.is_wedge() && same(d))
     });
 }
 
@@ -130,6 +136,17 @@ fn distinct(alternatives: &mut Vec<Alternative>) {
     *alternatives = kept;
 }
 
+impl Shape {
+    fn near(self, other: Self) -> bool {
+        match (self, other) {
+            (Self::SceneEdge(a), Self::SceneEdge(b)) => {
+                a.agrees(b, CompressedLength::inches(1.0 / 160.0))
+            }
+            _ => self == other,
+        }
+    }
+}
+
 impl Decision {
     /// Whether two decisions come to the same building, to a tenth of a
     /// sixteenth.
@@ -142,7 +159,8 @@ impl Decision {
         };
         self.counts == other.counts
             && self.roof == other.roof
-            && self.wedge == other.wedge
+            && self.shape.near(other.shape)
+            && self.storeys == other.storeys
             && close(self.depth, other.depth)
             && widths(&self.widths, &other.widths)
     }
@@ -226,7 +244,10 @@ fn finished(case: &Case<'_>, kind: &str, decision: Decision, longest: f64) -> Al
 fn draft(case: &Case<'_>, kind: &str, decision: Decision, exact: Option<Decision>) -> Draft {
     let full = CompressedLength::kept(case.faces.body.depth);
     let roof = match decision.roof {
-        _ if decision.wedge => "/wedge",
+        _ if decision.is_wedge() => "/wedge",
+        _ if !decision.storeys.is_empty() => "/fewer-storeys",
+        _ if matches!(decision.shape, Shape::SceneEdge(_)) => "/scene-edge",
+        _ if decision.shape == Shape::SmallerBehind => "/smaller-behind",
         RoofFollows::KeepPitch if decision.depth.agrees(full, super::roof::slack()) => "",
         RoofFollows::KeepPitch => "/keep-pitch",
         RoofFollows::KeepRidge => "/keep-ridge",
@@ -284,11 +305,59 @@ fn other_roofs(case: &Case<'_>, first: &Alternative, roofs: &[Roofed]) -> Vec<Al
         .collect()
 }
 
+/// The first choice with storeys left out.
+fn fewer_storeys(case: &Case<'_>, first: &Alternative) -> Vec<Alternative> {
+    let Some(decision) = &first.decision else { return Vec::new() };
+    let kind = first.kind.split('/').next().unwrap_or_default();
+    let ways = super::storeys::ways(&case.faces.storeys);
+    let with = ways.into_iter().map(|storeys| {
+        let decision = Decision { storeys, ..decision.clone() };
+        let mut it = alternative::of(case, draft(case, kind, decision, None));
+        it.key = format!("{} {}", it.kind, words::storeys(it.decision.as_ref()));
+        it
+    });
+    with.collect()
+}
+
+/// The left part at full size, run off the edge of the scene.
+fn scene_edge(case: &Case<'_>) -> Option<Alternative> {
+    let longest = case.longest();
+    if longest >= case.full_length() - 1e-6 {
+        return None;
+    }
+    let counts: Counts = case.slots().into_iter().map(|(key, times)| (key, times.count)).collect();
+    let widths = case.items(&counts).into_iter();
+    let widths = widths.map(|it| (it.key, CompressedLength::inches(it.original))).collect();
+    let shape = Shape::SceneEdge(CompressedLength::inches(longest));
+    let roofed = roofs(case).first().copied().unwrap_or_else(|| case.as_found());
+    let decision = Decision { shape, ..case.decision(&counts, &widths, roofed) };
+    Some(alternative::of(case, draft(case, "full", decision, None)))
+}
+
+/// The first choice at its whole depth, behind the front at a smaller ratio.
+fn smaller_behind(case: &Case<'_>, known: &[Alternative]) -> Option<Alternative> {
+    let first = known.iter().find(|it| it.is_offered())?;
+    let depth = case.limits.depth?;
+    let full = case.as_found();
+    if depth >= full.depth - super::roof::slack() || depth < full.depth * LEAST_BEHIND {
+        return None;
+    }
+    let decision = first.decision.as_ref()?;
+    let square = case.decision(&decision.counts, &decision.widths, full);
+    let decision = Decision { shape: Shape::SmallerBehind, ..square };
+    let kind = first.kind.split('/').next().unwrap_or_default();
+    Some(alternative::of(case, draft(case, kind, decision, None)))
+}
+
+/// Behind the front no smaller than this share of the scale (judgement: the ratios
+/// modellers use behind 1:87.1 go to 1:160).
+const LEAST_BEHIND: f64 = 0.5;
+
 /// The first choice on whole boards or sheets.
 fn whole_units(case: &Case<'_>, first: &Alternative) -> Option<Alternative> {
     let decision = first.decision.as_ref()?;
     let step = snap::whole(case)?;
-    let longest = case.longest_at(decision.depth, decision.wedge);
+    let longest = case.longest_at(decision.depth, decision.is_wedge());
     let widths = snap::snap(case, &decision.counts, &decision.widths, step.size, longest)?;
     let decision = Decision { widths, ..decision.clone() };
     let kind = step.word.replace(' ', "-");
@@ -318,13 +387,51 @@ fn uniform(case: &Case<'_>) -> Option<Alternative> {
         lines: Lines::default(),
         exact: None,
         standing: Standing::Forbidden(why),
+        needs: super::Needs::default(),
         best_of_kind: true,
     })
+}
+
+/// A pin that no widths meet, whatever the counts.
+fn no_room_for_a_pin(case: &Case<'_>) -> Option<Stop> {
+    let show = |inches: f64| case.job.about.full_notation().show(&CompressedLength::inches(inches));
+    let fewest: Counts =
+        case.slots().into_iter().map(|(key, times)| (key, times.at_least)).collect();
+    let most: Counts = case.slots().into_iter().map(|(key, times)| (key, times.at_most)).collect();
+    for at in 0..case.originals.len() {
+        let (few, many) = (case.tally(at, &fewest, false), case.tally(at, &most, false));
+        for (number, segment) in few.segments.iter().enumerate() {
+            let Some(total) = segment.total else { continue };
+            let sum = |tally: &super::tally::Tally, of: fn(&super::tally::Item) -> f64| {
+                let groups = tally.groups.iter().filter(|group| group.segment == number);
+                tally.segments[number].fixed + groups.map(|group| group.sum(of)).sum::<f64>()
+            };
+            let (least, longest) = (sum(&few, |item| item.least), sum(&many, |item| item.most));
+            if total < least - 1e-6 || total > longest + 1e-6 {
+                return Some(Stop::new(
+                    "fitting the building to its space",
+                    format!(
+                        "left of the pinned \"{}\" there is {}, and what stands there comes to \
+                         {} at least and {} at most",
+                        segment.pin,
+                        show(total),
+                        show(least),
+                        show(longest)
+                    ),
+                    "move the pin, or give the walls left of it more play",
+                ));
+            }
+        }
+    }
+    None
 }
 
 /// Why nothing can be offered: the shortest that could, and what binds.
 pub(crate) fn nothing_fits(case: &Case<'_>) -> Stop {
     let show = |inches: f64| case.job.about.full_notation().show(&CompressedLength::inches(inches));
+    if let Some(stop) = no_room_for_a_pin(case) {
+        return stop;
+    }
     let slots = case.slots();
     let counts = |pick: fn(&crate::job::face::Times) -> u32| -> Counts {
         slots.iter().map(|(key, times)| (key.clone(), pick(times))).collect()

@@ -7,7 +7,7 @@ use crate::job::place::Look;
 
 /// Features that are scored wherever they hold, named in the job or not: to
 /// leave them out would make a changed roof look free.
-const ALWAYS: &[&str] = &["pitch", "half-relief", "flat", "wedge", "storey"];
+const ALWAYS: &[&str] = &["pitch", "half-relief", "flat", "wedge", "storey", "edge", "behind"];
 /// Features that are scored only where the job names them.
 const ON_REQUEST: &[&str] = &["length", "spacing", "silhouette"];
 /// Originals up to this count are known at a glance.
@@ -124,6 +124,12 @@ impl Rules {
             let tau = row.tau.unwrap_or(1.0);
             if original <= FEW + 0.5 { row.tau_few.unwrap_or(tau) } else { tau }
         })
+    }
+
+    /// Features of this job that the widths are not found for.
+    pub(crate) fn judged_after(&self) -> Vec<&'static str> {
+        const AFTER: [&str; 2] = ["spacing", "silhouette"];
+        AFTER.into_iter().filter(|key| self.weight(key) > 0.0).collect()
     }
 
     /// The weight of a feature; none where it does not count.

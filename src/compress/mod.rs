@@ -18,11 +18,17 @@ mod findings;
 mod fit;
 mod kinds;
 pub mod limits;
+pub mod long;
 mod look;
+mod needs;
+pub mod record;
 mod roof;
+pub mod scales;
 mod score;
 mod search;
 mod snap;
+mod stand;
+mod storeys;
 mod tally;
 #[cfg(test)]
 mod tests;
@@ -33,6 +39,9 @@ use std::collections::BTreeMap;
 pub use alternative::{Alternative, Exact, Standing};
 pub use choice::choice_of;
 pub use look::Line;
+pub use needs::Needs;
+pub use stand::{Standpoint, Taken};
+pub use storeys::Heights;
 pub use tally::LEAST_SHARE;
 
 use self::case::Case;
@@ -43,8 +52,8 @@ use crate::elevation::{Body, Elevation, Faces};
 use crate::finding::{Outcome, Staged, Stop};
 use crate::job::Job;
 use crate::job::place::{Choice, RoofFollows};
-use crate::quantity::{Compressed, CompressedLength, ModelLength, Scale};
-use crate::site::{Clearance, Placement};
+use crate::quantity::{Compressed, CompressedLength, Scale};
+use crate::survey::Survey;
 
 /// The building that will be built: the chosen alternative laid out.
 #[derive(Clone, Debug, PartialEq)]
@@ -53,6 +62,8 @@ pub struct Built {
     pub body: Body<Compressed>,
     /// How the roof follows the depth.
     pub roof: RoofFollows,
+    /// Heights of the prototype that were taken out with their storeys.
+    pub heights: Heights,
     /// Its faces, in the order of the job.
     pub faces: Vec<Elevation<Compressed>>,
 }
@@ -68,11 +79,34 @@ pub struct Decision {
     pub depth: CompressedLength,
     /// How the roof follows it.
     pub roof: RoofFollows,
-    /// Whether one end is slanted to the edge of the site.
-    pub wedge: bool,
+    /// Storeys kept, by name; all of those not named.
+    pub storeys: BTreeMap<String, u32>,
+    /// What else is done to its plan.
+    pub shape: Shape,
+}
+
+/// What is done to the plan of a building beside its length and depth.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Shape {
+    /// Nothing: four square corners.
+    #[default]
+    Square,
+    /// One end slants to the edge of the ground.
+    Wedge,
+    /// It runs off the edge of the scene at this distance from the left corner.
+    SceneEdge(CompressedLength),
+    /// Behind the front everything stands at a smaller ratio, so that the whole
+    /// depth comes into the space.
+    SmallerBehind,
 }
 
 impl Decision {
+    /// Whether one end is slanted to the edge of the site.
+    #[must_use]
+    pub fn is_wedge(&self) -> bool {
+        self.shape == Shape::Wedge
+    }
+
     /// Width of an element, inches; its own where nothing is decided.
     fn width(&self, item: &Item) -> f64 {
         self.widths.get(&item.key).map_or(item.original, |width| width.in_inches())
@@ -89,17 +123,6 @@ impl Lines {
     pub fn total(&self) -> f64 {
         self.0.iter().map(|line| line.cost).sum()
     }
-}
-
-/// The place of what is built on its ground.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Standpoint {
-    /// The longest front the ground takes at the depth built.
-    pub longest: CompressedLength,
-    /// Where that front stands, model inches on the outline.
-    pub placement: Option<Placement>,
-    /// The track's clearances, where there is a track.
-    pub clearance: Option<Clearance>,
 }
 
 /// What the compression stage hands on.
@@ -119,16 +142,57 @@ pub struct Compression {
     pub built: Built,
     /// Whether every count was searched.
     pub complete: bool,
-    /// Counts worked out in full.
+    /// Features of this job that are judged only after the widths are found, so
+    /// that nothing is proven about them.
+    pub judged_after: Vec<&'static str>,
+    /// Ranges of counts looked at.
     pub steps: usize,
 }
 
 impl Compression {
+    /// Whether no other counts or widths can cost less, before rounding.
+    #[must_use]
+    pub fn is_proven(&self) -> bool {
+        self.complete && self.judged_after.is_empty()
+    }
+
     /// The alternative that is built.
     #[must_use]
     pub fn chosen(&self) -> &Alternative {
         &self.alternatives[self.chosen]
     }
+}
+
+/// What is compared beside the alternatives.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Compared {
+    /// The best for every length.
+    pub curve: Vec<curve::Point>,
+    /// The building at several scales.
+    pub scales: Vec<scales::AtScale>,
+}
+
+/// Ranges of counts that a quick answer looks at in each search; [`long`] goes on.
+const QUICK: usize = 1000;
+/// Lengths looked at for the curve.
+const CURVE: u32 = 16;
+
+/// The curve of cost and the building at other scales.
+///
+/// # Errors
+///
+/// Where the job names a scale that is not known, or as [`run`].
+pub fn compare(
+    job: &Job,
+    catalog: &Catalog,
+    survey: &Survey,
+    faces: &Faces,
+    scale: &Scale,
+) -> Result<Compared, Stop> {
+    Ok(Compared {
+        curve: curve::trade_off(job, catalog, faces, scale, CURVE)?,
+        scales: scales::scales(job, catalog, survey, faces, scale)?,
+    })
 }
 
 /// Finds the alternatives and builds the one chosen.
@@ -139,56 +203,54 @@ impl Compression {
 /// names what is no feature, or no alternative fits: then with the shortest that
 /// would and the rule that binds.
 pub fn run(job: &Job, catalog: &Catalog, faces: &Faces, scale: &Scale) -> Staged<Compression> {
-    run_while(job, catalog, faces, scale, &mut |_| true)
+    settle(&Case::new(job, &catalog.look, faces, scale, QUICK)?, &mut |_| true)
 }
 
-/// [`run`], told now and then how many counts are worked out; it stops searching
-/// when `go_on` says no and keeps the best so far.
-///
-/// # Errors
-///
-/// As [`run`].
-pub fn run_while(
-    job: &Job,
-    catalog: &Catalog,
-    faces: &Faces,
-    scale: &Scale,
-    go_on: &mut dyn FnMut(usize) -> bool,
-) -> Staged<Compression> {
-    let case = Case::new(job, catalog, faces, scale)?;
-    let found = kinds::all(&case, go_on);
+/// The alternatives of a case, and what is built; `go_on` may end the search.
+fn settle(case: &Case<'_>, go_on: &mut dyn FnMut(usize) -> bool) -> Staged<Compression> {
+    let job = case.job;
+    let found = kinds::all(case, go_on);
     let mut alternatives = found.alternatives;
     let chosen = match &job.choice {
-        Some(choice) => choice::adopt(&case, choice, &mut alternatives)?,
+        Some(choice) => choice::adopt(case, choice, &mut alternatives)?,
         None => alternatives
             .iter()
             .position(Alternative::is_offered)
-            .ok_or_else(|| kinds::nothing_fits(&case))?,
+            .ok_or_else(|| kinds::nothing_fits(case))?,
     };
     let Some(decision) = alternatives.get(chosen).and_then(|it| it.decision.as_ref()) else {
-        return Err(kinds::nothing_fits(&case));
+        return Err(kinds::nothing_fits(case));
     };
-    let (built, mut noticed) = build::build(&case, decision);
-    noticed.extend(findings::all(&case, &alternatives[chosen], &built, job.choice.is_some()));
+    let (built, mut noticed) = build::build(case, decision);
+    noticed.extend(findings::all(case, &alternatives[chosen], &built, job.choice.is_some()));
     let value = Compression {
         limits: case.limits,
-        ground: standpoint(&case, decision),
+        ground: stand::standpoint(case, decision, &built.body)?,
         alternatives,
         chosen,
         is_chosen: job.choice.is_some(),
         built,
         complete: found.complete,
+        judged_after: case.rules.judged_after(),
         steps: found.steps,
     };
     Ok(Outcome { value, findings: noticed })
 }
 
-fn standpoint(case: &Case<'_>, decision: &Decision) -> Option<Standpoint> {
-    let ground = case.ground.as_ref()?;
-    let depth = if decision.wedge { CompressedLength::ZERO } else { decision.depth };
-    let placement = ground.ground.longest_front(case.scale.reduce(depth).in_inches());
-    let front = ModelLength::inches(placement.map_or(0.0, |placed| placed.front));
-    Some(Standpoint { longest: case.scale.enlarge(front), placement, clearance: ground.clearance })
+/// The cheapest alternative that can be built.
+///
+/// # Errors
+///
+/// As [`run`].
+pub(crate) fn first(
+    job: &Job,
+    catalog: &Catalog,
+    faces: &Faces,
+    scale: &Scale,
+) -> Result<Alternative, Stop> {
+    let case = Case::new(job, &catalog.look, faces, scale, QUICK / 4)?;
+    let found = kinds::all(&case, &mut |_| true).alternatives;
+    found.into_iter().find(Alternative::is_offered).ok_or_else(|| kinds::nothing_fits(&case))
 }
 
 /// The look cost of stated dimensions, within the space or not.
@@ -203,6 +265,6 @@ pub fn score_stated(
     scale: &Scale,
     stated: &Choice,
 ) -> Result<Lines, Stop> {
-    let case = Case::new(job, catalog, faces, scale)?;
+    let case = Case::new(job, &catalog.look, faces, scale, 0)?;
     Ok(score::score(&case, &choice::decision(&case, stated)?))
 }

@@ -3,7 +3,7 @@
 use super::case::Case;
 use super::look::Line;
 use super::tally::{Repeat, Tally, length};
-use super::{Decision, Lines};
+use super::{Decision, Lines, Shape};
 use crate::elevation::Body;
 use crate::job::building::RoofKind;
 use crate::job::place::RoofFollows;
@@ -12,47 +12,113 @@ use crate::quantity::{Compressed, Prototype};
 /// The cost of a decision, line by line.
 pub(crate) fn score(case: &Case<'_>, decision: &Decision) -> Lines {
     let mut lines = Vec::new();
+    let cut = Cut::of(case, decision);
     for (at, original) in case.originals.iter().enumerate() {
-        let now = case.tally(at, &decision.counts, false);
-        lines.extend(face(case, at, original, &now, decision));
+        let mut now = case.tally(at, &decision.counts, false);
+        cut.openings(at, &mut now);
+        lines.extend(face(case, at, (original, &now), decision, &cut));
     }
     let body = case.body(decision);
     lines.extend(roof(case, &case.faces.body, &body, decision.roof));
-    if decision.wedge {
-        lines.extend(case.rules.holds("wedge", ""));
+    match decision.shape {
+        Shape::Square => {}
+        Shape::Wedge => lines.extend(case.rules.holds("wedge", "")),
+        Shape::SceneEdge(_) => lines.extend(case.rules.holds("edge", "")),
+        Shape::SmallerBehind => lines.extend(case.rules.holds("behind", "")),
+    }
+    if !decision.storeys.is_empty() {
+        lines.extend(case.rules.holds("storey", ""));
     }
     Lines(lines)
+}
+
+/// What storeys left out and the edge of the scene take from the faces.
+struct Cut {
+    /// Prototype eave over the eave as built.
+    slender: f64,
+    /// Height taken out, inches.
+    taken: f64,
+    /// The edge of the scene, inches from the left corner.
+    length: Option<f64>,
+    /// The openings left on each face along the building: area, and share of
+    /// their number; nothing where none are taken.
+    left: Option<Vec<(f64, f64)>>,
+}
+
+impl Cut {
+    fn of(case: &Case<'_>, decision: &Decision) -> Self {
+        let taken = case.heights(decision).taken().in_inches();
+        let eave = case.faces.body.eave.in_inches();
+        let length = match decision.shape {
+            Shape::SceneEdge(edge) => Some(edge.in_inches()),
+            _ => None,
+        };
+        let left = (taken > 0.0 || length.is_some()).then(|| left(case, decision));
+        Self { slender: eave / (eave - taken).max(1.0), taken, length, left }
+    }
+
+    fn openings(&self, at: usize, now: &mut Tally) {
+        if let Some((area, share)) = self.left.as_ref().and_then(|left| left.get(at)) {
+            now.area = *area;
+            // A share of a small number.
+            now.openings = (f64::from(now.openings) * share).round() as u32;
+        }
+    }
+}
+
+/// Area and share of the openings that are left on each face along the building.
+fn left(case: &Case<'_>, decision: &Decision) -> Vec<(f64, f64)> {
+    let whole = Decision { shape: Shape::Square, storeys: Default::default(), ..decision.clone() };
+    let (before, _) = super::build::build(case, &whole);
+    let (after, _) = super::build::build(case, decision);
+    let of = |name: &str, built: &super::Built| {
+        let face = built.faces.iter().find(|face| face.name == name);
+        face.map_or((0.0, 0.0), |face| {
+            let areas = face.holes.iter().map(|hole| (hole.width * hole.height).in_square_inches());
+            (areas.sum::<f64>(), face.holes.len() as f64)
+        })
+    };
+    let faces = case.along_names();
+    let each = faces.iter().map(|name| {
+        let ((_, was), (area, is)) = (of(name, &before), of(name, &after));
+        (area, if was > 0.0 { is / was } else { 1.0 })
+    });
+    each.collect()
 }
 
 /// The lines of one face along the building.
 fn face(
     case: &Case<'_>,
     at: usize,
-    original: &Tally,
-    now: &Tally,
+    (original, now): (&Tally, &Tally),
     decision: &Decision,
+    cut: &Cut,
 ) -> Vec<Line> {
     let rules = &case.rules;
     let mut lines = Vec::new();
     for group in &now.groups {
         let was = group.sum(|item| item.original);
-        let is = group.sum(|item| decision.width(item));
+        // Bays are judged by their slenderness: a lower eave makes them wider.
+        let wider = if group.feature == "bay" { cut.slender } else { 1.0 };
+        let is = group.sum(|item| decision.width(item)) * wider;
         lines.extend(rules.ratio(&group.feature, &group.name, 1.0, is / was));
     }
     let name = case.face_name(at);
     let (was, is) =
         (length(original, |item| item.original), length(now, |item| decision.width(item)));
+    let is = cut.length.map_or(is, |edge| is.min(edge));
     let height = case.height(at);
+    let lower = (height - cut.taken).max(1.0);
     lines.extend(rules.ratio(
         "void",
         name,
         original.area / (was * height),
-        now.area / (is * height),
+        now.area / (is * lower),
     ));
     if at == 0 {
         let eave = case.faces.body.eave.in_inches();
         lines.extend(rules.ratio("length", "", was, is));
-        lines.extend(rules.ratio("aspect", "", was / eave, is / eave));
+        lines.extend(rules.ratio("aspect", "", was / eave, is / eave * cut.slender));
         lines.extend(rules.ratio(
             "openings",
             "",

@@ -1,23 +1,19 @@
 //! The counts: all that are allowed, searched by branch and bound.
 //!
-//! A branch fixes some counts. It cannot cost less than the lines of those
-//! counts, plus the cheapest lines of the others, plus what the shortest length
-//! still open must lose; and for every price of length the sum of what each
-//! part would cost at that price, less the price of the whole space, bounds it
-//! too. Branches that cannot beat the best of the kinds they may hold are cut.
+//! The faces are put as parts and rows without trade words: a top-level repeated
+//! element with everything in it is a part, each of its counts an option, each
+//! face (or stretch of a face between pinned openings) a row, each group of
+//! plain wall or bays a piece. [`explore`] bounds all counts together; each pick
+//! it points to is worked out in full here.
 
 use super::case::Case;
 use super::fit::{Freedom, Widths, fit};
 use super::score::repeated;
-use super::tally::{Counts, Repeat};
-use crate::job::face::Times;
-use crate::solve::stretch::cost;
+use super::tally::{Counts, Tally};
+use crate::solve::choose::{Addition, Choosing, Line, Ratio, Share, explore};
 
 /// How many of the best counts are kept beside the best of each kind.
 const KEPT: usize = 10;
-/// Counts are worked out in full for so many at most before the search says that
-/// it is not complete.
-const STEPS: usize = 20_000;
 
 /// Counts with the best widths for them.
 #[derive(Clone, Debug)]
@@ -34,44 +30,10 @@ pub(crate) struct Found {
 pub(crate) struct Search {
     /// The best counts, cheapest first.
     pub(crate) found: Vec<Found>,
-    /// Whether everything was searched.
+    /// Whether no other counts can be better.
     pub(crate) complete: bool,
-    /// Counts worked out in full.
+    /// Boxes of counts looked at.
     pub(crate) steps: usize,
-}
-
-/// One repeated element while searching.
-struct Slot {
-    key: String,
-    choices: Vec<Choice>,
-}
-
-/// One count of it.
-struct Choice {
-    count: u32,
-    /// Cost of the lines that depend on it alone.
-    cost: f64,
-    /// Least it adds to the length.
-    least: f64,
-    /// For each price of length: its cost and the price of its room, together.
-    priced: Vec<f64>,
-    openings: f64,
-}
-
-/// Searches the counts for fronts no longer than `longest` inches. `go_on` is
-/// told the number of counts worked out so far and may end the search.
-pub(crate) fn search(
-    case: &Case<'_>,
-    longest: f64,
-    kind: Kind,
-    go_on: &mut dyn FnMut(usize) -> bool,
-) -> Search {
-    let all = case.slots();
-    let mut tree = Tree::new(case, longest, kind, &all);
-    tree.out.complete = true;
-    tree.branch(0, &mut Counts::new(), &tree.start(), go_on);
-    tree.out.found.sort_by(|a, b| a.cost.total_cmp(&b.cost));
-    tree.out
 }
 
 /// Which widths a search looks at.
@@ -83,249 +45,193 @@ pub(crate) enum Kind {
     Full,
 }
 
-struct Tree<'c, 'a> {
-    case: &'c Case<'a>,
+/// Searches the counts for fronts no longer than `longest` inches. `go_on` is
+/// told the boxes looked at so far and may end the search.
+pub(crate) fn search(
+    case: &Case<'_>,
     longest: f64,
     kind: Kind,
-    slots: Vec<Slot>,
-    prices: Vec<f64>,
-    /// Least of the slots from here on: cost, length, most openings, priced.
-    rest: Vec<Sums>,
-    /// Least length of what is not repeated.
-    fixed: f64,
-    fixed_openings: f64,
-    /// Whether openings multiply, so that their sum bounds nothing.
-    nested: bool,
-    out: Search,
-}
-
-#[derive(Clone)]
-struct Sums {
-    cost: f64,
-    least: f64,
-    openings: f64,
-    priced: Vec<f64>,
-}
-
-impl Sums {
-    fn plus(&self, cost: f64, least: f64, openings: f64, priced: &[f64]) -> Self {
-        Self {
-            cost: self.cost + cost,
-            least: self.least + least,
-            openings: self.openings + openings,
-            priced: self.priced.iter().zip(priced).map(|(a, b)| a + b).collect(),
+    go_on: &mut dyn FnMut(usize) -> bool,
+) -> Search {
+    let (problem, options) = put(case, longest, kind);
+    let freedom = if kind == Kind::Full { Freedom::None } else { Freedom::All };
+    let mut best = Vec::new();
+    let mut judge = |pick: &[usize]| {
+        let picked = options.iter().zip(pick).flat_map(|(options, at)| options[*at].clone());
+        let counts: Counts = picked.collect();
+        if let Ok(widths) = fit(case, &counts, &freedom, longest, false) {
+            keep(case, &mut best, counts, widths);
         }
+        if best.len() < KEPT { f64::INFINITY } else { best.last().map_or(0.0, |it| it.cost) }
+    };
+    let explored = explore(&problem, &mut judge, &mut |boxes| boxes <= case.steps && go_on(boxes));
+    Search { found: best, complete: explored.proven, steps: explored.boxes }
+}
+
+/// Keeps counts among the best, cheapest first.
+fn keep(case: &Case<'_>, best: &mut Vec<Found>, counts: Counts, widths: Widths) {
+    let cost = case.along_cost(&counts, &widths);
+    let place = best.partition_point(|known| known.cost <= cost);
+    if place < KEPT {
+        let trimmed = case.is_trimmed(&counts, &widths);
+        best.insert(place, Found { counts, widths, cost, trimmed });
+        best.truncate(KEPT);
     }
 }
 
-impl<'c, 'a> Tree<'c, 'a> {
-    fn new(case: &'c Case<'a>, longest: f64, kind: Kind, all: &[(String, Times)]) -> Self {
-        let zero: Counts = all.iter().map(|(key, _)| (key.clone(), 0)).collect();
-        let bare = Measure::of(case, &zero, kind);
-        // Costs per share of the building's length, as the features have them.
-        let prices = (0..8).map(|n| 64.0 * 0.5_f64.powi(n) / case.full_length()).collect();
-        let mut tree = Self {
-            case,
-            longest,
-            kind,
-            slots: Vec::new(),
-            prices,
-            rest: Vec::new(),
-            fixed: bare.least,
-            fixed_openings: bare.openings,
-            nested: false,
-            out: Search::default(),
-        };
-        // A repeat inside another adds nothing to these sums, which keeps them
-        // below the truth; only the openings need it the other way round.
-        tree.slots = all.iter().map(|(key, times)| tree.slot(key, times, &zero, &bare)).collect();
-        let empty = tree.start();
-        tree.rest = vec![empty; tree.slots.len() + 1];
-        for at in (0..tree.slots.len()).rev() {
-            let slot = &tree.slots[at];
-            let least = |of: &dyn Fn(&Choice) -> f64| {
-                slot.choices.iter().map(of).fold(f64::INFINITY, f64::min)
-            };
-            let priced: Vec<f64> =
-                (0..tree.prices.len()).map(|p| least(&|choice| choice.priced[p])).collect();
-            let openings = slot.choices.iter().map(|choice| choice.openings).fold(0.0, f64::max);
-            tree.rest[at] = tree.rest[at + 1].plus(
-                least(&|choice| choice.cost),
-                least(&|choice| choice.least),
-                openings,
-                &priced,
-            );
-        }
-        let most: Counts = all.iter().map(|(key, times)| (key.clone(), times.at_most)).collect();
-        tree.nested = Measure::of(case, &most, kind).openings
-            > tree.fixed_openings + tree.rest[0].openings + 0.5;
-        tree
-    }
-
-    fn start(&self) -> Sums {
-        Sums { cost: 0.0, least: 0.0, openings: 0.0, priced: vec![0.0; self.prices.len()] }
-    }
-
-    fn slot(&self, key: &str, times: &Times, zero: &Counts, bare: &Measure) -> Slot {
-        let mut counts: Vec<u32> = (times.at_least..=times.at_most).collect();
-        counts.sort_by_key(|count| count.abs_diff(times.count));
-        let choices = counts.into_iter().map(|count| {
-            let mut with = zero.clone();
-            with.insert(key.to_owned(), count);
-            let measure = Measure::of(self.case, &with, self.kind);
-            let lines = measure.repeats.iter().filter(|repeat| repeat.key == key);
-            let cost: f64 =
-                lines.flat_map(|repeat| repeated(self.case, repeat)).map(|line| line.cost).sum();
-            let least = (measure.least - bare.least).max(0.0);
-            let priced = (self.prices.iter())
-                .map(|price| cost + self.room(key, &measure, bare, *price))
+/// The faces as parts and rows, and the counts that each option stands for.
+fn put(case: &Case<'_>, longest: f64, kind: Kind) -> (Choosing, Vec<Vec<Counts>>) {
+    let slots = case.slots();
+    let none: Counts = slots.iter().map(|(key, _)| (key.clone(), 0)).collect();
+    let some: Counts =
+        slots.iter().map(|(key, times)| (key.clone(), times.at_most.max(1))).collect();
+    let faces = Faces::new(case, &some, kind);
+    let bare = faces.sums(case, &none);
+    let mut options = Vec::new();
+    let mut parts = Vec::new();
+    for cluster in case.clusters() {
+        let mut every = vec![Counts::new()];
+        for (key, times) in &cluster {
+            every = (times.at_least..=times.at_most)
+                .flat_map(|count| {
+                    let with = |known: &Counts| {
+                        known
+                            .iter()
+                            .map(|(k, n)| (k.clone(), *n))
+                            .chain([(key.clone(), count)])
+                            .collect()
+                    };
+                    every.iter().map(with).collect::<Vec<Counts>>()
+                })
                 .collect();
-            let openings = (measure.openings - bare.openings).max(0.0);
-            Choice { count, cost, least, priced, openings }
+        }
+        let of = |counts: &Counts| {
+            let mut with = none.clone();
+            with.extend(counts.clone());
+            faces.sums(case, &with).less(&bare, own_cost(case, &with, counts))
+        };
+        let mut both: Vec<(Counts, Addition)> =
+            every.into_iter().map(|counts| (of(&counts), counts)).map(|(a, c)| (c, a)).collect();
+        let length = |it: &Addition| it.fixed.iter().chain(&it.sums).sum::<f64>();
+        both.sort_by(|a, b| length(&a.1).total_cmp(&length(&b.1)));
+        let (counts, additions) = both.into_iter().unzip();
+        options.push(counts);
+        parts.push(additions);
+    }
+    let problem = Choosing {
+        rows: faces.rows,
+        bare: bare.less(&Addition::default(), 0.0),
+        parts,
+        ratios: faces.ratios,
+        wholes: super::fit::of_length(case),
+        longest,
+    };
+    (problem, options)
+}
+
+/// The lines of cost that depend on counts alone.
+fn own_cost(case: &Case<'_>, with: &Counts, of: &Counts) -> f64 {
+    let tallies = (0..case.originals.len()).map(|at| case.tally(at, with, false));
+    let repeats = tallies.flat_map(|tally| tally.repeats).filter(|it| of.contains_key(&it.key));
+    repeats.flat_map(|repeat| repeated(case, &repeat)).map(|line| line.cost).sum()
+}
+
+impl Addition {
+    /// What is added beyond another, at a cost.
+    fn less(&self, other: &Self, cost: f64) -> Self {
+        let apart = |a: &[f64], b: &[f64]| {
+            let b = b.iter().copied().chain(std::iter::repeat(0.0));
+            a.iter().zip(b).map(|(a, b)| a - b).collect()
+        };
+        Self {
+            cost,
+            fixed: apart(&self.fixed, &other.fixed),
+            sums: apart(&self.sums, &other.sums),
+            amounts: apart(&self.amounts, &other.amounts),
+        }
+    }
+}
+
+/// How the faces along the building are put.
+struct Faces {
+    rows: Vec<Line>,
+    /// Face and name of each piece, in order.
+    pieces: Vec<(usize, String)>,
+    ratios: Vec<Ratio>,
+    /// Faces whose void ratio counts.
+    voids: Vec<usize>,
+}
+
+impl Faces {
+    fn new(case: &Case<'_>, some: &Counts, kind: Kind) -> Self {
+        let mut out =
+            Self { rows: Vec::new(), pieces: Vec::new(), ratios: Vec::new(), voids: Vec::new() };
+        for (at, original) in case.originals.iter().enumerate() {
+            out.face(case, at, &case.tally(at, some, false), kind);
+            if original.area > 0.0 {
+                let was = super::tally::length(original, |item| item.original);
+                out.voids.push(at);
+                let figure = original.area / (was * case.height(at));
+                out.ratios.push(Ratio {
+                    original: original.area / was,
+                    over_total: true,
+                    tolerance: case.rules.tau("void", figure),
+                    weight: case.rules.weight("void"),
+                });
+            }
+        }
+        let openings = f64::from(case.originals[0].openings);
+        out.ratios.push(Ratio {
+            original: openings.max(1.0),
+            over_total: false,
+            tolerance: case.rules.tau("openings", openings),
+            weight: if openings > 0.0 { case.rules.weight("openings") } else { 0.0 },
         });
-        Slot { key: key.to_owned(), choices: choices.collect() }
-    }
-
-    /// What the room of one repeated element costs at a price of length: bays
-    /// weigh their own shrinking against it, a module counts at its shortest.
-    fn room(&self, key: &str, measure: &Measure, bare: &Measure, price: f64) -> f64 {
-        let module = price * (measure.least - bare.least).max(0.0);
-        let Some((original, least)) =
-            measure.bays.iter().find(|(k, ..)| k == key).map(|b| (b.1, b.2))
-        else {
-            return module;
-        };
-        let (tau, weight) = (self.case.rules.tau("bay", 1.0), self.case.rules.weight("bay"));
-        // The cost is convex in the width: the least over a few steps, each
-        // taken with the cost at its wide end and the room at its narrow one.
-        let steps = 24;
-        let at = |step: i32| least + (original - least) * f64::from(step) / f64::from(steps);
-        (0..steps)
-            .map(|step| {
-                let (narrow, wide) = (at(step), at(step + 1));
-                cost((wide / original).ln(), tau, weight) + price * narrow
-            })
-            .fold(f64::INFINITY, f64::min)
-    }
-
-    /// No counts below this branch cost less.
-    fn bound(&self, at: usize, sums: &Sums) -> f64 {
-        let rest = &self.rest[at];
-        let rules = &self.case.rules;
-        let whole = self.case.full_length();
-        let shortened = |key: &str, figure: f64| {
-            let log = (self.longest / whole).ln().min(0.0);
-            cost(log, rules.tau(key, figure), rules.weight(key))
-        };
-        let eave = self.case.faces.body.eave.in_inches();
-        let always = shortened("length", whole) + shortened("aspect", whole / eave);
-        let original = f64::from(self.case.originals[0].openings);
-        let most = self.fixed_openings + sums.openings + rest.openings;
-        let openings = if !self.nested && most < original && most > 0.0 {
-            cost((most / original).ln(), rules.tau("openings", original), rules.weight("openings"))
-        } else {
-            0.0
-        };
-        let plain = sums.cost + rest.cost;
-        let priced = (self.prices.iter().enumerate())
-            .map(|(p, price)| sums.priced[p] + rest.priced[p] + price * (self.fixed - self.longest))
-            .fold(plain, f64::max);
-        always + openings + priced
-    }
-
-    /// The cost that a branch must beat.
-    fn to_beat(&self) -> f64 {
-        if self.out.found.len() < KEPT {
-            return f64::INFINITY;
-        }
-        self.out.found.iter().map(|found| found.cost).fold(f64::NEG_INFINITY, f64::max)
-    }
-
-    fn branch(
-        &mut self,
-        at: usize,
-        counts: &mut Counts,
-        sums: &Sums,
-        go_on: &mut dyn FnMut(usize) -> bool,
-    ) {
-        if !self.out.complete {
-            return;
-        }
-        let least = self.fixed + sums.least + self.rest[at].least;
-        if least > self.longest + 1e-6 || self.bound(at, sums) >= self.to_beat() {
-            return;
-        }
-        if at == self.slots.len() {
-            self.leaf(counts, go_on);
-            return;
-        }
-        for choice in 0..self.slots[at].choices.len() {
-            let slot = &self.slots[at];
-            let chosen = &slot.choices[choice];
-            counts.insert(slot.key.clone(), chosen.count);
-            let next = sums.plus(chosen.cost, chosen.least, chosen.openings, &chosen.priced);
-            let key = slot.key.clone();
-            self.branch(at + 1, counts, &next, go_on);
-            counts.remove(&key);
-        }
-    }
-
-    fn leaf(&mut self, counts: &Counts, go_on: &mut dyn FnMut(usize) -> bool) {
-        self.out.steps += 1;
-        if self.out.steps > STEPS || !go_on(self.out.steps) {
-            self.out.complete = false;
-            return;
-        }
-        let freedom = if self.kind == Kind::Full { Freedom::None } else { Freedom::All };
-        if let Ok(widths) = fit(self.case, counts, &freedom, self.longest, false) {
-            self.keep(counts, widths);
-        }
-    }
-
-    fn keep(&mut self, counts: &Counts, widths: Widths) {
-        let cost = self.case.along_cost(counts, &widths);
-        let trimmed = self.case.is_trimmed(counts, &widths);
-        self.out.found.push(Found { counts: counts.clone(), widths, cost, trimmed });
-        if self.out.found.len() > KEPT {
-            let worst = (self.out.found.iter().enumerate())
-                .max_by(|a, b| a.1.cost.total_cmp(&b.1.cost))
-                .map(|(at, _)| at);
-            if let Some(at) = worst {
-                self.out.found.swap_remove(at);
-            }
-        }
-    }
-}
-
-/// The sums of all faces for given counts.
-struct Measure {
-    least: f64,
-    openings: f64,
-    repeats: Vec<Repeat>,
-    /// Bays: name, original and least total width.
-    bays: Vec<(String, f64, f64)>,
-}
-
-impl Measure {
-    fn of(case: &Case<'_>, counts: &Counts, kind: Kind) -> Self {
-        let mut out = Self { least: 0.0, openings: 0.0, repeats: Vec::new(), bays: Vec::new() };
-        for at in 0..case.originals.len() {
-            let tally = case.tally(at, counts, false);
-            let narrow = |item: &super::tally::Item| {
-                if kind == Kind::Full { item.original } else { item.least }
-            };
-            // Only the front's length is bounded: other faces must come to the
-            // same total, so they can only make it longer.
-            if at == 0 {
-                out.least = super::tally::length(&tally, narrow);
-                out.openings = f64::from(tally.openings);
-                for group in tally.groups.iter().filter(|group| group.feature == "bay") {
-                    let (original, least) = (group.sum(|i| i.original), group.sum(narrow));
-                    out.bays.push((group.name.clone(), original, least));
-                }
-            }
-            out.repeats.extend(tally.repeats);
-        }
         out
+    }
+
+    /// The rows of one face.
+    fn face(&mut self, case: &Case<'_>, at: usize, tally: &Tally, kind: Kind) {
+        for (number, segment) in tally.segments.iter().enumerate() {
+            let mut line = Line { pieces: Vec::new(), total: segment.total };
+            for group in tally.groups.iter().filter(|group| group.segment == number) {
+                let shares = |of: fn(&super::tally::Item) -> f64| {
+                    group.items.iter().map(move |item| of(item) / item.original)
+                };
+                let (least, most) = match kind {
+                    Kind::Full => (1.0, 1.0),
+                    Kind::Best => (
+                        shares(|item| item.least).fold(f64::INFINITY, f64::min),
+                        shares(|item| item.most).fold(0.0, f64::max),
+                    ),
+                };
+                line.pieces.push(Share {
+                    least,
+                    most,
+                    tolerance: case.rules.tau(&group.feature, 1.0),
+                    weight: case.rules.weight(&group.feature),
+                });
+                self.pieces.push((at, group.name.clone()));
+            }
+            self.rows.push(line);
+        }
+    }
+
+    /// Every sum for given counts.
+    fn sums(&self, case: &Case<'_>, counts: &Counts) -> Addition {
+        let tallies: Vec<Tally> =
+            (0..case.originals.len()).map(|at| case.tally(at, counts, false)).collect();
+        let sum = |(face, name): &(usize, String)| {
+            let group = tallies[*face].groups.iter().find(|group| group.name == *name);
+            group.map_or(0.0, |group| group.sum(|item| item.original))
+        };
+        Addition {
+            cost: 0.0,
+            fixed: tallies.iter().flat_map(Tally::rows_fixed).collect(),
+            sums: self.pieces.iter().map(sum).collect(),
+            amounts: (self.voids.iter().map(|at| tallies[*at].area))
+                .chain([f64::from(tallies[0].openings)])
+                .collect(),
+        }
     }
 }

@@ -31,6 +31,20 @@ pub(crate) fn upright(case: &Case<'_>) -> Option<(CladdingKind, PrototypeLength)
         })
 }
 
+/// Half a brick with its joint, inches: 8 in to the brick of the modular size
+/// (brick size tables after the Brick Industry Association).
+const HALF_BRICK: f64 = 4.0;
+
+/// Whether brick stands on the front.
+fn is_brick(case: &Case<'_>) -> bool {
+    let front = case.job.faces.iter().find(|face| face.name == case.faces.front_row().name);
+    let names = front.into_iter().flat_map(|face| &face.cladding);
+    let claddings = &case.job.claddings;
+    names
+        .filter_map(|name| claddings.iter().find(|it| it.name == *name))
+        .any(|it| it.kind == CladdingKind::Brick)
+}
+
 /// Half a board where the bays are boarded, else a whole inch.
 pub(crate) fn usual(case: &Case<'_>) -> Vec<Step> {
     let mut steps = vec![Step { size: 1.0, word: "whole inches" }];
@@ -38,6 +52,8 @@ pub(crate) fn usual(case: &Case<'_>) -> Vec<Step> {
         && kind != CladdingKind::Corrugated
     {
         steps.insert(0, Step { size: unit.in_inches() / 2.0, word: "half boards" });
+    } else if is_brick(case) {
+        steps.insert(0, Step { size: HALF_BRICK, word: "half bricks" });
     }
     steps
 }
@@ -58,6 +74,10 @@ pub(crate) fn snap(
     step: f64,
     longest: f64,
 ) -> Option<Widths> {
+    // Rounded widths would move a pinned opening.
+    if case.is_pinned() {
+        return None;
+    }
     let mut snapped = widths.clone();
     for item in case.items(counts) {
         let width = widths.get(&item.key)?.in_inches();

@@ -31,6 +31,8 @@ pub(crate) fn key(front: bool, face: &str, element: &str) -> String {
 pub(crate) struct Tally {
     /// Sum of what is never stretched.
     pub(crate) fixed: f64,
+    /// The stretches between pinned openings, left to right; one without pins.
+    pub(crate) segments: Vec<Segment>,
     /// Groups of elements that may stretch, in order of appearance.
     pub(crate) groups: Vec<Group>,
     /// Area of the openings, square inches.
@@ -42,6 +44,20 @@ pub(crate) struct Tally {
     pub(crate) repeats: Vec<Repeat>,
 }
 
+/// A stretch of a row from the left corner or a pinned opening to the next, or to
+/// the right corner. A pinned opening belongs to what stands right of it.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Segment {
+    /// Where it begins, where a pin says so.
+    pub(crate) start: f64,
+    /// Sum of what is never stretched in it.
+    pub(crate) fixed: f64,
+    /// What it must come to; open for the last, which ends at the corner.
+    pub(crate) total: Option<f64>,
+    /// The pinned opening it ends at.
+    pub(crate) pin: String,
+}
+
 /// Elements that shrink together.
 #[derive(Clone, Debug)]
 pub(crate) struct Group {
@@ -51,6 +67,8 @@ pub(crate) struct Group {
     pub(crate) feature: String,
     /// Its elements.
     pub(crate) items: Vec<Item>,
+    /// The stretch it stands in.
+    pub(crate) segment: usize,
 }
 
 /// One element that may stretch.
@@ -92,9 +110,19 @@ pub(crate) struct Summing<'a> {
 pub(crate) fn tally(face: &Face, counts: &Counts, how: Summing<'_>) -> Tally {
     let mut repeated = Vec::new();
     repeated_groups(&face.row, false, &mut repeated);
-    let mut walk = Walk { face, counts, how, repeated, before: None, out: Tally::default() };
+    let out = Tally { segments: vec![Segment::default()], ..Tally::default() };
+    let mut walk = Walk { face, counts, how, repeated, before: None, out };
     walk.row(&face.row, 1.0);
     walk.out
+}
+
+impl Tally {
+    /// What never changes in each stretch; the last counts from the left corner,
+    /// so that its total is the length of the face.
+    pub(crate) fn rows_fixed(&self) -> Vec<f64> {
+        let fixed = |it: &Segment| it.fixed + if it.total.is_none() { it.start } else { 0.0 };
+        self.segments.iter().map(fixed).collect()
+    }
 }
 
 /// Names of the plain-wall groups that occur in a repeated sub-row.
@@ -131,14 +159,18 @@ impl Walk<'_> {
 
     fn element(&mut self, element: &Element, times: f64) {
         match &element.kind {
-            Kind::Corner { width } => self.out.fixed += times * width.in_inches(),
-            Kind::Opening { opening, .. } => {
-                self.out.fixed += times * opening.width.in_inches();
+            Kind::Corner { width } => self.fixed(times * width.in_inches()),
+            Kind::Opening { opening, pinned } => {
+                let width = opening.width.in_inches();
+                if let Some(centre) = pinned {
+                    self.pin(&element.name, centre.in_inches() - 0.5 * width);
+                }
+                self.fixed(times * width);
                 self.opening(opening, times);
             }
             Kind::Plain { width, fixed: true, group, .. } => {
                 self.before = Some(group.clone());
-                self.out.fixed += times * width.in_inches();
+                self.fixed(times * width.in_inches());
             }
             Kind::Plain { width, least, most, group, .. } => {
                 self.before = Some(group.clone());
@@ -165,6 +197,22 @@ impl Walk<'_> {
                 self.row(row, times * f64::from(count));
             }
         }
+    }
+
+    fn fixed(&mut self, size: f64) {
+        self.out.fixed += size;
+        if let Some(last) = self.out.segments.last_mut() {
+            last.fixed += size;
+        }
+    }
+
+    /// Ends the stretch at the left edge of a pinned opening.
+    fn pin(&mut self, name: &str, edge: f64) {
+        if let Some(last) = self.out.segments.last_mut() {
+            last.total = Some(edge - last.start);
+            last.pin = name.to_owned();
+        }
+        self.out.segments.push(Segment { start: edge, ..Segment::default() });
     }
 
     fn count(&mut self, name: &str, often: &Times, cycle: Option<&Vec<Vec<Opening>>>) -> u32 {
@@ -208,10 +256,14 @@ impl Walk<'_> {
         if item.times < 0.5 {
             return;
         }
-        let name = self.key(group);
+        let segment = self.out.segments.len() - 1;
+        let mut name = self.key(group);
+        if let Some(pinned) = segment.checked_sub(1).and_then(|at| self.out.segments.get(at)) {
+            name = format!("{name} after {}", pinned.pin);
+        }
         match self.out.groups.iter_mut().find(|known| known.name == name) {
             Some(known) => known.items.push(item),
-            None => self.out.groups.push(Group { name, feature, items: vec![item] }),
+            None => self.out.groups.push(Group { name, feature, items: vec![item], segment }),
         }
     }
 }
@@ -221,9 +273,16 @@ pub(crate) fn length(tally: &Tally, width: impl Fn(&Item) -> f64) -> f64 {
     tally.fixed + tally.groups.iter().map(|group| group.sum(&width)).sum::<f64>()
 }
 
+/// Repeated elements that stand in one another, the outermost first.
+pub(crate) type Cluster = Vec<(String, Times)>;
+
 /// Fewest and most of each repeated element on a face.
 pub(crate) fn slots(face: &Face, front: bool) -> Vec<(String, Times)> {
-    let mut out = Vec::new();
+    clusters(face, front).into_iter().flatten().collect()
+}
+
+/// The same, each outermost one with those inside it.
+pub(crate) fn clusters(face: &Face, front: bool) -> Vec<Cluster> {
     fn visit(row: &[Element], face: &str, front: bool, out: &mut Vec<(String, Times)>) {
         for element in row {
             match &element.kind {
@@ -238,6 +297,10 @@ pub(crate) fn slots(face: &Face, front: bool) -> Vec<(String, Times)> {
             }
         }
     }
-    visit(&face.row, &face.name, front, &mut out);
-    out
+    let cluster = |element: &Element| {
+        let mut out = Vec::new();
+        visit(std::slice::from_ref(element), &face.name, front, &mut out);
+        out
+    };
+    face.row.iter().map(cluster).filter(|cluster| !cluster.is_empty()).collect()
 }

@@ -1,13 +1,13 @@
 //! Alternatives in words.
 
-use super::Decision;
 use super::build::build;
 use super::case::Case;
 use super::tally::{Counts, Item};
+use super::{Decision, Shape};
 use crate::elevation::{Body, Elevation};
-use crate::job::building::OpeningWhat;
+use crate::job::building::{OpeningWhat, RoofKind};
 use crate::job::place::RoofFollows;
-use crate::quantity::{Compressed, CompressedLength, FullSize, Length, Space};
+use crate::quantity::{Compressed, CompressedLength, FullSize, Length, ModelLength, Space};
 
 fn show<S: Space + FullSize>(case: &Case<'_>, length: Length<S>) -> String {
     case.job.about.full_notation().show(&length)
@@ -18,7 +18,7 @@ fn plain(name: &str) -> String {
     name.replace(['-', '_'], " ")
 }
 
-fn plural(count: usize, name: &str) -> String {
+pub(crate) fn plural(count: usize, name: &str) -> String {
     let name = plain(name);
     if count == 1 { format!("1 {name}") } else { format!("{count} {name}s") }
 }
@@ -47,6 +47,9 @@ pub(crate) fn kind(case: &Case<'_>, length: &str, roof: &str) -> String {
         "/keep-ridge" => ", shallower under the same ridge",
         "/half-relief" => ", half relief",
         "/flat" => ", front alone",
+        "/fewer-storeys" => ", storeys left out",
+        "/scene-edge" => ", run off the edge of the scene",
+        "/smaller-behind" => ", smaller ratio behind",
         "/wedge" => ", one end slanted to the edge of the ground",
         _ => "",
     };
@@ -91,13 +94,20 @@ pub(crate) fn words(case: &Case<'_>, decision: &Decision, body: &Body<Compressed
         parts.push("the row as it is".to_owned());
     }
     parts.extend(depth(case, decision, body));
+    if !decision.storeys.is_empty() {
+        parts.push(storeys(Some(decision)));
+    }
     parts.join(", ")
 }
 
 fn depth(case: &Case<'_>, decision: &Decision, body: &Body<Compressed>) -> Option<String> {
     let full = CompressedLength::kept(case.faces.body.depth);
     match decision.roof {
-        _ if decision.wedge => Some("one end slanted".to_owned()),
+        _ if decision.is_wedge() => Some("one end slanted".to_owned()),
+        _ if matches!(decision.shape, Shape::SceneEdge(_)) => {
+            Some(format!("cut at {}", show(case, body.length)))
+        }
+        _ if decision.shape == Shape::SmallerBehind => Some("smaller ratio behind".to_owned()),
         RoofFollows::HalfRelief => Some("half relief".to_owned()),
         RoofFollows::Flat => Some("front alone".to_owned()),
         _ if body.depth.agrees(full, super::roof::slack()) => None,
@@ -123,12 +133,18 @@ pub(crate) fn lost(case: &Case<'_>, decision: &Decision, body: &Body<Compressed>
     if body.length < full - super::roof::slack() {
         lost.push(format!("{:.0} percent of the length kept", 100.0 * (body.length / full)));
     }
+    lost.extend(fewer(case, decision));
     lost.extend(ridge(case, body));
+    lost.extend(hip(case, body));
     if let Some(car) = case.job.space.as_ref().and_then(|space| space.car.as_ref()) {
         let car = CompressedLength::kept(car.length());
         if car > CompressedLength::ZERO {
             let cars = |length: CompressedLength| length / car;
-            lost.push(format!("platform {:.1} cars to {:.1}", cars(full), cars(body.length)));
+            let spotted = |length| (cars(length) + 1e-6).floor();
+            let (was, is) = (spotted(full), spotted(body.length));
+            if is < was {
+                lost.push(format!("platform {was:.0} cars to {is:.0}"));
+            }
         }
     }
     lost
@@ -149,15 +165,110 @@ fn openings<A: Space, B: Space>(before: &Elevation<A>, after: &Elevation<B>) -> 
     lost.collect()
 }
 
+/// Storeys kept in words: `2 of upper`.
+pub(crate) fn storeys(decision: Option<&Decision>) -> String {
+    let kept = decision.into_iter().flat_map(|decision| &decision.storeys);
+    kept.map(|(name, count)| format!("{count} of {}", plain(name))).collect::<Vec<_>>().join(", ")
+}
+
+fn fewer(case: &Case<'_>, decision: &Decision) -> Option<String> {
+    let taken = case.heights(decision).taken();
+    (taken > CompressedLength::ZERO).then(|| {
+        let out: u32 = (case.faces.storeys.iter())
+            .map(|it| {
+                it.count
+                    - decision.storeys.get(&it.name).map_or(it.count, |kept| *kept.min(&it.count))
+            })
+            .sum();
+        let model = case.job.about.model_notation().show(&case.scale.reduce(taken));
+        let word = if out == 1 { "storey" } else { "storeys" };
+        format!("{out} {word} fewer: {} lower, {model} on the model", show(case, taken))
+    })
+}
+
+/// A hip roof's ridge shortens with the difference of length and depth.
+fn hip(case: &Case<'_>, body: &Body<Compressed>) -> Option<String> {
+    if case.roof != RoofKind::Hip {
+        return None;
+    }
+    let original = &case.faces.body;
+    let was = CompressedLength::kept(original.length - original.depth).max(CompressedLength::ZERO);
+    let is = (body.length - body.depth).max(CompressedLength::ZERO);
+    (!was.agrees(is, CompressedLength::inches(1.0)))
+        .then(|| format!("hip ridge {} to {} long", show(case, was), show(case, is)))
+}
+
+/// The plan of a building whose right end follows the ground.
+pub(crate) fn wedge(case: &Case<'_>, decision: &Decision, body: &Body<Compressed>) -> String {
+    let square = "parts are laid out square";
+    let Some(survey) = &case.ground else {
+        return format!("one end slants to the edge of the ground: {square}");
+    };
+    let depth = case.scale.reduce(decision.depth).in_inches();
+    let front = case.scale.reduce(body.length).in_inches();
+    let back = survey.ground.longest_front(depth).map_or(0.0, |placed| placed.front.min(front));
+    let slant = (front - back).hypot(depth);
+    let full = |inches: f64| {
+        let length: CompressedLength = case.scale.enlarge(ModelLength::inches(inches));
+        show(case, length)
+    };
+    format!(
+        "front {}, back {}, the slanted end {} at {:.1} degrees; its roof ends on the slant: simple \
+         with a parapet or a shed roof, crooked with a gable; {square}",
+        full(front),
+        full(back),
+        full(slant),
+        ((front - back) / depth.max(1e-9)).atan().to_degrees(),
+    )
+}
+
+/// What a smaller ratio behind the front comes to.
+pub(crate) fn behind(case: &Case<'_>) -> String {
+    let full = CompressedLength::kept(case.faces.body.depth);
+    let share = case.limits.depth.map_or(1.0, |depth| depth / full);
+    format!(
+        "behind the front at 1:{:.0}: it works from one viewpoint only, and no face seen whole may \
+         mix the two; parts are laid out at one ratio",
+        case.scale.ratio.value() / share.max(1e-9),
+    )
+}
+
 fn ridge(case: &Case<'_>, body: &Body<Compressed>) -> Option<String> {
     let before = CompressedLength::kept(case.faces.body.ridge);
-    let drop = before - body.ridge;
+    let drop = before - body.ridge - (CompressedLength::kept(case.faces.body.eave) - body.eave);
     if drop > CompressedLength::inches(0.01) {
         let model = case.job.about.model_notation().show(&case.scale.reduce(drop));
         return Some(format!("ridge {} lower, {model} on the model", show(case, drop)));
     }
     let degrees = body.pitch.atan().to_degrees() - case.faces.body.pitch.atan().to_degrees();
-    (degrees.abs() > 0.05).then(|| format!("pitch {degrees:.1} degrees steeper"))
+    (degrees.abs() > 0.05).then(|| {
+        // At the old pitch the ridge would stand lower by the difference in rise.
+        let run = crate::elevation::body::run(case.roof, body.depth);
+        let rise = run * (body.pitch - case.faces.body.pitch);
+        let model = case.job.about.model_notation().show(&case.scale.reduce(rise));
+        format!("pitch {degrees:.1} degrees steeper: the slope rises {model} more on the model")
+    })
+}
+
+/// A pinned opening that would not stand at its place.
+pub(crate) fn off_its_pin(case: &Case<'_>, decision: &Decision) -> Option<String> {
+    for at in 0..case.originals.len() {
+        let tally = case.tally(at, &decision.counts, false);
+        for (number, segment) in tally.segments.iter().enumerate() {
+            let Some(total) = segment.total else { continue };
+            let groups = tally.groups.iter().filter(|group| group.segment == number);
+            let sum = groups.map(|group| group.sum(|item| decision.width(item))).sum::<f64>();
+            let off = segment.fixed + sum - total;
+            if off.abs() > 1.0 / 16.0 {
+                return Some(format!(
+                    "\"{}\" is pinned and would stand {} off its place",
+                    segment.pin,
+                    show(case, CompressedLength::inches(off.abs())),
+                ));
+            }
+        }
+    }
+    None
 }
 
 /// Given counts by what stands in them: `3 freight doors`.

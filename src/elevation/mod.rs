@@ -31,6 +31,8 @@ pub struct Faces {
     pub rows: Vec<sized::Face>,
     /// Which of them is the front.
     pub front: usize,
+    /// The storeys, from the foot of the wall up; none where the job names none.
+    pub storeys: Vec<sized::Storey>,
 }
 
 impl Faces {
@@ -66,6 +68,7 @@ pub fn lay_out_with(job: &Job, sizes: &dyn Fn(&Size) -> Result<SizeFound, Stop>)
     let mut reader = sized::Reader::new(job, sizes);
     let read = reader.faces()?;
     let body = body::prototype(&mut reader, &read)?;
+    let storeys = reader.storeys(body.eave)?;
     let faces: Vec<_> = (read.rows.iter())
         .map(|row| place::lay(row, &body, row.role(&read.front), &place::AsFound))
         .collect();
@@ -73,7 +76,7 @@ pub fn lay_out_with(job: &Job, sizes: &dyn Fn(&Size) -> Result<SizeFound, Stop>)
     for (row, face) in read.rows.iter().zip(&faces) {
         findings.extend(check::face(job, row, row.role(&read.front), face, &body));
     }
-    let value = Faces { body, faces, front: read.front.index, rows: read.rows };
+    let value = Faces { body, faces, front: read.front.index, rows: read.rows, storeys };
     Ok(Outcome { value, findings })
 }
 

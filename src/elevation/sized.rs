@@ -125,6 +125,19 @@ pub struct Opening {
     pub trim: PrototypeLength,
 }
 
+/// Storeys alike, one above the other.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Storey {
+    /// The storey's name in the job.
+    pub name: String,
+    /// Floor to floor.
+    pub height: PrototypeLength,
+    /// How many there are.
+    pub count: u32,
+    /// How many must stay.
+    pub at_least: u32,
+}
+
 /// Which face is the front.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Front {
@@ -245,6 +258,36 @@ impl<'a> Reader<'a> {
             ));
         }
         Ok(Read { rows, front: Front { index, name: building.front.clone() } })
+    }
+
+    /// The storeys, which must come to the eave.
+    pub(super) fn storeys(&mut self, eave: PrototypeLength) -> Result<Vec<Storey>, Stop> {
+        let job = self.job;
+        let mut storeys = Vec::new();
+        for storey in job.building.iter().flat_map(|building| &building.storeys) {
+            let name = format!("the height of the storey \"{}\"", storey.name);
+            let height = self.width(&storey.height, &Subject::Job, &name)?;
+            let count = storey.count.unwrap_or(1);
+            let at_least = storey.at_least.unwrap_or(count);
+            if count == 0 || at_least > count {
+                return Err(Stop::new(
+                    format!("counting the storey \"{}\"", storey.name),
+                    format!("{at_least} of {count} must stay"),
+                    "`count` is at least one, and `at-least` no more than that",
+                ));
+            }
+            storeys.push(Storey { name: storey.name.clone(), height, count, at_least });
+        }
+        let sum: PrototypeLength =
+            storeys.iter().map(|storey| storey.height * f64::from(storey.count)).sum();
+        if !storeys.is_empty() && !sum.agrees(eave, PrototypeLength::inches(1.0)) {
+            return Err(Stop::new(
+                "stacking the storeys",
+                format!("they come to {}, the eave is at {}", self.show(sum), self.show(eave)),
+                "count from the foot of the wall to the eave",
+            ));
+        }
+        Ok(storeys)
     }
 
     fn face(&mut self, face: &JobFace) -> Result<Face, Stop> {

@@ -32,6 +32,10 @@ pub(crate) fn faces_of(job: &Job) -> Outcome<Faces> {
     lay_out_with(job, &|size| adopted(job, size)).unwrap()
 }
 
+pub(crate) fn stop_of(job: &Job) -> Stop {
+    lay_out_with(job, &|size| adopted(job, size)).unwrap_err()
+}
+
 fn feet(length: PrototypeLength) -> f64 {
     length.in_feet()
 }

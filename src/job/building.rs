@@ -18,6 +18,24 @@ pub struct Building {
     pub eave: Size,
     /// Foundation under the sill, full size.
     pub foundation: Option<Size>,
+    /// Storeys from the foot of the wall to the eave; one, never left out, when
+    /// empty.
+    #[serde(default)]
+    pub storeys: Vec<Storey>,
+}
+
+/// A storey, or several alike one above the other.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Storey {
+    /// Short name.
+    pub name: String,
+    /// Floor to floor.
+    pub height: Size,
+    /// How many there are; one when absent.
+    pub count: Option<u32>,
+    /// How many must stay; all of them when absent.
+    pub at_least: Option<u32>,
 }
 
 /// The roof.

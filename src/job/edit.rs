@@ -85,6 +85,23 @@ pub enum Edit {
         /// Its text.
         to: String,
     },
+    /// The tolerance and the weight of a feature in this job; empty goes back to
+    /// those of the data.
+    Weigh {
+        /// The feature.
+        feature: String,
+        /// Tolerance, or the fixed z of a yes-or-no feature.
+        tau: String,
+        /// Weight.
+        weight: String,
+    },
+    /// Bounds of an element of a row; empty goes back to what holds without them.
+    Bound {
+        /// `face/element`.
+        element: String,
+        /// Keys with their text: `least`, `most`, `at-least`, `at-most`.
+        keys: Vec<(String, String)>,
+    },
     /// Picks a stock size for a member by hand; `None` goes back to the nearest.
     PickStock {
         /// The member.
@@ -149,6 +166,8 @@ pub struct ChoiceText {
     pub counts: BTreeMap<String, u32>,
     /// Widths used, by element or group, with their unit.
     pub widths: BTreeMap<String, String>,
+    /// Storeys kept, by name, where some are left out.
+    pub storeys: BTreeMap<String, u32>,
     /// Depth used, with its unit.
     pub depth: Option<String>,
     /// How the roof follows: `keep-pitch`, `keep-ridge`, `half-relief`, `flat`.
@@ -194,6 +213,8 @@ impl Edit {
             Self::Unchoose => "give the choice up".to_owned(),
             Self::SetAbout { key, to } => format!("set the {key} to {to}"),
             Self::SetSpace { key, to } => format!("set the space's {key} to {to}"),
+            Self::Weigh { feature, .. } => format!("weigh the {feature}"),
+            Self::Bound { element, .. } => format!("bound {element}"),
             Self::PickStock { member, size: Some(size), .. } => format!("take {size} for {member}"),
             Self::PickStock { member, size: None, .. } => format!("nearest stock for {member}"),
             Self::SetPaper { key, to } => format!("set the paper's {key} to {to}"),
@@ -264,6 +285,10 @@ impl Edit {
             }
             Self::SetAbout { key, to } => set_or_drop(table_mut(file, "job")?, key, to),
             Self::SetSpace { key, to } => set_or_drop(table_mut(file, "space")?, key, to),
+            Self::Weigh { feature, tau, weight } => {
+                super::bounds::weigh(file, feature, tau, weight)?;
+            }
+            Self::Bound { element, keys } => super::bounds::bound(file, element, keys)?,
             Self::PickStock { member, size, reason } => {
                 pick(file, member, size.as_deref(), reason)?;
             }
@@ -307,11 +332,10 @@ impl ChoiceText {
     fn table(&self) -> Table {
         let mut table = Table::new();
         table["kind"] = value(&self.kind);
-        let counts: InlineTable = self
-            .counts
-            .iter()
-            .map(|(name, n)| (name.as_str(), Value::from(i64::from(*n))))
-            .collect();
+        let numbers = |of: &BTreeMap<String, u32>| -> InlineTable {
+            of.iter().map(|(name, n)| (name.as_str(), Value::from(i64::from(*n)))).collect()
+        };
+        let (counts, storeys) = (numbers(&self.counts), numbers(&self.storeys));
         let widths: InlineTable =
             self.widths.iter().map(|(name, text)| (name.as_str(), Value::from(text))).collect();
         if !counts.is_empty() {
@@ -319,6 +343,9 @@ impl ChoiceText {
         }
         if !widths.is_empty() {
             table["widths"] = value(widths);
+        }
+        if !storeys.is_empty() {
+            table["storeys"] = value(storeys);
         }
         set_if(&mut table, "depth", self.depth.as_deref());
         set_if(&mut table, "roof", self.roof.as_deref());
@@ -381,7 +408,7 @@ fn set_if(row: &mut Table, key: &str, text: Option<&str>) {
 
 /// Sets a key, keeping the comment behind the old value; an empty text takes
 /// the key out.
-fn set_or_drop(row: &mut Table, key: &str, text: &str) {
+pub(super) fn set_or_drop(row: &mut Table, key: &str, text: &str) {
     if text.is_empty() {
         row.remove(key);
         return;
@@ -394,25 +421,31 @@ fn set_or_drop(row: &mut Table, key: &str, text: &str) {
     row[key] = Item::Value(new);
 }
 
-fn table_mut<'a>(file: &'a mut DocumentMut, name: &str) -> Result<&'a mut Table, String> {
+pub(super) fn table_mut<'a>(
+    file: &'a mut DocumentMut,
+    name: &str,
+) -> Result<&'a mut Table, String> {
     file.entry(name)
         .or_insert(Item::Table(Table::new()))
         .as_table_mut()
         .ok_or_else(|| format!("[{name}] is not a table in the file"))
 }
 
-fn rows_mut<'a>(file: &'a mut DocumentMut, name: &str) -> Result<&'a mut ArrayOfTables, String> {
+pub(super) fn rows_mut<'a>(
+    file: &'a mut DocumentMut,
+    name: &str,
+) -> Result<&'a mut ArrayOfTables, String> {
     file.entry(name)
         .or_insert(Item::ArrayOfTables(ArrayOfTables::new()))
         .as_array_of_tables_mut()
         .ok_or_else(|| format!("[[{name}]] is not a list of tables in the file"))
 }
 
-fn is_called(row: &Table, key: &str, name: &str) -> bool {
+pub(super) fn is_called(row: &Table, key: &str, name: &str) -> bool {
     row.get(key).and_then(Item::as_str) == Some(name)
 }
 
-fn row_mut<'a>(
+pub(super) fn row_mut<'a>(
     file: &'a mut DocumentMut,
     table: &str,
     key: &str,
@@ -424,7 +457,12 @@ fn row_mut<'a>(
         .ok_or_else(|| format!("there is no {table} called \"{name}\""))
 }
 
-fn remove_row(file: &mut DocumentMut, table: &str, key: &str, name: &str) -> Result<(), String> {
+pub(super) fn remove_row(
+    file: &mut DocumentMut,
+    table: &str,
+    key: &str,
+    name: &str,
+) -> Result<(), String> {
     let rows = rows_mut(file, table)?;
     let at = rows
         .iter()

@@ -140,6 +140,9 @@ pub struct About {
     pub intent: String,
     /// Scale by name or ratio; see `data/scales.toml`.
     pub scale: String,
+    /// Other scales to compare it at, up to three; the usual ones when empty.
+    #[serde(default)]
+    pub compare: Vec<String>,
     /// The year shown.
     pub year: Option<i32>,
     /// Lumber era, a key of `data/lumber.toml`; by the year when absent.

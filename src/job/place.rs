@@ -81,6 +81,9 @@ pub struct Choice {
     /// Widths used, by element or group name.
     #[serde(default)]
     pub widths: BTreeMap<String, Said<Compressed>>,
+    /// Storeys kept, by name; all of those not named.
+    #[serde(default)]
+    pub storeys: BTreeMap<String, u32>,
     /// Depth used.
     pub depth: Option<Said<Compressed>>,
     /// How the roof follows.

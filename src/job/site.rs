@@ -15,6 +15,9 @@ pub struct Site {
     /// How far the building may be turned either way, such as `20 deg`; not at
     /// all when absent.
     pub turn: Option<String>,
+    /// Least and most front over depth of the largest rectangle looked for; the
+    /// building's own, a fifth either way, when absent.
+    pub aspect: Option<[f64; 2]>,
     /// The curve of track it must stay clear of.
     pub track: Option<SiteTrack>,
 }

@@ -13,6 +13,8 @@
 
 use std::sync::Arc;
 
+use crate::compress::long::Asked;
+use crate::compress::{self, Compression};
 use crate::cutting::long;
 use crate::cutting::parts::Layout;
 use crate::cutting::wanted::Wanted;
@@ -24,6 +26,8 @@ use crate::solve::watch::{Standing, Watch};
 /// What long work is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Kind {
+    /// Every count of the compression searched.
+    Compress,
     /// Sticks and sheets laid out better, or proven.
     Layout,
     /// Intervals of the lengths on photographs by drawing.
@@ -35,6 +39,7 @@ impl Kind {
     #[must_use]
     pub fn view(self) -> &'static str {
         match self {
+            Self::Compress => "compress",
             Self::Layout => "layout",
             Self::Photographs => "photo",
         }
@@ -44,7 +49,7 @@ impl Kind {
     #[must_use]
     pub fn begins_alone(self) -> bool {
         match self {
-            Self::Layout | Self::Photographs => true,
+            Self::Compress | Self::Layout | Self::Photographs => true,
         }
     }
 }
@@ -67,6 +72,8 @@ pub struct Question {
 /// A question with all it needs.
 #[derive(Clone, Debug)]
 pub enum Ask {
+    /// What the search works from, and what it found so far.
+    Compress(Arc<Asked>, Arc<Outcome<Compression>>),
     /// What is wanted, and the layout so far.
     Layout(Arc<Wanted>, Arc<Outcome<Layout>>),
     /// The photographs with their marks.
@@ -76,6 +83,8 @@ pub enum Ask {
 /// What came of long work: the final answer, or the best when it was stopped.
 #[derive(Clone, Debug)]
 pub enum Answer {
+    /// The alternatives, with what was noticed.
+    Compress(Arc<Outcome<Compression>>),
     /// Sticks and sheets, with what was noticed.
     Layout(Arc<Outcome<Layout>>),
     /// The photographs measured, and whether every one was drawn for.
@@ -87,6 +96,11 @@ impl Question {
     #[must_use]
     pub fn work(&self, watch: &mut Watch<'_>) -> Answer {
         match &self.ask {
+            Ask::Compress(asked, quick) => {
+                // What stands in the way of the search stood in the way before.
+                let found = compress::long::prove(asked, watch).map(Arc::new);
+                Answer::Compress(found.unwrap_or_else(|_| quick.clone()))
+            }
             Ask::Layout(wanted, quick) => {
                 let value = long::prove(wanted, &quick.value, watch);
                 let findings = quick.findings.clone();
@@ -105,6 +119,7 @@ impl Answer {
     #[must_use]
     pub fn is_final(&self) -> bool {
         match self {
+            Self::Compress(found) => found.value.complete,
             Self::Layout(laid) => long::is_proven(&laid.value),
             Self::Photographs(_, all) => *all,
         }
@@ -114,6 +129,7 @@ impl Answer {
     #[must_use]
     pub fn standing(&self) -> Standing {
         match self {
+            Self::Compress(found) => found.value.standing(),
             Self::Layout(laid) => long::standing(&laid.value),
             Self::Photographs(shots, _) => from_job::standing(shots.value.len()),
         }

@@ -71,6 +71,19 @@ impl Sizes {
         }
     }
 
+    /// A model length by itself.
+    pub(super) fn model_alone(&self, length: ModelLength) -> String {
+        self.model.show(&length)
+    }
+
+    /// What a model length is at full size.
+    pub(super) fn full_alone(&self, length: ModelLength) -> String {
+        self.scale.as_ref().map_or("-".to_owned(), |scale| {
+            let full: PrototypeLength = scale.enlarge(length);
+            self.full.show(&full)
+        })
+    }
+
     /// A model length, and what it is at full size.
     pub(super) fn at_full(&self, length: ModelLength) -> String {
         let model = self.model.show(&length);

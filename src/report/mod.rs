@@ -14,6 +14,7 @@ pub mod notes;
 pub mod paper;
 pub mod photo;
 pub mod record;
+pub mod site;
 pub mod stock;
 pub mod table;
 pub mod takeoff;
@@ -76,6 +77,12 @@ pub const VIEWS: &[ViewKind] = &[
         about: "Show the faces: every element at its place, full size and model",
         view: faces::view,
         json: faces::json,
+    },
+    ViewKind {
+        name: "site",
+        about: "Show the ground: outline, track, car, and where the building stands",
+        view: site::view,
+        json: site::json,
     },
     ViewKind {
         name: "compress",

@@ -3,13 +3,16 @@
 //! JSON: `name`, `intent`, `scale`, `sources[]`, `dimensions[]` (`name`,
 //! `value_in`, `sigma_in`, `adopted_in`, `checked`), `rejected[]` (`id`, `z`,
 //! `why`), `off[]` (`id`, `why`), `choice` (`kind`, `words`, `lost[]`,
-//! `cost`, `reason`, `date`), `stock[]` (`key`, `stock`, `error_thou`,
+//! `cost`, `reason`, `date`), `changes[]` (`name`, `prototype_in`, `sigma_in`,
+//! `used_in`, `model_in`, `uncut_in`, `rule`, `snapped`), `counts[]` (`name`, `was`,
+//! `is`), `stock[]` (`key`, `stock`, `error_thou`,
 //! `reason`), `parts`, `cautions[]`, `findings[]`.
 
 use serde_json::{Value, json};
 
 use super::Seen;
 use super::table::{Mark, Row, Table, View};
+use crate::compress::record::{self, Record};
 use crate::finding::{Severity, Subject};
 use crate::survey::{Checked, DimensionFound};
 
@@ -42,6 +45,7 @@ pub fn view(seen: Seen<'_>) -> View {
         dimensions(seen),
         set_aside(seen),
         choice(seen),
+        changes(seen),
         sizes(seen),
         stock(seen),
         parts(seen),
@@ -174,6 +178,51 @@ fn choice(seen: Seen<'_>) -> Table {
         let subject = Subject::Alternative(chosen.key.clone());
         table.push(Row::about(subject, vec![what.to_owned(), text]));
     }
+    table
+}
+
+/// What the compression changed; nothing where it could not be worked out.
+#[must_use]
+pub fn compression(seen: Seen<'_>) -> Option<Record> {
+    let plan = seen.plan;
+    let (Ok(faces), Ok(compress), Ok(scale)) = (&plan.faces, &plan.compress, &plan.scale) else {
+        return None;
+    };
+    Some(record::record(seen.job, &plan.survey, faces, compress, scale))
+}
+
+/// Every dimension that was changed, and by which rule.
+fn changes(seen: Seen<'_>) -> Table {
+    let heads = ["changed", ">prototype", ">± in", ">used", ">model", ">uncut", "rule"];
+    let mut table = Table::new("What was changed", &heads);
+    let Some(record) = compression(seen) else { return table };
+    let (full, model) = (seen.job.about.full_notation(), seen.job.about.model_notation());
+    for count in &record.counts {
+        let cells = [count.name.as_str(), &count.was.to_string(), "", &count.is.to_string()];
+        let mut cells: Vec<String> = cells.into_iter().map(str::to_owned).collect();
+        cells.extend(["".to_owned(), "".to_owned(), "repeats dropped or added".to_owned()]);
+        table.push(Row::plain(cells));
+    }
+    for change in &record.changes {
+        let rule = change.rule.words();
+        let rounded = if change.snapped { ", put on whole inches or boards" } else { "" };
+        let sigma = change.sigma.map(|sigma| format!("{:.2}", sigma.in_inches()));
+        table.push(Row::about(
+            change.subject.clone(),
+            vec![
+                change.name.clone(),
+                full.show(&change.prototype),
+                sigma.unwrap_or_default(),
+                full.show(&change.used),
+                model.show(&change.model),
+                model.show(&change.uncut),
+                format!("{rule}{rounded}"),
+            ],
+        ));
+    }
+    let said = [("Why", &record.reason), ("When", &record.date)];
+    let said = said.into_iter().filter(|(_, text)| !text.is_empty());
+    table.notes.extend(said.map(|(what, text)| format!("{what}: {text}")));
     table
 }
 
@@ -317,6 +366,7 @@ pub fn json(seen: Seen<'_>) -> Value {
     let compress = seen.plan.compress.as_ref().ok();
     let chosen = compress.and_then(|compress| compress.alternatives.get(compress.chosen));
     let said = seen.job.choice.as_ref();
+    let changed = compression(seen);
     json!({
         "name": seen.job.about.name,
         "intent": seen.job.about.intent,
@@ -342,6 +392,19 @@ pub fn json(seen: Seen<'_>) -> Value {
             "kind": chosen.kind, "words": chosen.words, "lost": chosen.lost,
             "reason": said.map(|said| &said.reason), "date": said.map(|said| &said.date),
         })),
+        "changes": changed.as_ref().map(|record| record.changes.iter().map(|change| json!({
+            "name": change.name,
+            "prototype_in": change.prototype.in_inches(),
+            "sigma_in": change.sigma.map(|sigma| sigma.in_inches()),
+            "used_in": change.used.in_inches(),
+            "model_in": change.model.in_inches(),
+            "uncut_in": change.uncut.in_inches(),
+            "rule": change.rule,
+            "snapped": change.snapped,
+        })).collect::<Vec<_>>()),
+        "counts": changed.as_ref().map(|record| record.counts.iter().map(|count| json!({
+            "name": count.name, "was": count.was, "is": count.is,
+        })).collect::<Vec<_>>()),
         "stock": seen.plan.stock.as_ref().ok().map(|stock| stock.choices.iter().map(|choice| json!({
             "key": choice.wanted.key,
             "stock": choice.stock_name(),

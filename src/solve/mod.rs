@@ -1,6 +1,7 @@
 //! Mathematics without trade words.
 
 pub mod camera;
+pub mod choose;
 pub mod least_squares;
 pub mod sheets;
 pub mod special;

@@ -23,7 +23,11 @@ pub(super) fn zones<'a>(shop: &mut Shop<'a>, wall: &Wall) -> Vec<Zone<'a>> {
             continue;
         };
         let from = shop.size(cladding.from.as_ref(), CompressedLength::ZERO);
-        let to = shop.size(cladding.to.as_ref(), wall.height());
+        // Heights of the prototype come down where a storey is left out.
+        let heights = &shop.built.heights;
+        let from = heights.lowered(from);
+        let to = (cladding.to.as_ref())
+            .map_or(wall.height(), |to| heights.lowered(shop.size(Some(to), wall.height())));
         if from >= to {
             shop.findings.push(Finding::look(
                 Subject::Member(name.clone()),

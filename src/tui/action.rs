@@ -47,7 +47,7 @@ commands! {
     NextStage "next stage" "Down the story pole to the next stage.";
     PrevStage "stage before" "Up the story pole to the stage before.";
     Act "do it" "Does what the row is for: edit, choose, take, tick, or explain.";
-    Edit "edit" "Changes the value and the uncertainty of a reading, or adopts a figure.";
+    Edit "edit" "Changes a reading, adopts a figure, moves a bound or a weight.";
     Switch "off / on" "Switches a reading off with a reason, or on again.";
     Choose "choose" "Chooses an alternative and asks for the reason.";
     Take "take size" "Takes a stock size by hand, with a reason.";
@@ -67,7 +67,7 @@ commands! {
     Redo "redo" "Makes an edit taken back again.";
     Save "save" "Saves the job.";
     SaveAs "save as" "Saves the job under another name.";
-    Space "set space" "Changes the length and depth of the place.";
+    Space "set space" "Changes the length, depth, height and margin of the place.";
     Scale "set scale" "Changes the scale of the model.";
     AddReading "new readings" "Adds readings to the notes, one a line; a pasted column at once.";
     Broaden "broaden \u{b1}" "Multiplies uncertainties until readings that scatter agree.";

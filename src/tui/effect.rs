@@ -4,11 +4,11 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use crate::catalog::Catalog;
-use crate::compress::Built;
+use crate::compress::{Alternative, Built};
 use crate::job::Job;
 use crate::job::store;
 use crate::plan::long::{Answer as LongAnswer, InputHash, Known, Question};
-use crate::plan::{Plan, plan, plan_with};
+use crate::plan::{self, Plan, plan_with};
 use crate::report::table::View;
 use crate::report::{Seen, VIEWS};
 use crate::solve::watch::Standing;
@@ -32,6 +32,13 @@ pub enum Effect {
         /// Its key.
         key: String,
         /// The job with that alternative chosen.
+        job: Box<Job>,
+    },
+    /// See what a change would come to while it is typed.
+    Try {
+        /// The number to answer with.
+        number: u64,
+        /// The job with the change made.
         job: Box<Job>,
     },
     /// Save over the file that was opened.
@@ -106,6 +113,15 @@ pub enum Answer {
         /// The building, where it can be built.
         built: Option<Arc<Built>>,
     },
+    /// What a change would come to.
+    Tried {
+        /// The number it was asked with.
+        number: u64,
+        /// In words: what would be built, and the next best.
+        lines: Vec<String>,
+        /// What would be built, where anything can be.
+        built: Option<Arc<Built>>,
+    },
     /// The job is on disk.
     Saved {
         /// The file.
@@ -159,8 +175,12 @@ pub fn perform(effect: Effect, catalog: &Catalog) -> Option<Answer> {
             Some(Answer::Planned { asked, plan: Arc::new(plan), views })
         }
         Effect::Preview { asked, key, job } => {
-            let built = plan(&job, catalog).compress.ok().map(|found| Arc::new(found.built));
+            let built = plan::compressed(&job, catalog).ok().map(|found| Arc::new(found.built));
             Some(Answer::Preview { asked, key, built })
+        }
+        Effect::Try { number, job } => {
+            let (lines, built) = tried(&job, catalog);
+            Some(Answer::Tried { number, lines, built })
         }
         Effect::Save { path, text, opened } => {
             let done = store::save(&path, &text, &opened);
@@ -186,6 +206,26 @@ pub fn perform(effect: Effect, catalog: &Catalog) -> Option<Answer> {
         | Effect::Long { .. }
         | Effect::EndLong => None,
     }
+}
+
+/// What a job comes to, in a few lines.
+fn tried(job: &Job, catalog: &Catalog) -> (Vec<String>, Option<Arc<Built>>) {
+    let found = match plan::compressed(job, catalog) {
+        Ok(found) => found,
+        Err(stop) => return (vec![format!("it would not fit: {}", stop.trouble)], None),
+    };
+    let about = &job.about;
+    let line = |it: &Alternative| {
+        let full = about.full_notation().show(&it.body.length);
+        let model = about.model_notation().show(&it.model_length);
+        let cost = it.cost().map_or(String::new(), |cost| format!(", cost {cost:.1}"));
+        format!("{}: {full} ({model}){cost}", it.words)
+    };
+    let others = found.alternatives.iter().enumerate();
+    let others = others.filter(|(at, it)| *at != found.chosen && it.is_offered());
+    let mut lines = vec![format!("built would be {}", line(found.chosen()))];
+    lines.extend(others.take(2).map(|(_, it)| format!("or {}", line(it))));
+    (lines, Some(Arc::new(found.built)))
 }
 
 /// Keeping work is silent unless it fails.

@@ -74,8 +74,12 @@ pub enum Purpose {
     Take(String),
     /// How many sticks or sheets are cut.
     Cut,
-    /// Length and depth of the place.
+    /// Length, depth, height and margin of the place.
     Space,
+    /// Tolerance and weight of a feature of the look.
+    Weigh(String),
+    /// Bounds of an element, `face/element`, with the keys asked for.
+    Bound(String, Vec<&'static str>),
     /// The scale.
     Scale,
     /// New readings, one a line.
@@ -88,6 +92,17 @@ pub enum Purpose {
     Filter,
     /// The file this view is written to.
     Write,
+}
+
+/// A change that is being typed, tried out before it is taken.
+#[derive(Clone, Debug, Default)]
+pub struct Trial {
+    /// The number of the last one asked for.
+    pub number: u64,
+    /// What was typed when it was asked for.
+    pub typed: Vec<String>,
+    /// What would be built.
+    pub built: Option<Arc<Built>>,
 }
 
 /// Fields to fill in.
@@ -176,6 +191,8 @@ pub struct State {
     /// Alternatives laid out to be looked at, by key; nothing while one is
     /// being laid out.
     pub previews: BTreeMap<String, Option<Arc<Built>>>,
+    /// The change being typed.
+    pub trial: Trial,
     /// The number of the last plan asked for; an older one is thrown away.
     pub asked: u64,
     /// Whether a plan is being worked out.
@@ -225,6 +242,7 @@ impl State {
             plan: None,
             views: vec![View::default(); VIEWS.len()],
             previews: BTreeMap::new(),
+            trial: Trial::default(),
             asked: 0,
             waiting: true,
             known: Known::default(),

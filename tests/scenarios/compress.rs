@@ -121,7 +121,7 @@ fn optimum(name: &str, catalog: &Catalog, row: &Optimum) {
         None => it.cost().zip(it.decision.clone()),
     };
     let (cost, decision) = (compression.alternatives.iter().filter_map(exact))
-        .filter(|(_, decision)| decision.counts["bay"] == row.bays && !decision.wedge)
+        .filter(|(_, decision)| decision.counts["bay"] == row.bays && !decision.is_wedge())
         .filter(|(_, decision)| {
             row.depth_ft.is_none_or(|depth| (decision.depth.in_feet() - depth).abs() < 1e-6)
         })

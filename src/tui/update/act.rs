@@ -1,6 +1,6 @@
 //! Commands, one by one.
 
-use super::{after_edit, broaden, close, edit, forms, jump, long, moves, typing};
+use super::{after_edit, bounds, broaden, close, edit, forms, jump, long, moves, typing};
 use crate::finding::Subject;
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
@@ -64,7 +64,11 @@ pub(super) fn applies(state: &State, command: Command) -> bool {
     let tables = state.view().map_or(0, |view| view.tables.len());
     match command {
         Command::Act => state.row().is_some() || state.stage == 0,
-        Command::Edit => matches!(subject, Some(Subject::Reading(_) | Subject::Dimension(_))),
+        Command::Edit => match subject {
+            Some(Subject::Reading(_) | Subject::Dimension(_) | Subject::Feature(_)) => true,
+            Some(Subject::Element(_)) => bounds::is_bound(state),
+            _ => false,
+        },
         Command::Switch => matches!(subject, Some(Subject::Reading(_))),
         Command::Choose => matches!(subject, Some(Subject::Alternative(_))),
         Command::Take => matches!(subject, Some(Subject::Member(_))),
@@ -93,7 +97,10 @@ fn main_thing(state: &mut State) -> Vec<Effect> {
         return Vec::new();
     }
     match state.subject() {
-        Some(Subject::Reading(_) | Subject::Dimension(_)) => forms::open(state, Command::Edit),
+        Some(Subject::Reading(_) | Subject::Dimension(_) | Subject::Feature(_)) => {
+            forms::open(state, Command::Edit);
+        }
+        Some(Subject::Element(_)) if bounds::is_bound(state) => forms::open(state, Command::Edit),
         Some(Subject::Alternative(_)) => forms::open(state, Command::Choose),
         Some(Subject::Member(_)) => forms::open(state, Command::Take),
         Some(Subject::Part(_)) => return edit::tick(state),

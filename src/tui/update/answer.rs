@@ -3,12 +3,13 @@
 use std::sync::Arc;
 
 use super::{entry, forms, long};
+use crate::compress::Built;
 use crate::finding::Subject;
 use crate::plan::Plan;
 use crate::report::table::View;
 use crate::tui::effect::{Answer, Effect};
 use crate::tui::screen::sheet::order;
-use crate::tui::state::State;
+use crate::tui::state::{Over, State};
 
 pub(super) fn answer(state: &mut State, answer: Answer) -> Vec<Effect> {
     match answer {
@@ -20,6 +21,7 @@ pub(super) fn answer(state: &mut State, answer: Answer) -> Vec<Effect> {
         }
         Answer::LongStands { input, standing } => long::stands(state, input, standing),
         Answer::LongDone { input, answer } => return long::done(state, input, answer),
+        Answer::Tried { number, lines, built } => tried(state, number, lines, built),
         Answer::Saved { path, text } => return saved(state, path, text),
         Answer::Written(path) => state.said = format!("written to {}", path.display()),
         Answer::Failed(trouble) => {
@@ -28,6 +30,17 @@ pub(super) fn answer(state: &mut State, answer: Answer) -> Vec<Effect> {
         }
     }
     Vec::new()
+}
+
+/// Shows what the change being typed would come to, unless more was typed.
+fn tried(state: &mut State, number: u64, lines: Vec<String>, built: Option<Arc<Built>>) {
+    if number != state.trial.number {
+        return;
+    }
+    if let Some(Over::Form(form)) = state.over.last_mut() {
+        form.preview = lines;
+        state.trial.built = built;
+    }
 }
 
 /// Takes a plan, unless a newer one was asked for. The row marked stays on its

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use tui_input::Input;
 
-use super::{broaden, close, edit, entry, typing};
+use super::{bounds, broaden, close, edit, entry, typing};
 use crate::finding::Subject;
 use crate::job::edit::Edit;
 use crate::quantity::{Prototype, Reading as Spoken, Unit, parse, parse_number};
@@ -26,11 +26,15 @@ pub(super) fn open(state: &mut State, command: Command) {
         }
         (Command::Edit, Some(Subject::Reading(id))) => reading(state, id),
         (Command::Edit, Some(Subject::Dimension(name))) => adopt(state, name),
+        (Command::Edit, Some(Subject::Feature(key))) => bounds::weigh(state, key),
+        (Command::Edit, Some(Subject::Element(path))) if bounds::is_bound(state) => {
+            bounds::bound(state, path)
+        }
         (Command::Switch, Some(Subject::Reading(id))) => switch_off(id),
         (Command::Choose, Some(Subject::Alternative(key))) => choose(state, key),
         (Command::Take, Some(Subject::Member(name))) => take(state, &name),
         (Command::Cut, _) if cuts::times(state).is_some() => cut(state),
-        (Command::Space, _) => space(state),
+        (Command::Space, _) => bounds::space(state),
         (Command::Scale, _) => scale(state),
         (Command::AddReading, _) => new_readings(state),
         (Command::Broaden, _) if broaden::factor(state).is_some() => broadening(state),
@@ -46,7 +50,7 @@ pub(super) fn open(state: &mut State, command: Command) {
     preview(state);
 }
 
-fn form(
+pub(super) fn form(
     title: impl Into<String>,
     purpose: Purpose,
     about: &[&str],
@@ -132,18 +136,6 @@ fn cut(state: &State) -> Form {
     };
     let about = [pieces.as_str(), left.as_str()];
     form(format!("{} is cut", text.stock), Purpose::Cut, &about, &[("how many", &times)])
-}
-
-fn space(state: &State) -> Form {
-    let place = state.document.job().space.as_ref();
-    let said = |size: Option<&crate::job::said::Said<crate::quantity::Model>>| {
-        size.map_or(String::new(), |said| said.text().to_owned())
-    };
-    let length = said(place.and_then(|place| place.length.as_ref()));
-    let depth = said(place.and_then(|place| place.depth.as_ref()));
-    let about = ["On the model, with its unit: 19 in, 480 mm"];
-    let fields = [("length", length.as_str()), ("depth", depth.as_str())];
-    form("The place the model stands in", Purpose::Space, &about, &fields)
 }
 
 fn scale(state: &State) -> Form {
@@ -241,7 +233,7 @@ fn worth(state: &State, field: &Field) -> Option<String> {
     Some(format!("{}: {full} full size, {model} on the model", field.label))
 }
 
-fn value(form: &Form, at: usize) -> String {
+pub(super) fn value(form: &Form, at: usize) -> String {
     form.fields.get(at).map_or(String::new(), |field| field.input.value().trim().to_owned())
 }
 
@@ -306,7 +298,13 @@ fn fulfil(state: &mut State, form: &Form) -> Result<Vec<Effect>, String> {
             let cut = cuts::cut(state, times).ok_or("there is nothing here to cut")?;
             edit::make(state, &Edit::Cut(cut))
         }
-        Purpose::Space => set_space(state, text(0), text(1)),
+        Purpose::Space | Purpose::Weigh(_) | Purpose::Bound(..) => {
+            let mut effects = Vec::new();
+            for change in bounds::edits(state, form) {
+                effects = edit::make(state, &change)?;
+            }
+            Ok(effects)
+        }
         Purpose::Scale => {
             state
                 .catalog
@@ -329,16 +327,6 @@ fn fulfil(state: &mut State, form: &Form) -> Result<Vec<Effect>, String> {
         }
         Purpose::Filter => Ok(Vec::new()),
     }
-}
-
-/// Two keys of the place; each is an edit of its own, so that each can be
-/// taken back.
-fn set_space(state: &mut State, length: String, depth: String) -> Result<Vec<Effect>, String> {
-    let mut effects = Vec::new();
-    for (key, to) in [("length", length), ("depth", depth)] {
-        effects = edit::make(state, &Edit::SetSpace { key: key.to_owned(), to })?;
-    }
-    Ok(effects)
 }
 
 /// A reading says a length with its unit, or a plain number where it is a ratio.

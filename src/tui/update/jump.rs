@@ -106,6 +106,7 @@ fn name(job: &Job, subject: &Subject) -> String {
         Subject::Page(number) => format!("page {number}"),
         Subject::Obstacle(name) => name.clone(),
         Subject::Lamp(name) => format!("lamp {name}"),
+        Subject::Feature(key) => format!("look of the {key}"),
     }
 }
 

@@ -3,6 +3,7 @@
 
 mod act;
 mod answer;
+mod bounds;
 mod broaden;
 mod edit;
 mod entry;
@@ -40,6 +41,7 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
     moves::settle(state);
     effects.extend(preview(state));
     effects.extend(long::settle(state));
+    effects.extend(bounds::trial(state));
     effects
 }
 

@@ -30,6 +30,10 @@ pub struct Outline {
     pub holes: Vec<[f64; 4]>,
     /// What is marked: left and right edge.
     pub marked: Vec<[f64; 2]>,
+    /// What it was shortened from, drawn thin behind it: length, eave, ridge.
+    pub ghost: Option<[f64; 3]>,
+    /// Length of the car that stands in front of it.
+    pub car: Option<f64>,
 }
 
 impl Outline {
@@ -49,12 +53,36 @@ impl Outline {
                 .filter(|span| marked.iter().any(|path| is_marked(&face.name, span, path)))
                 .map(|span| [span.left.in_feet(), span.right.in_feet()])
                 .collect(),
+            ghost: None,
+            car: None,
         }
+    }
+
+    /// The same in front of what it was shortened from.
+    #[must_use]
+    pub fn before(self, original: &Self) -> Self {
+        Self { ghost: Some([original.length, original.eave, original.ridge]), ..self }
+    }
+
+    /// The walls and the roof as lines.
+    fn edges(&self) -> Vec<([f64; 2], [f64; 2])> {
+        let (long, eave, ridge) = (self.length, self.eave, self.ridge.max(self.eave));
+        let top =
+            if self.gable { vec![[0.5 * long, ridge]] } else { vec![[long, ridge], [0.0, ridge]] };
+        let foot = [[0.0, 0.0], [long, 0.0], [long, eave]];
+        let corners: Vec<_> = foot.into_iter().chain(top).chain([[0.0, eave]]).collect();
+        around(&corners)
     }
 
     fn height(&self) -> f64 {
         self.ridge.max(self.eave).max(STAFF)
     }
+}
+
+/// The sides of a closed figure.
+fn around(corners: &[[f64; 2]]) -> Vec<([f64; 2], [f64; 2])> {
+    let next = corners.iter().cycle().skip(1);
+    corners.iter().copied().zip(next.copied()).collect()
 }
 
 fn hole<S: Space>(hole: &Hole<S>) -> [f64; 4] {
@@ -72,6 +100,8 @@ fn is_marked<S: Space>(face: &str, span: &Span<S>, path: &str) -> bool {
 
 /// Height of the survey staff, in feet.
 const STAFF: f64 = 6.0;
+/// Body of a car over the rail: foot and top, feet (common practice, no source).
+const CAR: [f64; 2] = [3.5, 13.0];
 /// Dots left free at the left of a face for the staff.
 const BESIDE: f64 = 8.0;
 
@@ -180,6 +210,15 @@ impl Pen {
 
     fn face(&self, context: &mut Context<'_>, face: &Outline) {
         self.staff(context);
+        if let Some([length, eave, ridge]) = face.ghost {
+            let ghost = Outline { length, eave, ridge, gable: face.gable, ..Outline::default() };
+            self.thin(context, &ghost.edges(), 3, self.look.color(Role::Prototype));
+        }
+        if let Some(length) = face.car {
+            let [foot, top] = CAR;
+            let corners = [[0.0, foot], [length, foot], [length, top], [0.0, top]];
+            self.thin(context, &around(&corners), 2, self.look.color(Role::Text));
+        }
         for marked in &face.marked {
             self.hatch(context, *marked, face.eave);
         }
@@ -192,6 +231,28 @@ impl Pen {
         for hole in &face.holes {
             self.hole(context, *hole);
         }
+    }
+
+    /// Lines of one dot in so many, so that what stands before them is seen.
+    fn thin(
+        &self,
+        context: &mut Context<'_>,
+        lines: &[([f64; 2], [f64; 2])],
+        one_in: i64,
+        color: Color,
+    ) {
+        let mut dots = Vec::new();
+        for (a, b) in lines {
+            let (from, to) = ((self.x(a[0]), self.y(a[1])), (self.x(b[0]), self.y(b[1])));
+            let steps = (to.0 - from.0).abs().max((to.1 - from.1).abs()).max(1.0);
+            // A screen has a few hundred dots.
+            for step in (0..=steps as i64).filter(|step| step % one_in == 0) {
+                let part = step as f64 / steps;
+                let at = |from: f64, to: f64| (from + part * (to - from)).round();
+                dots.push((at(from.0, to.0), at(from.1, to.1)));
+            }
+        }
+        context.draw(&Points { coords: &dots, color });
     }
 
     fn roof(&self, context: &mut Context<'_>, face: &Outline) {

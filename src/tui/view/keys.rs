@@ -42,6 +42,7 @@ fn words(state: &State, row: &Binding) -> &'static str {
     match (row.command, state.subject()) {
         (Command::Act, Some(Subject::Reading(_))) => "edit",
         (Command::Act, Some(Subject::Dimension(_))) => "adopt",
+        (Command::Act, Some(Subject::Feature(_))) => "weigh",
         (Command::Act, Some(Subject::Alternative(_))) => "choose",
         (Command::Act, Some(Subject::Member(_))) => "take size",
         (Command::Act, Some(Subject::Part(_))) => "tick",

@@ -20,6 +20,7 @@ pub mod large;
 pub mod over;
 pub mod palette;
 pub mod panes;
+pub mod plan;
 pub mod pole;
 pub mod rule;
 pub mod scene;
@@ -84,12 +85,14 @@ fn all(state: &State, panes: Panes, buf: &mut Buffer) -> Option<Position> {
     }
 }
 
-/// The stick or sheet in sight on the cut list, the track where the building is
-/// held against it, else the building.
+/// The track where the building is held against it, the ground from above on the
+/// view of the site, the stick or sheet in sight on the cut list, else the building.
 fn drawing(state: &State, area: Rect, buf: &mut Buffer) {
     if let Some(found) = scene::track(state) {
-        track::draw(found, state.subject(), area, state.look, buf);
-        return;
+        return track::draw(found, state.subject(), area, state.look, buf);
+    }
+    if let Some((stand, caption)) = scene::ground(state) {
+        return plan::draw(stand, &caption, area, state.look, buf);
     }
     match super::screen::cuts::in_sight(state) {
         Some(shown) => cuts::draw(&shown, &state.document.job().done, area, state.look, buf),

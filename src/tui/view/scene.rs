@@ -2,7 +2,7 @@
 
 use super::building::Outline;
 use crate::clearance::Clearance;
-use crate::compress::Built;
+use crate::compress::{Built, Standpoint};
 use crate::elevation::Elevation;
 use crate::finding::Subject;
 use crate::quantity::FullSize;
@@ -24,7 +24,13 @@ pub fn faces(state: &State) -> Vec<Outline> {
     if let Some(built) = built(state)
         && let Some(face) = built.faces.get(face)
     {
-        out.push(Outline::of(face, caption(state, word(state), face), &marked));
+        let built = Outline::of(face, caption(state, word(state), face), &marked);
+        out.push(match out.first() {
+            Some(original) if is_compress(state) => {
+                Outline { car: car(state), ..built.before(original) }
+            }
+            _ => built,
+        });
     }
     out
 }
@@ -38,8 +44,36 @@ pub fn track(state: &State) -> Option<&Clearance> {
     state.plan.as_ref()?.clearance.as_ref().ok()?.as_ref()
 }
 
+/// Whether ways to shorten the building are looked at.
+fn is_compress(state: &State) -> bool {
+    State::stage_name(state.stage) == "compress"
+}
+
+/// The car that is to be spotted, feet.
+fn car(state: &State) -> Option<f64> {
+    let space = state.document.job().space.as_ref()?;
+    Some(space.car.as_ref()?.length().in_feet()).filter(|length| *length > 0.0)
+}
+
+/// The ground, on the view of the site, with what stands over it.
+#[must_use]
+pub fn ground(state: &State) -> Option<(&Standpoint, String)> {
+    let compress = state.plan.as_ref()?.compress.as_ref().ok()?;
+    let stand = compress.ground.as_ref().filter(|_| State::stage_name(state.stage) == "site")?;
+    let body = &compress.built.body;
+    let notation = state.document.job().about.model_notation();
+    let scale = state.plan.as_ref()?.scale.as_ref().ok()?;
+    let size = |length| notation.show(&scale.reduce(length));
+    let caption =
+        format!("from above: {} by {}, track and largest car", size(body.length), size(body.depth));
+    Some((stand, caption))
+}
+
 /// The alternative marked, where it is laid out; else what will be built.
 fn built(state: &State) -> Option<&Built> {
+    if let Some(tried) = &state.trial.built {
+        return Some(tried);
+    }
     if let Some(Subject::Alternative(key)) = state.subject()
         && !choice::is_built(state, key)
     {
@@ -50,6 +84,7 @@ fn built(state: &State) -> Option<&Built> {
 
 fn word(state: &State) -> &'static str {
     match state.subject() {
+        _ if state.trial.built.is_some() => "it would be:",
         Some(Subject::Alternative(key)) if !choice::is_built(state, key) => "this one:",
         _ if state.document.job().choice.is_some() => "chosen:",
         _ => "would be built:",

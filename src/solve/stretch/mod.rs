@@ -12,6 +12,14 @@
 //! halving intervals with lines that lie below it, until the best found is
 //! proven to within [`PROVEN`].
 
+#[cfg(test)]
+mod tests;
+
+/// As near as the arithmetic goes.
+const EXACT: f64 = 1e-14;
+/// Near enough for prices that only guide a search.
+pub(in crate::solve) const ROUGH: f64 = 1e-5;
+
 /// How near to the true least cost an answer is.
 pub const PROVEN: f64 = 1e-8;
 
@@ -48,6 +56,8 @@ pub struct Row {
     pub fixed: f64,
     /// The pieces.
     pub pieces: Vec<Piece>,
+    /// A total of its own, in place of the common one.
+    pub total: Option<f64>,
 }
 
 /// Rows that must come to one total.
@@ -82,6 +92,8 @@ pub struct NoTotal {
     pub shortest: f64,
     /// The greatest total all rows can come to.
     pub longest: f64,
+    /// The row that cannot come to its own total; then the totals are its own.
+    pub row: Option<usize>,
 }
 
 /// The cost of a ratio's logarithm.
@@ -92,7 +104,7 @@ pub fn cost(log_ratio: f64, tolerance: f64, weight: f64) -> f64 {
 }
 
 /// Its derivative by the logarithm.
-fn slope(log_ratio: f64, tolerance: f64, weight: f64) -> f64 {
+pub(in crate::solve) fn slope(log_ratio: f64, tolerance: f64, weight: f64) -> f64 {
     let z = log_ratio / tolerance;
     weight * z / (tolerance * (1.0 + z * z).sqrt())
 }
@@ -132,13 +144,19 @@ impl Piece {
     fn bend(&self, size: f64) -> f64 {
         let log = (size / self.original).ln();
         let z = log / self.tolerance;
-        let second = self.effective() / (self.tolerance.powi(2) * (1.0 + z * z).powf(1.5));
+        let square = 1.0 + z * z;
+        let second = self.effective() / (self.tolerance.powi(2) * square * square.sqrt());
         (second - slope(log, self.tolerance, self.effective())) / (size * size)
     }
 
     /// The size at which one more unit costs `price`, within the bounds, by
     /// Newton's steps kept between what is known to be too small and too large.
-    fn at_price(&self, price: f64) -> f64 {
+    pub(in crate::solve) fn at_price(&self, price: f64) -> f64 {
+        self.near_price(price, EXACT)
+    }
+
+    /// [`Self::at_price`] to a share of the size.
+    fn near_price(&self, price: f64, near: f64) -> f64 {
         if self.slope(self.least) >= price {
             return self.least;
         }
@@ -156,7 +174,7 @@ impl Piece {
             }
             let step = size - over / self.bend(size);
             let next = if step > low && step < high { step } else { 0.5 * (low + high) };
-            if (next - size).abs() <= 1e-14 * size {
+            if (next - size).abs() <= near * size {
                 return next;
             }
             size = next;
@@ -166,9 +184,9 @@ impl Piece {
 }
 
 /// A row at one total: its cost, the price of one more unit, and the sizes.
-struct Settled {
+pub(in crate::solve) struct Settled {
     cost: f64,
-    price: f64,
+    pub(in crate::solve) price: f64,
     sizes: Vec<f64>,
 }
 
@@ -179,6 +197,13 @@ impl Row {
 
     fn longest(&self) -> f64 {
         self.fixed + self.pieces.iter().map(|piece| piece.most).sum::<f64>()
+    }
+
+    /// Whether it can come to a total of its own, where it has one.
+    fn meets_its_own(&self) -> bool {
+        let slack = 1e-9 * self.longest().abs().max(1.0);
+        self.total
+            .is_none_or(|total| total >= self.shortest() - slack && total <= self.longest() + slack)
     }
 
     /// What one more unit costs: a slope of the row's cost at these sizes. What
@@ -197,11 +222,16 @@ impl Row {
 
     /// The best sizes for a total within the row's own limits.
     fn settle(&self, total: f64) -> Settled {
+        self.settle_near(total, EXACT)
+    }
+
+    /// [`Self::settle`] to a share of the sizes.
+    pub(in crate::solve) fn settle_near(&self, total: f64, near: f64) -> Settled {
         let room = total - self.fixed;
         let sizes = match self.pieces.as_slice() {
             [] => Vec::new(),
             [only] => vec![room.clamp(only.least, only.most)],
-            pieces => shared(pieces, room),
+            pieces => shared(pieces, room, near),
         };
         let cost = self.pieces.iter().zip(&sizes).map(|(piece, size)| piece.cost(*size)).sum();
         Settled { cost, price: self.price(&sizes), sizes }
@@ -210,8 +240,9 @@ impl Row {
 
 /// Sizes of several pieces that share a room: the price at which they fill it,
 /// by Newton's steps kept between two prices known to be too low and too high.
-fn shared(pieces: &[Piece], room: f64) -> Vec<f64> {
-    let at = |price: f64| pieces.iter().map(|piece| piece.at_price(price)).collect::<Vec<_>>();
+fn shared(pieces: &[Piece], room: f64, near: f64) -> Vec<f64> {
+    let at =
+        |price: f64| pieces.iter().map(|piece| piece.near_price(price, near)).collect::<Vec<_>>();
     let ends = |pick: fn(f64, f64) -> f64, start: f64| {
         (pieces.iter()).flat_map(|p| [p.slope(p.least), p.slope(p.most)]).fold(start, pick)
     };
@@ -220,7 +251,7 @@ fn shared(pieces: &[Piece], room: f64) -> Vec<f64> {
     for _ in 0..120 {
         let sizes = at(price);
         let over = sizes.iter().sum::<f64>() - room;
-        if over.abs() <= 1e-12 * room {
+        if over.abs() <= near.max(1e-12) * room {
             return sizes;
         }
         if over < 0.0 {
@@ -271,9 +302,9 @@ impl Curve<'_> {
     fn at(&self, total: f64) -> Point {
         let (mut rows, mut price) = (0.0, 0.0);
         for row in &self.0.rows {
-            let settled = row.settle(total);
+            let settled = row.settle(row.total.unwrap_or(total));
             rows += settled.cost;
-            price += settled.price;
+            price += if row.total.is_some() { 0.0 } else { settled.price };
         }
         Point { total, rows, price, value: rows + self.wholes(total.ln()) }
     }
@@ -330,12 +361,17 @@ fn convex(problem: &Problem) -> Problem {
 pub fn best(problem: &Problem) -> Result<Best, NoTotal> {
     let problem = &convex(problem);
     let ends = |pick: fn(f64, f64) -> f64, start, of: fn(&Row) -> f64| {
-        problem.rows.iter().map(of).fold(start, pick)
+        problem.rows.iter().filter(|row| row.total.is_none()).map(of).fold(start, pick)
     };
     let own = NoTotal {
         shortest: ends(f64::max, 0.0, Row::shortest),
         longest: ends(f64::min, f64::INFINITY, Row::longest),
+        row: None,
     };
+    if let Some(row) = problem.rows.iter().position(|row| !row.meets_its_own()) {
+        let (shortest, longest) = (problem.rows[row].shortest(), problem.rows[row].longest());
+        return Err(NoTotal { shortest, longest, row: Some(row) });
+    }
     let low = own.shortest.max(problem.shortest);
     let mut high = own.longest.min(problem.longest);
     let slack = 1e-9 * low.abs().max(1.0);
@@ -347,7 +383,8 @@ pub fn best(problem: &Problem) -> Result<Best, NoTotal> {
     }
     let curve = Curve(problem);
     let total = search(&curve, low, high);
-    let settled: Vec<_> = problem.rows.iter().map(|row| row.settle(total)).collect();
+    let settled: Vec<_> =
+        (problem.rows.iter()).map(|row| row.settle(row.total.unwrap_or(total))).collect();
     Ok(Best {
         total,
         cost: curve.at(total).value,
@@ -405,117 +442,4 @@ pub fn one_factor(pieces: &[(f64, f64, f64, f64)], sum: f64) -> Vec<f64> {
     let (low, high) = (total(below), total(above));
     let part = if high > low { (sum - low) / (high - low) } else { 0.0 };
     sizes(below + part.clamp(0.0, 1.0) * (above - below))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use proptest::prelude::*;
-
-    /// Trade practice, worked: gaps of 7 1/2 and four of 9 in a row with 52 1/2
-    /// fixed, made 76: the factor is 23.5 / 43.5.
-    #[test]
-    fn one_factor_for_every_free_gap() {
-        let pieces = [(1.0, 7.5, 0.1, 7.5), (4.0, 9.0, 0.1, 9.0)];
-        let sizes = one_factor(&pieces, 23.5);
-        assert!((sizes[0] - 7.5 * 23.5 / 43.5).abs() < 1e-12);
-        assert!((sizes[1] - 9.0 * 23.5 / 43.5).abs() < 1e-12);
-    }
-
-    #[test]
-    fn a_gap_at_its_bound_stays_and_the_rest_gives_more() {
-        let pieces = [(1.0, 8.0, 6.0, 8.0), (1.0, 8.0, 1.0, 8.0)];
-        let sizes = one_factor(&pieces, 10.0);
-        assert!((sizes[0] - 6.0).abs() < 1e-12);
-        assert!((sizes[1] - 4.0).abs() < 1e-12);
-    }
-
-    #[test]
-    fn what_cannot_fit_says_how_short_it_can_be() {
-        let piece = Piece { original: 43.5, least: 26.1, most: 43.5, tolerance: 0.1, weight: 3.0 };
-        let rows = vec![Row { fixed: 52.5, pieces: vec![piece] }];
-        let problem = Problem { rows, wholes: vec![], shortest: 0.0, longest: 76.0 };
-        let none = best(&problem).unwrap_err();
-        assert!((none.shortest - 78.6).abs() < 1e-9);
-    }
-
-    fn piece() -> impl Strategy<Value = Piece> {
-        (3.0..200.0, 0.3..0.95, 0.03..0.3, 0.5..4.0).prop_map(
-            |(original, least, tolerance, weight)| Piece {
-                original,
-                least: original * least,
-                most: original,
-                tolerance,
-                weight,
-            },
-        )
-    }
-
-    fn whole(original: f64) -> impl Strategy<Value = Whole> {
-        (0.4..1.6, 0.05..0.4, 0.0..4.0).prop_map(move |(share, tolerance, weight)| Whole {
-            original: original * share,
-            tolerance,
-            weight,
-        })
-    }
-
-    fn face() -> impl Strategy<Value = Problem> {
-        (10.0..200.0, prop::collection::vec(piece(), 1..=2), 0.0..1.0).prop_flat_map(
-            |(fixed, pieces, share)| {
-                let row = Row { fixed, pieces };
-                let longest = row.shortest() + share * (row.longest() - row.shortest());
-                prop::collection::vec(whole(row.longest()), 0..=3).prop_map(move |wholes| Problem {
-                    rows: vec![row.clone()],
-                    wholes,
-                    shortest: 0.0,
-                    longest,
-                })
-            },
-        )
-    }
-
-    /// The least cost over a grid of sizes, each piece within its bounds.
-    fn grid(problem: &Problem, steps: u32) -> f64 {
-        let row = &problem.rows[0];
-        let curve = Curve(problem);
-        let size = |piece: &Piece, step: u32| {
-            piece.least + (piece.most - piece.least) * f64::from(step) / f64::from(steps)
-        };
-        let mut least = f64::INFINITY;
-        for first in 0..=steps {
-            let a = size(&row.pieces[0], first);
-            let seconds = if row.pieces.len() > 1 { steps } else { 0 };
-            for second in 0..=seconds {
-                let b = row.pieces.get(1).map(|piece| size(piece, second));
-                let total = row.fixed + a + b.unwrap_or(0.0);
-                if total <= problem.longest {
-                    let pieces = row.pieces[0].cost(a)
-                        + row.pieces.get(1).zip(b).map_or(0.0, |(piece, b)| piece.cost(b));
-                    least = least.min(pieces + curve.wholes(total.ln()));
-                }
-            }
-        }
-        least
-    }
-
-    proptest! {
-        #![proptest_config(ProptestConfig::with_cases(200))]
-
-        #[test]
-        fn no_grid_finds_better(problem in face()) {
-            let found = best(&problem).unwrap();
-            let steps = if problem.rows[0].pieces.len() > 1 { 300 } else { 20_000 };
-            prop_assert!(found.cost <= grid(&problem, steps) + 1e-6);
-        }
-
-        #[test]
-        fn the_sizes_fill_the_total(problem in face()) {
-            let found = best(&problem).unwrap();
-            let sum: f64 = found.sizes[0].iter().sum::<f64>() + problem.rows[0].fixed;
-            prop_assert!((sum - found.total).abs() < 1e-6);
-            for (piece, size) in problem.rows[0].pieces.iter().zip(&found.sizes[0]) {
-                prop_assert!(*size >= piece.least - 1e-9 && *size <= piece.most + 1e-9);
-            }
-        }
-    }
 }

@@ -1,28 +1,18 @@
-//! The alternatives side by side, with their lines of cost.
-//!
-//! JSON: `stop` (`doing`, `trouble`, `hint`) where the stage could not go on,
-//! else `intent`, `limits` (`length_in`, `depth_in`, `height_in`, full size),
-//! `ground` (null without a site; `longest_in` full size, and in model inches
-//! `corners_in`, `car_in`, `rule_in`, `kept_in`), `alternatives[]` in order of cost, `chosen` (a key), `is_chosen`,
-//! `complete`, `steps`, `built` (`body`, `faces[]` as in the view of faces) and
-//! `findings[]`. An alternative has `key`, `kind`, `kind_words`, `words`,
-//! `lost[]`, `standing` (`offered`, `under its bound`, `does not fit`,
-//! `shown only`, `forbidden`), `why`, `best_of_kind`, `length_in`, `depth_in`, `ridge_in`,
-//! `model_in`, `cost` (null where nothing but an even reduction was done),
-//! `lines[]` (`feature`, `what`, `original`, `now`, `z`, `weight`, `cost`),
-//! `counts`, `widths_in`, `roof`, and `exact` (`cost`, `widths_in`) where the
-//! widths were put on whole inches or boards.
+//! The alternatives side by side, with their lines of cost; what each foot of
+//! length is worth; the same building at other scales.
 
-use std::collections::BTreeMap;
+mod json;
+mod trade;
 
-use serde_json::{Value, json};
+pub use json::json;
 
 use super::Seen;
-use super::faces::{Sizes, body_json, face_json, plain, stopped};
+use super::faces::{Sizes, plain, stopped};
 use super::table::{Mark, Row, Table, View};
-use crate::compress::{Alternative, Compression, Decision, Line, Standing};
+use crate::compress::{Alternative, Compression, LEAST_SHARE, Standing};
+use crate::elevation::sized::{Element, Kind};
 use crate::finding::{Finding, Subject};
-use crate::quantity::CompressedLength;
+use crate::quantity::{CompressedLength, PrototypeLength};
 
 /// The view.
 #[must_use]
@@ -40,6 +30,10 @@ pub fn view(seen: Seen<'_>) -> View {
         alternatives("Other counts", &others, compression, &sizes),
         lines(compression.chosen()),
         lost(compression),
+        needs(seen, compression),
+        bounds(seen, &sizes),
+        trade::curve(seen, compression, &sizes),
+        trade::scales(seen, &sizes),
     ];
     tables.retain(|table| !table.rows.is_empty());
     View {
@@ -75,10 +69,23 @@ fn lead(seen: Seen<'_>, compression: &Compression, sizes: &Sizes) -> Vec<String>
     } else {
         format!("Not yet chosen; built as the first: {}.", chosen.words)
     });
-    if !compression.complete {
-        lead.push("The search was stopped: there may be better counts.".to_owned());
-    }
+    lead.push(proof(compression));
     lead
+}
+
+/// Whether anything better could be hidden, and what was looked at for it.
+fn proof(compression: &Compression) -> String {
+    let looked = format!("{} ranges of counts looked at", compression.steps);
+    if !compression.complete {
+        format!("The search was stopped, {looked}: there may be better counts.")
+    } else if compression.judged_after.is_empty() {
+        format!("Proven, {looked}: no other counts or widths cost less before rounding.")
+    } else {
+        format!(
+            "All counts are searched, {looked}; not proven, because {} is judged afterwards.",
+            compression.judged_after.join(" and ")
+        )
+    }
 }
 
 /// What the ground takes, and both clearances: the car's and the rule's.
@@ -159,14 +166,18 @@ fn lines(chosen: &Alternative) -> Table {
     for line in &chosen.lines.0 {
         let figure =
             |value: Option<f64>| value.map_or("-".to_owned(), |value| format!("{value:.3}"));
-        table.push(Row::plain(vec![
-            line.what.clone(),
-            figure(line.original),
-            figure(line.now),
-            format!("{:+.2}", line.z),
-            plain(line.weight),
-            format!("{:.2}", line.cost),
-        ]));
+        let subject = Subject::Feature(line.feature.clone());
+        table.push(Row::about(
+            subject,
+            vec![
+                line.what.clone(),
+                figure(line.original),
+                figure(line.now),
+                format!("{:+.2}", line.z),
+                plain(line.weight),
+                format!("{:.2}", line.cost),
+            ],
+        ));
     }
     table.notes.push("Tolerances and weights are judgement: change them under [look].".to_owned());
     table
@@ -181,87 +192,69 @@ fn lost(compression: &Compression) -> Table {
     table
 }
 
+/// What each element may become: to be moved.
+fn bounds(seen: Seen<'_>, sizes: &Sizes) -> Table {
+    let heads = ["element", ">width", ">least", ">most", ">count", ">at least", ">at most"];
+    let mut table = Table::new("Bounds", &heads);
+    let Ok(faces) = &seen.plan.faces else { return table };
+    for face in &faces.rows {
+        bounds_of(&face.row, &face.name, sizes, &mut table);
+    }
+    table.notes.push(format!(
+        "Where the job says nothing the least is {LEAST_SHARE} of the width and the most the width \
+         itself. Doors and windows keep their size."
+    ));
+    table
+}
+
+fn bounds_of(row: &[Element], face: &str, sizes: &Sizes, table: &mut Table) {
+    let show = |size: Option<PrototypeLength>| size.map_or(String::new(), |it| sizes.full(it));
+    for element in row {
+        let mut cells = vec![format!("{face}: {}", element.name)];
+        match &element.kind {
+            Kind::Plain { width, least, most, fixed: false, .. } => {
+                let least = least.unwrap_or(*width * LEAST_SHARE);
+                let sizes = [Some(*width), Some(least), Some(most.unwrap_or(*width))];
+                cells.extend(sizes.map(show));
+                cells.extend(["", "", ""].map(str::to_owned));
+            }
+            Kind::Bays { width, least, times, .. } => {
+                let least = least.unwrap_or(*width * LEAST_SHARE);
+                cells.extend([Some(*width), Some(least), Some(*width)].map(show));
+                cells.extend([times.count, times.at_least, times.at_most].map(|n| n.to_string()));
+            }
+            Kind::Repeat { times, .. } => {
+                cells.extend(["", "", ""].map(str::to_owned));
+                cells.extend([times.count, times.at_least, times.at_most].map(|n| n.to_string()));
+            }
+            _ => continue,
+        }
+        let subject = Subject::Element(format!("{face}/{}", element.name));
+        table.push(Row::about(subject, cells));
+        if let Kind::Repeat { row, .. } = &element.kind {
+            bounds_of(row, face, sizes, table);
+        }
+    }
+}
+
+/// What has to be ordered for each.
+fn needs(seen: Seen<'_>, compression: &Compression) -> Table {
+    let mut table = Table::new("What it needs", &["alternative", "openings, boards, sheets"]);
+    let sheet = seen.job.cutting.sheets.first();
+    let sheet = sheet.map(|[wide, long]| [wide.length(), long.length()]);
+    for it in compression.alternatives.iter().filter(|it| it.best_of_kind && it.decision.is_some())
+    {
+        let words = it.needs.words(sheet).join("; ");
+        table.push(Row::about(Subject::Alternative(it.key.clone()), vec![it.words.clone(), words]));
+    }
+    table
+        .notes
+        .push("By area and count; the layout has sticks and sheets of the one built.".into());
+    table
+}
+
 /// What was noticed about the alternatives.
 fn noticed(seen: Seen<'_>) -> Vec<Finding> {
     let of_it = |finding: &&Finding| matches!(finding.subject, Subject::Alternative(_));
     seen.plan.findings.iter().filter(of_it).cloned().collect()
-}
-
-/// The view as JSON.
-#[must_use]
-pub fn json(seen: Seen<'_>) -> Value {
-    let compression = match &seen.plan.compress {
-        Ok(compression) => compression,
-        Err(stop) => return json!({ "stop": stop }),
-    };
-    let inches = |size: Option<CompressedLength>| size.map(CompressedLength::in_inches);
-    let built = &compression.built;
-    json!({
-        "intent": seen.job.about.intent,
-        "limits": {
-            "length_in": inches(compression.limits.length),
-            "depth_in": inches(compression.limits.depth),
-            "height_in": inches(compression.limits.height),
-        },
-        "alternatives": compression.alternatives.iter().map(alternative).collect::<Vec<_>>(),
-        "ground": compression.ground.as_ref().map(|ground| json!({
-            "longest_in": ground.longest.in_inches(),
-            "corners_in": ground.placement.map(|placed| placed.corners()),
-            "car_in": ground.clearance.map(|clear| clear.car.in_inches()),
-            "rule_in": ground.clearance.and_then(|clear| clear.rule).map(|rule| rule.in_inches()),
-            "kept_in": ground.clearance.map(|clear| clear.kept.in_inches()),
-        })),
-        "chosen": compression.chosen().key,
-        "is_chosen": compression.is_chosen,
-        "complete": compression.complete,
-        "steps": compression.steps,
-        "built": {
-            "body": body_json(&built.body, &Sizes::of(seen)),
-            "roof": built.roof,
-            "faces": built.faces.iter().map(face_json).collect::<Vec<_>>(),
-        },
-        "findings": noticed(seen),
-    })
-}
-
-fn alternative(it: &Alternative) -> Value {
-    let widths = |decision: &Decision| {
-        let widths = decision.widths.iter();
-        widths.map(|(key, width)| (key.clone(), width.in_inches())).collect::<BTreeMap<_, _>>()
-    };
-    json!({
-        "key": it.key,
-        "kind": it.kind,
-        "kind_words": it.kind_words,
-        "words": it.words,
-        "lost": it.lost,
-        "standing": it.standing.word(),
-        "why": it.standing.why(),
-        "best_of_kind": it.best_of_kind,
-        "length_in": it.body.length.in_inches(),
-        "depth_in": it.body.depth.in_inches(),
-        "ridge_in": it.body.ridge.in_inches(),
-        "model_in": it.model_length.in_inches(),
-        "cost": it.cost(),
-        "lines": it.lines.0.iter().map(line).collect::<Vec<_>>(),
-        "counts": it.decision.as_ref().map(|decision| &decision.counts),
-        "widths_in": it.decision.as_ref().map(widths),
-        "roof": it.decision.as_ref().map(|decision| decision.roof),
-        "exact": it.exact.as_ref().map(|exact| json!({
-            "cost": exact.cost,
-            "widths_in": widths(&exact.decision),
-        })),
-    })
-}
-
-fn line(line: &Line) -> Value {
-    json!({
-        "feature": line.feature,
-        "what": line.what,
-        "original": line.original,
-        "now": line.now,
-        "z": line.z,
-        "weight": line.weight,
-        "cost": line.cost,
-    })
 }

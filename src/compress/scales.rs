@@ -1,0 +1,120 @@
+//! The same building at several scales, side by side.
+
+use crate::catalog::Catalog;
+use crate::elevation::Faces;
+use crate::finding::Stop;
+use crate::job::Job;
+use crate::job::said::Size;
+use crate::quantity::{CompressedLength, ModelLength, PrototypeLength, Scale};
+use crate::survey::Survey;
+
+use super::first;
+
+/// Scales compared at most, the job's own with them.
+const COMPARED: usize = 4;
+/// Scales compared where the job names none: those most work is done in.
+const USUAL: [&str; 4] = ["1:48", "1:64", "1:87.1", "1:160"];
+/// Ratios nearer than this are one scale.
+const SAME: f64 = 0.005;
+
+/// The building at one scale.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AtScale {
+    /// The scale.
+    pub scale: Scale,
+    /// Whether it is the job's.
+    pub own: bool,
+    /// Length of the whole prototype on the model.
+    pub length: ModelLength,
+    /// Its depth on the model.
+    pub depth: ModelLength,
+    /// Its ridge on the model.
+    pub height: ModelLength,
+    /// What of it fits the place.
+    pub fits: Result<Fits, Stop>,
+    /// The thinnest part the job gives a size for, with its name.
+    pub smallest: Option<(String, ModelLength)>,
+}
+
+/// The cheapest alternative at one scale.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fits {
+    /// In words.
+    pub words: String,
+    /// Its look cost.
+    pub cost: Option<f64>,
+    /// Its length on the model.
+    pub length: ModelLength,
+    /// Its depth on the model.
+    pub depth: ModelLength,
+    /// The share of the length that is kept.
+    pub kept: f64,
+}
+
+/// The building at the job's scale and up to three others.
+///
+/// # Errors
+///
+/// Where the job names a scale that is not known.
+pub fn scales(
+    job: &Job,
+    catalog: &Catalog,
+    survey: &Survey,
+    faces: &Faces,
+    own: &Scale,
+) -> Result<Vec<AtScale>, Stop> {
+    let named = &job.about.compare;
+    let mut all = vec![own.clone()];
+    let words: Vec<&str> =
+        if named.is_empty() { USUAL.to_vec() } else { named.iter().map(String::as_str).collect() };
+    for word in words {
+        let scale = catalog.scales.find(word)?;
+        let near = |known: &Scale| (known.redraw(&scale) - 1.0).abs() < SAME;
+        if all.len() < COMPARED && !all.iter().any(near) {
+            all.push(scale);
+        }
+    }
+    all.sort_by(|a, b| a.ratio.value().total_cmp(&b.ratio.value()));
+    let smallest = smallest(job, survey);
+    Ok(all
+        .into_iter()
+        .map(|scale| AtScale {
+            own: (scale.redraw(own) - 1.0).abs() < 1e-12,
+            length: scale.reduce(faces.body.length),
+            depth: scale.reduce(faces.body.depth),
+            height: scale.reduce(faces.body.ridge),
+            fits: fits(job, catalog, faces, &scale),
+            smallest: smallest.clone().map(|(name, size)| (name, scale.reduce(size))),
+            scale,
+        })
+        .collect())
+}
+
+fn fits(job: &Job, catalog: &Catalog, faces: &Faces, scale: &Scale) -> Result<Fits, Stop> {
+    let first = first(job, catalog, faces, scale)?;
+    Ok(Fits {
+        words: first.words.clone(),
+        cost: first.cost(),
+        length: first.model_length,
+        depth: scale.reduce(first.body.depth),
+        kept: first.body.length / CompressedLength::kept(faces.body.length),
+    })
+}
+
+/// The thinnest size of cladding, member or trim in the job.
+fn smallest(job: &Job, survey: &Survey) -> Option<(String, PrototypeLength)> {
+    let claddings = job.claddings.iter().flat_map(|it| {
+        [&it.thickness, &it.batten_thickness].map(|size| (it.name.clone(), size.as_ref()))
+    });
+    let members = job
+        .members
+        .iter()
+        .flat_map(|it| [&it.thickness, &it.width].map(|size| (it.name.clone(), size.as_ref())));
+    let trims = job.openings.iter().map(|it| (format!("{} trim", it.name), it.trim.as_ref()));
+    let sized = |(name, size): (String, Option<&Size>)| {
+        let found = survey.size(size?).ok()?.value;
+        (found > PrototypeLength::ZERO).then_some((name, found))
+    };
+    let all = claddings.chain(members).chain(trims).filter_map(sized);
+    all.min_by(|a, b| a.1.in_metres().total_cmp(&b.1.in_metres()))
+}

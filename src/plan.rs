@@ -24,6 +24,7 @@ use crate::job::photo::Photo;
 use crate::lamps::{self, Lighting};
 use crate::photo::from_job::{self, FIRST_ORDER, Shot};
 use crate::quantity::Scale;
+use crate::scaling::{self, Sizes};
 use crate::stock::{self, Choices};
 use crate::survey::advice::{self, Next};
 use crate::survey::{self, Survey};
@@ -45,6 +46,8 @@ pub struct Plan {
     /// Length against cost, and other scales; nothing where there is nothing to
     /// compare.
     pub compared: Option<Compared>,
+    /// The main sizes on the model, and what the survey leaves open in them.
+    pub sizes: Option<Sizes>,
     /// Stock for every section.
     pub stock: Result<Choices, Stop>,
     /// The parts of the building.
@@ -110,6 +113,7 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
         faces,
         compress,
         compared,
+        sizes: None,
         stock,
         photos,
         questions,
@@ -202,6 +206,9 @@ impl Plan {
         else {
             return;
         };
+        let sized = scaling::run(job, &self.survey, &compress.built, scale);
+        self.findings.extend(sized.findings);
+        self.sizes = Some(sized.value);
         let taken = takeoff::run(job, catalog, &self.survey, &compress.built, stock, scale);
         let wanted = Wanted::of(job, stock, &taken.value, scale);
         self.findings.extend(taken.findings);

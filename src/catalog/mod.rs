@@ -12,6 +12,7 @@ pub mod look;
 pub mod lumber;
 pub mod methods;
 pub mod objects;
+pub mod rack;
 mod row;
 pub mod scales;
 pub mod slips;
@@ -32,6 +33,7 @@ use self::look::Look;
 use self::lumber::Lumber;
 use self::methods::Methods;
 use self::objects::Objects;
+use self::rack::Rack;
 use self::scales::Scales;
 use self::slips::Slips;
 use self::stock::Stock;
@@ -63,6 +65,8 @@ pub struct Catalog {
     pub lamps: Arc<Lamps>,
     /// Slips of the field book.
     pub slips: Arc<Slips>,
+    /// What the person has on hand; nothing is shipped.
+    pub rack: Arc<Rack>,
 }
 
 /// A data file that does not hold.
@@ -123,11 +127,12 @@ impl Catalog {
             clearances: Arc::new(Clearances::read(include_str!("../../data/clearances.toml"))?),
             lamps: Arc::new(Lamps::read(include_str!("../../data/lamps.toml"))?),
             slips: Arc::new(Slips::read(include_str!("../../data/slips.toml"))?),
+            rack: Arc::default(),
         })
     }
 
     /// The catalog with the text of the person's own file read over it; the
-    /// name says which, such as `stock.toml`.
+    /// name says which, such as `stock.toml` or `rack.csv`.
     ///
     /// # Errors
     ///
@@ -145,6 +150,7 @@ impl Catalog {
             Clearances::NAME => over(&mut self.clearances, text)?,
             Lamps::NAME => over(&mut self.lamps, text)?,
             Slips::NAME => over(&mut self.slips, text)?,
+            Rack::NAME => self.rack = Arc::new(self.rack.merged(&Rack::read(text)?)),
             _ => {
                 let trouble = format!("no such file; there are {}", Self::FILES.join(", "));
                 return Err(CatalogError { file: name.to_owned(), trouble });

@@ -9,7 +9,9 @@ mod layout_problem_sheets;
 mod new;
 mod open;
 mod output;
+mod own;
 mod photo;
+mod rack;
 mod record;
 mod settings;
 mod shell;
@@ -53,6 +55,7 @@ pub fn command() -> Command {
         .args(settings::looks())
         .subcommand(bench::command())
         .subcommand(new::command())
+        .subcommand(rack::command())
         .subcommands(views::commands().map(|command| match command.get_name() {
             "photo" => photo::command(),
             "layout" => layout_problem::with_problem(command).arg(views::csv_arg()),
@@ -65,11 +68,12 @@ pub fn command() -> Command {
 }
 
 fn run(matches: &ArgMatches) -> Result<String, Failure> {
-    let catalog = Catalog::built_in().map_err(Failure::failed)?;
+    let catalog = own::catalog()?;
     match matches.subcommand() {
         None => workbench(matches, &catalog),
         Some(("bench", matches)) => bench::run(matches, &catalog),
         Some(("photo", matches)) => photo::run(matches, &catalog),
+        Some(("rack", matches)) => rack::run(matches, &catalog),
         Some(("new", matches)) => new::run(matches, &catalog),
         Some(("settings", matches)) => settings::run(matches, &catalog),
         Some(("completions", matches)) => shell::completions(matches, command()),
@@ -101,14 +105,14 @@ fn in_terminal(
     settings: &Settings,
     catalog: &Catalog,
 ) -> Result<String, Failure> {
-    let open::Opened { document, path } = open::open(job, catalog)?;
+    let open::Opened { document, path, catalog } = open::open(job, catalog)?;
     let plain = settings.signs == Some(Signs::Plain);
     let light = settings.ground == Some(Ground::Light);
     let look = Look::of_environment(|name| std::env::var(name).ok(), light, plain);
     let options = tui::Options {
         document,
         path,
-        catalog: catalog.clone(),
+        catalog,
         look,
         ask_ground: settings.ground.is_none_or(|ground| ground == Ground::Ask),
         mouse: settings.mouse != Some(Switch::Off),

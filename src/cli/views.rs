@@ -75,6 +75,7 @@ fn csv(job: Option<&str>, catalog: &Catalog) -> Result<String, Failure> {
 /// Where the size of a part comes from.
 fn why(part: &str, job: Option<&str>, json: bool, catalog: &Catalog) -> Result<String, Failure> {
     let opened = open(job, catalog)?;
+    let catalog = &opened.catalog;
     let plan = plan(opened.document.job(), catalog);
     let seen = Seen { job: opened.document.job(), catalog, plan: &plan };
     if json {
@@ -92,6 +93,7 @@ pub(super) fn show(
     catalog: &Catalog,
 ) -> Result<String, Failure> {
     let opened = open(job, catalog)?;
+    let catalog = &opened.catalog;
     let plan = plan(opened.document.job(), catalog);
     let seen = Seen { job: opened.document.job(), catalog, plan: &plan };
     if json { pretty(&(kind.json)(seen)) } else { Ok(text::view(&(kind.view)(seen))) }

@@ -219,6 +219,7 @@ mod tests {
                 kerf: ModelLength::ZERO,
                 strips: vec![strip],
                 parts: (0..20).map(part).collect(),
+                made_up: None,
             }],
             sheets: Vec::new(),
         }

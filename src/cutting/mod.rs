@@ -7,6 +7,7 @@
 //! | `parts` | everything laid out: the quick answer |
 //! | `long` | the same with time: better, or proven |
 //! | `saw` | a stick or sheet is cut: the edit of the job |
+//! | `shopping` | what to buy, what is on hand, spares |
 //! | `problem`, `problem_sheets` | plain problem files |
 
 pub mod long;
@@ -15,5 +16,6 @@ pub mod problem;
 pub mod problem_sheets;
 pub mod saw;
 pub mod sheets;
+pub mod shopping;
 pub mod sticks;
 pub mod wanted;

@@ -2,7 +2,7 @@
 
 use super::sheets::{self, SheetCut, SheetLayout, SheetPart, SheetStock};
 use super::sticks::{self, StickCut, StickLayout, StickPart, StickStock};
-use super::wanted::{SheetsWanted, SticksWanted, Wanted};
+use super::wanted::{MadeUp, SheetsWanted, SticksWanted, Wanted};
 use crate::finding::{Finding, Outcome, Stop, Subject};
 use crate::quantity::ModelLength;
 use crate::solve::watch::Control;
@@ -44,12 +44,15 @@ pub struct StickGroup {
     pub layout: StickLayout,
     /// Spare sticks to buy beside the layout.
     pub spare: u32,
+    /// How they are made up, where they are not strip as it comes.
+    pub made_up: Option<MadeUp>,
 }
 
 impl StickGroup {
     pub(super) fn new(wanted: &SticksWanted, layout: StickLayout) -> Self {
-        let SticksWanted { stock, usable, bought, kerf, strips, parts } = wanted.clone();
-        let mut group = Self { stock, usable, bought, kerf, strips, parts, layout, spare: 0 };
+        let SticksWanted { stock, usable, bought, kerf, strips, parts, made_up } = wanted.clone();
+        let mut group =
+            Self { stock, usable, bought, kerf, strips, parts, layout, spare: 0, made_up };
         group.spare = (f64::from(group.count()) * SPARE).ceil() as u32;
         group
     }
@@ -88,8 +91,15 @@ impl StickGroup {
         cut.pieces.iter().map(begin).collect()
     }
 
+    /// Sticks of the layout that are on hand.
+    #[must_use]
+    pub fn on_hand(&self) -> u32 {
+        self.layout.cuts.iter().filter(|cut| !self.is_new(cut)).map(|cut| cut.times).sum()
+    }
+
     /// Length of all parts cut from new sticks.
-    fn used(&self) -> ModelLength {
+    #[must_use]
+    pub fn used(&self) -> ModelLength {
         let cut = |cut: &StickCut| {
             let pieces: ModelLength = cut.pieces.iter().map(|&part| self.parts[part].length).sum();
             pieces * f64::from(cut.times)
@@ -128,6 +138,12 @@ impl SheetGroup {
     #[must_use]
     pub fn count(&self) -> usize {
         self.layout.sheets.iter().filter(|sheet| self.is_new(sheet)).count()
+    }
+
+    /// Sheets of the layout that are on hand.
+    #[must_use]
+    pub fn on_hand(&self) -> usize {
+        self.layout.sheets.iter().filter(|sheet| !self.is_new(sheet)).count()
     }
 
     /// Whether a sheet is bought; else it is an offcut from the rack.
@@ -234,6 +250,8 @@ mod tests {
             note: String::new(),
             from: Vec::new(),
             places: Vec::new(),
+            runs: crate::takeoff::Runs::Up,
+            shape: None,
         }
     }
 

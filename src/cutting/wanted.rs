@@ -12,7 +12,7 @@ use crate::job::rack::Offcut;
 use crate::job::said::Said;
 use crate::quantity::{Compressed, CompressedLength, Model, ModelLength, Scale};
 use crate::solve::sheets::Method;
-use crate::stock::Choices;
+use crate::stock::{Choice, Choices, Way};
 use crate::takeoff::{Form, Part, Takeoff};
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
@@ -35,10 +35,25 @@ pub struct SticksWanted {
     pub bought: ModelLength,
     /// Width of a cut.
     pub kerf: ModelLength,
-    /// Strips that can be had: new ones, then offcuts.
+    /// Strips that can be had: new ones, then those on hand, which cost nothing.
     pub strips: Vec<StickStock>,
     /// The parts cut from them.
     pub parts: Vec<StickPart>,
+    /// How they are made up, where they are not strip as it comes.
+    pub made_up: Option<MadeUp>,
+}
+
+/// Sticks that are ripped from sheet, or glued up in layers, or both.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MadeUp {
+    /// What they are made from, as it is sold.
+    pub from: String,
+    /// Its size where it is sheet: across its grain, along it.
+    pub sheet: Option<(ModelLength, ModelLength)>,
+    /// Width of a strip.
+    pub width: ModelLength,
+    /// Strips glued up to one stick.
+    pub layers: u32,
 }
 
 impl SticksWanted {
@@ -99,13 +114,13 @@ impl Wanted {
     pub fn of(job: &Job, stock: &Choices, takeoff: &Takeoff, scale: &Scale) -> Outcome<Self> {
         let mut wanted = Self::default();
         let mut findings = Vec::new();
-        for (name, parts) in grouped(stock, takeoff) {
+        for (name, (choice, parts)) in grouped(stock, takeoff) {
             let (flat, long): (Vec<&Part>, Vec<&Part>) = parts.into_iter().partition(|p| flat(p));
             if !long.is_empty() {
-                wanted.sticks.push(sticks(job, &name, &long));
+                wanted.sticks.push(sticks(job, &name, choice, &long));
             }
             if !flat.is_empty() {
-                wanted.sheets.push(sheets(job, &name, &flat, scale));
+                wanted.sheets.push(sheets(job, &name, choice, &flat, scale));
             }
         }
         wanted.leave_out_what_is_cut(job, &mut findings);
@@ -151,12 +166,16 @@ impl Wanted {
     }
 }
 
-/// Parts under the name of the stock they are cut from.
-fn grouped<'a>(stock: &Choices, takeoff: &'a Takeoff) -> BTreeMap<String, Vec<&'a Part>> {
-    let mut by_stock: BTreeMap<String, Vec<&Part>> = BTreeMap::new();
+/// Parts under the name of the stock they are cut from, with the choice that
+/// named it.
+type Grouped<'a> = BTreeMap<String, (Option<&'a Choice>, Vec<&'a Part>)>;
+
+fn grouped<'a>(stock: &'a Choices, takeoff: &'a Takeoff) -> Grouped<'a> {
+    let mut by_stock = Grouped::new();
     for part in takeoff.parts.iter().filter(|part| part.form != Form::Bought) {
-        let name = stock.of(&part.section).map_or_else(|| part.section.clone(), |c| c.stock_name());
-        by_stock.entry(name).or_default().push(part);
+        let choice = stock.of(&part.section);
+        let name = choice.map_or_else(|| part.section.clone(), Choice::stock_name);
+        by_stock.entry(name).or_insert((choice, Vec::new())).1.push(part);
     }
     by_stock
 }
@@ -169,10 +188,11 @@ fn said(said: Option<&Said<Model>>, otherwise: f64) -> ModelLength {
     said.map_or(ModelLength::inches(otherwise), Said::length)
 }
 
-fn sticks(job: &Job, name: &str, parts: &[&Part]) -> SticksWanted {
+fn sticks(job: &Job, name: &str, choice: Option<&Choice>, parts: &[&Part]) -> SticksWanted {
     let cutting = &job.cutting;
+    let trim = said(cutting.trim.as_ref(), 0.0);
     let bought = said(cutting.stick.as_ref(), STICK_INCHES);
-    let usable = bought - said(cutting.trim.as_ref(), 0.0);
+    let (bought, usable) = choice.map_or((bought, bought - trim), |choice| choice.lengths(cutting));
     let new = StickStock { name: name.to_owned(), length: usable, cost: 1, supply: None };
     let offcut = |offcut: &Offcut| StickStock {
         name: name.to_owned(),
@@ -180,23 +200,55 @@ fn sticks(job: &Job, name: &str, parts: &[&Part]) -> SticksWanted {
         cost: 0,
         supply: Some(offcut.count),
     };
-    let rack = rack(job, name, false).map(offcut);
     let part = |part: &&Part| StickPart {
         label: part.label.clone(),
         length: part.model_length,
         quantity: part.count,
     };
+    let made_up = choice.and_then(made_up);
+    let mut strips = vec![new];
+    strips.extend(rack(job, name, false).map(offcut));
+    if let Some(choice) = choice.filter(|_| made_up.is_none()) {
+        // Shorter than what is lost at their ends they are no use.
+        let on_hand = choice.pieces.iter().filter(|piece| piece.length > trim);
+        strips.extend(on_hand.map(|piece| StickStock {
+            name: piece.name.clone(),
+            length: piece.length - trim,
+            cost: 0,
+            supply: Some(piece.count.unwrap_or(UNCOUNTED)),
+        }));
+    }
     SticksWanted {
         stock: name.to_owned(),
         usable,
         bought,
         kerf: said(cutting.kerf.as_ref(), 0.0),
-        strips: std::iter::once(new).chain(rack).collect(),
+        strips,
         parts: parts.iter().map(part).collect(),
+        made_up,
     }
 }
 
-fn sheets(job: &Job, name: &str, parts: &[&Part], scale: &Scale) -> SheetsWanted {
+/// How many there are of what is on hand and not counted.
+const UNCOUNTED: u32 = 1000;
+
+fn made_up(choice: &Choice) -> Option<MadeUp> {
+    let made = choice.taken().filter(|made| made.way != Way::Single)?;
+    Some(MadeUp {
+        from: made.stock.clone(),
+        sheet: made.sheet.map(|across| (across, made.length)),
+        width: made.gives.width,
+        layers: made.layers(),
+    })
+}
+
+fn sheets(
+    job: &Job,
+    name: &str,
+    choice: Option<&Choice>,
+    parts: &[&Part],
+    scale: &Scale,
+) -> SheetsWanted {
     let hair: CompressedLength = scale.enlarge(ModelLength::thou(GRID_THOU));
     let part = |part: &&Part| SheetPart {
         label: part.label.clone(),
@@ -212,11 +264,12 @@ fn sheets(job: &Job, name: &str, parts: &[&Part], scale: &Scale) -> SheetsWanted
         cost: 0,
         supply: Some(offcut.count),
     };
-    let rack = rack(job, name, true).map(offcut);
+    let mut all = sheet_stock(job, name, choice);
+    all.extend(rack(job, name, true).map(offcut));
     SheetsWanted {
         stock: name.to_owned(),
         kerf: said(job.cutting.kerf.as_ref(), 0.0),
-        sheets: sheet_stock(job, name).into_iter().chain(rack).collect(),
+        sheets: all,
         parts: parts.iter().map(part).collect(),
     }
 }
@@ -232,8 +285,9 @@ fn rack<'a>(job: &'a Job, stock: &str, sheets: bool) -> impl Iterator<Item = &'a
     here.into_iter()
 }
 
-fn sheet_stock(job: &Job, name: &str) -> Vec<SheetStock> {
-    let sheet = |width: ModelLength, height: ModelLength| SheetStock {
+/// Sheets the job names, else the sheet as it is sold; then those on hand.
+fn sheet_stock(job: &Job, name: &str, choice: Option<&Choice>) -> Vec<SheetStock> {
+    let sheet = |name: &str, width: ModelLength, height: ModelLength| SheetStock {
         name: name.to_owned(),
         width,
         height,
@@ -241,11 +295,19 @@ fn sheet_stock(job: &Job, name: &str) -> Vec<SheetStock> {
         supply: None,
     };
     let said = job.cutting.sheets.iter();
-    let said: Vec<SheetStock> =
-        said.map(|[width, height]| sheet(width.length(), height.length())).collect();
-    if said.is_empty() {
-        vec![sheet(ModelLength::inches(SHEET_INCHES.0), ModelLength::inches(SHEET_INCHES.1))]
-    } else {
-        said
+    let mut stock: Vec<SheetStock> =
+        said.map(|[width, height]| sheet(name, width.length(), height.length())).collect();
+    if job.cutting.sheets.is_empty() {
+        let taken = choice.and_then(Choice::taken);
+        let usual = (ModelLength::inches(SHEET_INCHES.0), ModelLength::inches(SHEET_INCHES.1));
+        let sold = taken.and_then(|made| Some((made.sheet?, made.length))).unwrap_or(usual);
+        stock.push(sheet(name, sold.0, sold.1));
     }
+    let on_hand = choice.into_iter().flat_map(|choice| &choice.pieces);
+    stock.extend(on_hand.map(|piece| SheetStock {
+        cost: 0,
+        supply: Some(piece.count.unwrap_or(UNCOUNTED)),
+        ..sheet(&piece.name, piece.width, piece.length)
+    }));
+    stock
 }

@@ -9,7 +9,7 @@ use crate::finding::Stop;
 use crate::job::Job;
 use crate::quantity::{CompressedLength, ModelLength, PaperLength, Scale};
 use crate::stock::Choices;
-use crate::takeoff::{Takeoff, Wall, walls};
+use crate::takeoff::{Takeoff, Wall};
 
 /// One figure: what is drawn in one piece.
 #[derive(Clone, Debug, PartialEq)]
@@ -152,8 +152,8 @@ impl Bench<'_> {
 
     /// The walls of the building.
     #[must_use]
-    pub fn walls(&self) -> Vec<Wall> {
-        walls(self.job, self.built)
+    pub fn walls(&self) -> &[Wall] {
+        &self.takeoff.walls
     }
 
     /// A full-size length in words: on the model first, full size after it.

@@ -56,6 +56,9 @@ pub struct Roof {
     pub cladding: Option<String>,
     /// Rafters at these centres.
     pub rafters: Option<Size>,
+    /// How far walls rise above a level or one-sloped roof, or gable ends
+    /// above the rakes.
+    pub parapet: Option<Size>,
 }
 
 /// Kinds of roof.
@@ -106,13 +109,23 @@ pub enum OpeningWhat {
     Hole,
 }
 
-/// The casting that fills an opening, measured on the bench.
+/// The casting that fills an opening.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(untagged)]
+pub enum Casting {
+    /// One on the rack, by its name there.
+    Named(String),
+    /// Measured on the bench.
+    Measured(Frame),
+}
+
+/// The frame of a casting behind its flange.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Casting {
-    /// Width of the frame behind the flange.
+pub struct Frame {
+    /// Its width.
     pub width: Said<Model>,
-    /// Height of the frame behind the flange.
+    /// Its height.
     pub height: Said<Model>,
 }
 
@@ -146,6 +159,9 @@ pub struct Cladding {
     pub lap: Option<Size>,
     /// Distance from crest to crest of corrugated sheet.
     pub pitch: Option<Size>,
+    /// Boards scribed on sheet instead of laid one by one.
+    #[serde(default)]
+    pub scribed: bool,
     /// What to do with the last board.
     #[serde(default)]
     pub remainder: Remainder,
@@ -206,6 +222,8 @@ pub struct Member {
     pub spacing: Option<Size>,
     /// Inclined members: level leg and upright leg of the line.
     pub legs: Option<[Size; 2]>,
+    /// Cross braces in the bays between posts of this name, over this height.
+    pub cross: Option<Cross>,
     /// How many stand at each place given by count or spacing.
     pub each: Option<u32>,
     /// Where they stand, to hold them against the track.
@@ -213,6 +231,16 @@ pub struct Member {
     /// A train passes it: never made thicker than it should be.
     #[serde(default)]
     pub beside_track: bool,
+}
+
+/// Two braces crossed in each bay between posts.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Cross {
+    /// The member that stands at each end of the bay.
+    pub posts: String,
+    /// Height from the foot of one brace to its head.
+    pub height: Size,
 }
 
 /// Core walls.

@@ -2,7 +2,8 @@
 
 use serde::Deserialize;
 
-use super::said::Size;
+use super::said::{Said, Size};
+use crate::quantity::Model;
 
 /// Trim boards. A board that is not named here is not made.
 #[derive(Clone, Debug, Default, Deserialize)]
@@ -47,4 +48,16 @@ pub struct Deck {
     pub stairs: u32,
     /// Width of a flight; 3 ft when absent.
     pub stair_width: Option<Size>,
+}
+
+/// How the model is set down beside the track.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Install {
+    /// Thickness of what lies under the foundation: base board, ground.
+    pub base: Option<Said<Model>>,
+    /// Height of the rail head above the table.
+    pub rail_head: Option<Said<Model>>,
+    /// Height of the car floor above the rail head; 3 ft 8 in when absent.
+    pub car_floor: Option<Size>,
 }

@@ -101,6 +101,8 @@ pub(super) fn check(job: &Job, catalog: &Catalog) -> Checked {
         let mut seen = BTreeSet::new();
         elements(&face.row, &row, &mut seen, &dimensions, &openings)?;
     }
+    materials(job, catalog)?;
+    attached(job, &faces, &claddings, &openings)?;
     body(job, &dimensions, &faces, &claddings)?;
     track::check(job, catalog)?;
     lamps::check(job, catalog)
@@ -125,6 +127,35 @@ fn rack(job: &Job) -> Checked {
                 let message = "an offcut must be larger than nothing";
                 return Err(trouble(locate::row("offcut", index, key), message, ""));
             }
+        }
+    }
+    Ok(())
+}
+
+/// Every material liked is one that is sold or on the rack.
+fn materials(job: &Job, catalog: &Catalog) -> Checked {
+    let sold = catalog.stock.strips.iter().map(|strip| strip.material.as_str());
+    let sheets = catalog.stock.sheets.iter().map(|sheet| sheet.material.as_str());
+    let own = catalog.rack.rows.iter().map(|row| row.material.as_str());
+    let known = Names { what: "material", known: sold.chain(sheets).chain(own).collect() };
+    for (key, liked) in &job.materials {
+        liked.iter().try_for_each(|name| known.want(name, || locate::key("materials", key)))?;
+    }
+    Ok(())
+}
+
+fn attached(job: &Job, faces: &Names<'_>, claddings: &Names<'_>, openings: &Names<'_>) -> Checked {
+    Names::collect("attached", rows("attached", job.attached.iter().map(|it| &it.name)))?;
+    for (index, it) in job.attached.iter().enumerate() {
+        let at = |key: &str| locate::row("attached", index, key);
+        if let Some(face) = &it.face {
+            faces.want(face, || at("face"))?;
+        }
+        for name in it.cladding.iter().flatten().chain(&it.roof_cladding) {
+            claddings.want(name, || at("cladding"))?;
+        }
+        for set in &it.openings {
+            openings.want(&set.kind, || at("openings"))?;
         }
     }
     Ok(())

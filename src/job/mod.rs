@@ -3,6 +3,7 @@
 //! The job file is TOML that a person can read, diff and edit by hand; the
 //! types in [`model`] and beside it are its grammar.
 
+pub mod attached;
 mod bounds;
 pub mod building;
 pub mod carpentry;

@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
+use super::attached::Attached;
 use super::building::{Building, Cladding, Core, Cutting, Member, Opening, PickedStock, Roof};
-use super::carpentry::{Deck, Trim};
+use super::carpentry::{Deck, Install, Trim};
 use super::face::Face;
 use super::form::{Equation, Form};
 use super::lamps::Lamps;
@@ -89,6 +90,16 @@ pub struct Job {
     pub obstacles: Vec<Obstacle>,
     /// Lamps inside it.
     pub lamps: Option<Lamps>,
+    /// Boxes built on to the body.
+    #[serde(default)]
+    pub attached: Vec<Attached>,
+    /// How the model is set down.
+    #[serde(default)]
+    pub install: Install,
+    /// Materials in the order they are liked: for `all`, for a cladding or
+    /// member by its name, or for one section of it.
+    #[serde(default)]
+    pub materials: BTreeMap<String, Vec<String>>,
     /// Stock picked by hand.
     #[serde(default, rename = "stock")]
     pub picked: Vec<PickedStock>,
@@ -147,6 +158,8 @@ pub struct About {
     pub year: Option<i32>,
     /// Lumber era, a key of `data/lumber.toml`; by the year when absent.
     pub lumber: Option<String>,
+    /// A rack of the person's own, as a table of commas beside the job.
+    pub rack: Option<String>,
     /// The notation used in tables.
     #[serde(default)]
     pub units: Units,

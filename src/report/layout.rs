@@ -5,6 +5,7 @@
 
 mod as_csv;
 mod as_json;
+mod shopping;
 pub mod shown;
 
 pub use as_csv::csv;
@@ -34,7 +35,7 @@ pub fn view(seen: Seen<'_>) -> View {
         Err(stop) => return stopped(title, stop),
     };
     let table = |kind: &shown::TableKind| match *kind {
-        shown::TableKind::Buying => shopping(&layout.sticks, &layout.sheets),
+        shown::TableKind::Buying => shopping::table(seen),
         shown::TableKind::Work => tonight(seen),
         shown::TableKind::Rack => rack(seen),
         shown::TableKind::Sticks(at) => sticks(seen, &layout.sticks[at]),
@@ -77,43 +78,6 @@ fn stick_gap(group: &StickGroup) -> i64 {
 
 fn sheet_gap(group: &SheetGroup) -> i64 {
     i64::try_from(group.count()).unwrap_or(i64::MAX) - group.bound()
-}
-
-/// What to buy.
-fn shopping(sticks: &[StickGroup], sheets: &[SheetGroup]) -> Table {
-    let heads = ["stock", ">needed", ">bound", "best", ">waste %", ">spare"];
-    let mut table = Table::new("To buy", &heads);
-    for group in sticks {
-        let row = vec![
-            format!("{}, {:.0} in", group.stock, group.bought.in_inches()),
-            group.count().to_string(),
-            group.layout.bound.to_string(),
-            best(group.layout.proven, stick_gap(group)),
-            format!("{:.1}", 100.0 * group.waste()),
-            group.spare.to_string(),
-        ];
-        table.push(Row::about(Subject::Stock(group.stock.clone()), row));
-    }
-    for group in sheets {
-        let count = group.count();
-        let row = vec![
-            group.stock.clone(),
-            count.to_string(),
-            group.bound().to_string(),
-            best(group.layout.proven, sheet_gap(group)),
-            format!("{:.1}", 100.0 * sheet_waste(group)),
-            usize::from(count > 0).to_string(),
-        ];
-        table.push(Row::about(Subject::Stock(group.stock.clone()), row));
-    }
-    table.notes.push(
-        "Waste is what the layout leaves, of what is bought; spares are for breakage.".to_owned(),
-    );
-    table
-}
-
-fn best(proven: bool, gap: i64) -> String {
-    if proven { "fewest, proven".to_owned() } else { format!("at most {gap} more") }
 }
 
 fn sheet_waste(group: &SheetGroup) -> f64 {

@@ -13,6 +13,7 @@ pub mod layout;
 pub mod notes;
 pub mod paper;
 pub mod photo;
+pub mod rack;
 pub mod record;
 pub mod site;
 pub mod stock;

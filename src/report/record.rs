@@ -230,13 +230,8 @@ fn changes(seen: Seen<'_>) -> Table {
 fn sizes(seen: Seen<'_>) -> Table {
     let heads = ["size", ">prototype", ">as built", ">model", ">model ± thou", "worth"];
     let mut table = Table::new("Sizes", &heads);
-    let (Ok(faces), Ok(compress), Ok(scale)) =
-        (&seen.plan.faces, &seen.plan.compress, &seen.plan.scale)
-    else {
-        return table;
-    };
+    let (Ok(faces), Some(sized)) = (&seen.plan.faces, &seen.plan.sizes) else { return table };
     let (full, model) = (seen.job.about.full_notation(), seen.job.about.model_notation());
-    let sized = crate::scaling::run(seen.job, &seen.plan.survey, &compress.built, scale).value;
     let before = |name: &str| match name {
         "length" => Some(faces.body.length),
         "depth" => Some(faces.body.depth),

@@ -4,7 +4,9 @@
 //! `what`, `nominal`, `thickness_full_in`, `width_full_in`, `thickness_in`,
 //! `width_in`, `stock`, `picked`, `ways[]` (`stock`, `material`, `way`,
 //! `thickness_error_thou`, `width_error_thou`, `error_full_in`, `percent`,
-//! `verdict`, `seen`, `under_survey`), and `findings[]`.
+//! `verdict`, `seen`, `under_survey`), `rows[]` (`section`, `face`, `count`,
+//! `each_thou`, `sum_in`, `within_half`, `nominal_full_in`, `used_full_in`), and
+//! `findings[]`.
 
 use serde_json::{Value, json};
 
@@ -12,8 +14,9 @@ use super::Seen;
 use super::faces::stopped;
 use super::table::{Mark, Row, Table, View};
 use crate::finding::{Finding, Subject};
-use crate::quantity::Scale;
-use crate::stock::{Choice, Match, Verdict, Way};
+use crate::quantity::{ModelLength, Scale};
+use crate::stock::{Choice, Choices, Match, Verdict, Way, accumulate};
+use crate::takeoff::Run;
 
 /// The view.
 #[must_use]
@@ -29,7 +32,11 @@ pub fn view(seen: Seen<'_>) -> View {
             "Nearest stock for each section: error on the model, at full size, in percent."
                 .to_owned(),
         ],
-        tables: vec![taken(&stock.choices, scale), others(&stock.choices, scale)],
+        tables: vec![
+            taken(&stock.choices, scale),
+            rows(seen, stock, scale),
+            others(&stock.choices, scale),
+        ],
         findings: noticed(seen),
         next: "takeoff: the parts of the building".to_owned(),
     }
@@ -101,6 +108,52 @@ fn says(made: &Match) -> String {
     format!("{verdict}{seen}{known}")
 }
 
+/// Rows of pieces alike: what the error of each comes to, and the pitch that
+/// makes them come out even.
+fn rows(seen: Seen<'_>, stock: &Choices, scale: &Scale) -> Table {
+    let heads = [
+        "row",
+        "where",
+        ">pieces",
+        ">each thou",
+        ">sum in",
+        ">full size",
+        "sum",
+        ">pitch thou",
+        ">was",
+    ];
+    let mut table = Table::new("What adds up", &heads);
+    let runs = seen.plan.takeoff.as_ref().map_or(&[][..], |takeoff| &takeoff.runs);
+    for run in runs.iter().filter(|run| run.count > 1) {
+        let made = stock.of(&run.section).and_then(|choice| choice.taken());
+        // Courses that lap go by marks, whatever the width of the strip.
+        let each = made.filter(|_| run.by_width).map_or(ModelLength::ZERO, |m| m.width_error);
+        let unit: ModelLength = scale.reduce(run.nominal);
+        let all = accumulate(run.count, each, unit, scale);
+        let pitch: ModelLength = scale.reduce(run.used);
+        let cells = vec![
+            run.section.clone(),
+            run.face.clone(),
+            run.count.to_string(),
+            format!("{:+.1}", each.in_thou()),
+            format!("{:+.3}", all.sum.in_inches()),
+            format!("{:+.1} in", all.sum_full.in_inches()),
+            if all.within_half { "under half a piece" } else { "share it out" }.to_owned(),
+            format!("{:.2}", pitch.in_thou()),
+            format!("{:.2}", unit.in_thou()),
+        ];
+        let row = Row::about(Subject::Member(run.section.clone()), cells);
+        table.push(if all.within_half { row } else { row.marked(Mark::Look) });
+    }
+    if !table.rows.is_empty() {
+        table.notes.push(
+            "Pitch: what each takes so that the row comes out even. Mark it from one end with running marks."
+                .to_owned(),
+        );
+    }
+    table
+}
+
 fn others(choices: &[Choice], scale: &Scale) -> Table {
     let mut table =
         Table::new("Other ways", &["for", "stock", ">out thou", ">full size", ">%", "verdict"]);
@@ -125,11 +178,32 @@ fn noticed(seen: Seen<'_>) -> Vec<Finding> {
 pub fn json(seen: Seen<'_>) -> Value {
     match (&seen.plan.stock, &seen.plan.scale) {
         (Ok(stock), Ok(scale)) => json!({
+            "rows": rows_json(seen, stock, scale),
             "choices": stock.choices.iter().map(|choice| choice_json(choice, scale)).collect::<Vec<_>>(),
             "findings": noticed(seen),
         }),
         (Err(stop), _) | (_, Err(stop)) => json!({ "stop": stop }),
     }
+}
+
+fn rows_json(seen: Seen<'_>, stock: &Choices, scale: &Scale) -> Vec<Value> {
+    let runs = seen.plan.takeoff.as_ref().map_or(&[][..], |takeoff| &takeoff.runs);
+    let row = |run: &Run| {
+        let made = stock.of(&run.section).and_then(|choice| choice.taken());
+        let each = made.filter(|_| run.by_width).map_or(ModelLength::ZERO, |m| m.width_error);
+        let all = accumulate(run.count, each, scale.reduce(run.nominal), scale);
+        json!({
+            "section": run.section,
+            "face": run.face,
+            "count": run.count,
+            "each_thou": each.in_thou(),
+            "sum_in": all.sum.in_inches(),
+            "within_half": all.within_half,
+            "nominal_full_in": run.nominal.in_inches(),
+            "used_full_in": run.used.in_inches(),
+        })
+    };
+    runs.iter().map(row).collect()
 }
 
 fn choice_json(choice: &Choice, scale: &Scale) -> Value {

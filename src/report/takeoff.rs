@@ -2,8 +2,9 @@
 //!
 //! JSON: `stop` where the stage could not go on, else `parts[]` (`label`,
 //! `face`, `kind`, `count`, `length_full_in`, `width_full_in`, `length_in`,
-//! `width_in`, `form`, `section`, `stock`, `ends_deg`, `note`, `state`),
-//! `cover[]` (`wall`, `wanted_sqft`, `covered_sqft`), and `findings[]`.
+//! `width_in`, `form`, `section`, `stock`, `runs`, `ends_deg`, `note`, `state`),
+//! `cover[]` (`wall`, `wanted_sqft`, `covered_sqft`), `boxes[]` (`name`,
+//! `long_in`, `short_in`, `diagonal_in`, `slack_in`), and `findings[]`.
 
 use serde_json::{Value, json};
 
@@ -13,7 +14,7 @@ use super::table::{Mark, Row, Table, View};
 use crate::finding::{Finding, Stop, Subject};
 use crate::job::Job;
 use crate::job::model::Done;
-use crate::takeoff::{Part, Step, Takeoff, why};
+use crate::takeoff::{Kind, Part, Runs, Square, Step, Takeoff, why};
 
 /// The view.
 #[must_use]
@@ -30,6 +31,8 @@ pub fn view(seen: Seen<'_>) -> View {
         tables.push(parts_table(seen, face, parts, &sizes));
     }
     tables.push(cover(takeoff));
+    tables.push(boxes(seen, takeoff));
+    tables.retain(|table| !table.rows.is_empty());
     View {
         title,
         lead: lead(takeoff),
@@ -45,6 +48,8 @@ fn lead(takeoff: &Takeoff) -> Vec<String> {
     vec![
         format!("{count} parts of {} sizes.", takeoff.parts.len()),
         "A label is the face, the kind and a number; the longest of a kind is number 1.".to_owned(),
+        "Write it on the back of the part with an arrow up; `runs` says which way its length and grain lie."
+            .to_owned(),
     ]
 }
 
@@ -62,7 +67,8 @@ fn parts_table<'a>(
     sizes: &Sizes,
 ) -> Table {
     let heads = [
-        "part", ">count", ">length", ">model", ">width", ">model", "ends", "stock", "state", "note",
+        "part", ">count", ">length", ">model", ">width", ">model", "runs", "ends", "stock",
+        "state", "note",
     ];
     let mut table = Table::new(face, &heads);
     for part in parts {
@@ -77,6 +83,7 @@ fn parts_table<'a>(
                 sizes.model(part.length),
                 sizes.full(part.width),
                 sizes.model(part.width),
+                runs(part).to_owned(),
                 ends.unwrap_or_default(),
                 stock(seen, part),
                 state_word(state).to_owned(),
@@ -86,6 +93,15 @@ fn parts_table<'a>(
         table.push(if state.is_some() { row.marked(Mark::Chosen) } else { row });
     }
     table
+}
+
+/// Which way the length of a part that stands on a face lies.
+fn runs(part: &Part) -> &'static str {
+    match part.runs {
+        _ if part.places.is_empty() && part.kind != Kind::Roof => "",
+        Runs::Up => "up",
+        Runs::Across => "across",
+    }
 }
 
 /// The stock a part is cut from.
@@ -112,6 +128,23 @@ fn cover(takeoff: &Takeoff) -> Table {
             cover.wall.clone(),
             format!("{:.1}", cover.wanted.in_square_feet()),
             format!("{:.1}", cover.covered.in_square_feet()),
+        ]));
+    }
+    table
+}
+
+/// Box by box, what its diagonals must be before anything is glued on.
+fn boxes(seen: Seen<'_>, takeoff: &Takeoff) -> Table {
+    let heads = ["box", ">core long", ">across", ">both diagonals", ">may differ"];
+    let mut table = Table::new("Square: measure before the glue sets", &heads);
+    let show = |length| seen.job.about.model_notation().show(length);
+    for square in &takeoff.boxes {
+        table.push(Row::plain(vec![
+            square.name.clone(),
+            show(&square.long),
+            show(&square.short),
+            show(&square.diagonal),
+            show(&square.slack),
         ]));
     }
     table
@@ -187,10 +220,21 @@ pub fn json(seen: Seen<'_>) -> Value {
                 "wanted_sqft": cover.wanted.in_square_feet(),
                 "covered_sqft": cover.covered.in_square_feet(),
             })).collect::<Vec<_>>(),
+            "boxes": takeoff.boxes.iter().map(box_json).collect::<Vec<_>>(),
             "findings": noticed(seen),
         }),
         Err(stop) => json!({ "stop": stop }),
     }
+}
+
+fn box_json(square: &Square) -> Value {
+    json!({
+        "name": square.name,
+        "long_in": square.long.in_inches(),
+        "short_in": square.short.in_inches(),
+        "diagonal_in": square.diagonal.in_inches(),
+        "slack_in": square.slack.in_inches(),
+    })
 }
 
 fn part_json(seen: Seen<'_>, part: &Part) -> Value {
@@ -206,6 +250,7 @@ fn part_json(seen: Seen<'_>, part: &Part) -> Value {
         "form": part.form,
         "section": part.section,
         "stock": stock(seen, part),
+        "runs": part.runs,
         "ends_deg": part.ends.map(crate::quantity::Angle::in_degrees),
         "note": part.note,
         "state": state_word(seen.job.done.get(&part.label).copied()),

@@ -4,6 +4,7 @@ use super::offer::{Offer, OfferForm};
 use super::section::Section;
 use crate::catalog::Catalog;
 use crate::catalog::lumber::Nominal;
+use crate::catalog::rack::{OnHand, RackForm};
 use crate::catalog::stock::{Sheet, Strip};
 use crate::job::Job;
 use crate::quantity::{ModelLength, Prototype};
@@ -13,12 +14,37 @@ const ROUGH: &str = "full-dimension";
 /// The length of strip taken where a size is sold in several.
 const USUAL_INCHES: f64 = 24.0;
 
-/// Every size of the catalogue, one offer a section.
+/// What is on the rack, then every size of the catalogue, one offer a section.
 #[must_use]
 pub fn offers(catalog: &Catalog) -> Vec<Offer> {
+    let rack = catalog.rack.rows.iter().filter_map(rack_offer);
     let strips = catalog.stock.strips.iter().flat_map(strip_offers);
     let sheets = catalog.stock.sheets.iter().filter_map(sheet_offer);
-    strips.chain(sheets).collect()
+    rack.chain(strips).chain(sheets).collect()
+}
+
+/// A row of the rack as measured. A row counted down to none is no offer.
+fn rack_offer(row: &OnHand) -> Option<Offer> {
+    if row.count == Some(0) {
+        return None;
+    }
+    let (thickness, width) = (row.thickness.as_ref()?.length(), row.width.length());
+    let form = match row.form {
+        RackForm::Strip => {
+            OfferForm::Strip { thickness: thickness.min(width), width: thickness.max(width) }
+        }
+        RackForm::Sheet => OfferForm::Sheet { thickness, width },
+        RackForm::Casting => return None,
+    };
+    Some(Offer {
+        name: row.name.clone(),
+        material: row.material.clone(),
+        form,
+        length: row.length.length(),
+        on_hand: true,
+        count: row.count,
+        price: row.price,
+    })
 }
 
 fn strip_offers(strip: &Strip) -> impl Iterator<Item = Offer> {
@@ -29,6 +55,8 @@ fn strip_offers(strip: &Strip) -> impl Iterator<Item = Offer> {
         form: OfferForm::Strip { thickness: strip.thickness.length(), width: width.length() },
         length,
         on_hand: false,
+        count: None,
+        price: None,
     })
 }
 
@@ -55,6 +83,8 @@ fn sheet_offer(sheet: &Sheet) -> Option<Offer> {
         form: OfferForm::Sheet { thickness: sheet.thickness.length(), width: width.length() },
         length: length.length(),
         on_hand: false,
+        count: None,
+        price: None,
     })
 }
 
@@ -80,6 +110,18 @@ pub fn actual(catalog: &Catalog, era: &str, nominal: &str) -> Option<Section<Pro
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_rack_comes_first_and_an_empty_row_not_at_all() {
+        let rack = "form,material,thickness,width,length,count\n\
+                    strip,wood,0.06 in,0.03 in,24 in,4\nstrip,wood,1 mm,2 mm,1 m,0\n";
+        let catalog = Catalog::built_in().expect("the shipped data");
+        let catalog = catalog.with_own("rack.csv", rack).expect("a rack");
+        let offers = offers(&catalog);
+        assert!(offers[0].on_hand && offers[0].count == Some(4));
+        assert!(!offers[1].on_hand);
+        assert!(offers[0].thickness().agrees(ModelLength::thou(30.0), ModelLength::thou(0.01)));
+    }
 
     #[test]
     fn sheets_and_strips_become_offers_with_a_usual_length() {

@@ -52,9 +52,34 @@ pub struct Match {
     pub length: ModelLength,
     /// Whether it is on the person's own rack.
     pub on_hand: bool,
+    /// How many pieces of the stock there are; nothing where it is bought as
+    /// wanted.
+    pub count: Option<u32>,
+    /// Price of one piece of the stock, in the smallest coin.
+    pub price: Option<i64>,
+    /// Width of the sheet it is ripped from; nothing where it is strip.
+    pub sheet: Option<ModelLength>,
 }
 
 impl Match {
+    /// How many layers it is glued up from.
+    #[must_use]
+    pub fn layers(&self) -> u32 {
+        match self.way {
+            Way::Single | Way::Ripped => 1,
+            Way::TwoLayers => 2,
+            Way::ThreeLayers => 3,
+        }
+    }
+
+    /// Strips of the width that one sheet gives with a cut between them;
+    /// nothing where it is not ripped from sheet.
+    #[must_use]
+    pub fn strips_a_sheet(&self, kerf: ModelLength) -> Option<u32> {
+        let sheet = self.sheet.filter(|_| self.gives.width > ModelLength::ZERO)?;
+        Some(per_length(sheet, self.gives.width, kerf))
+    }
+
     /// The larger of the two errors, with its sign.
     #[must_use]
     pub fn worst(&self) -> ModelLength {
@@ -80,9 +105,17 @@ impl Match {
     }
 }
 
+/// Pieces of one length from one stick, with a cut between two neighbours:
+/// `floor((stick + kerf) / (piece + kerf))`.
+#[must_use]
+pub fn per_length(stick: ModelLength, piece: ModelLength, kerf: ModelLength) -> u32 {
+    // A saturating cast is right for a number of pieces.
+    ((stick + kerf) / (piece + kerf) + 1e-9).floor() as u32
+}
+
 /// What is asked of the stock.
 #[derive(Clone, Copy, Debug)]
-pub struct Ask {
+pub struct Ask<'a> {
     /// The section wanted, on the model.
     pub wanted: Section<Model>,
     /// How it is judged.
@@ -91,11 +124,13 @@ pub struct Ask {
     pub sigma: Option<ModelLength>,
     /// From where the model is seen.
     pub seen_from: ModelLength,
+    /// Materials in the order they are liked; others come after.
+    pub materials: &'a [String],
 }
 
 /// The best ways to make a section, best first.
 #[must_use]
-pub fn ways(ask: &Ask, offers: &[Offer]) -> Vec<Match> {
+pub fn ways(ask: &Ask<'_>, offers: &[Offer]) -> Vec<Match> {
     let mut found: Vec<Match> = offers.iter().flat_map(|offer| from_offer(ask, offer)).collect();
     found.sort_by(|a, b| {
         rank(ask, a).partial_cmp(&rank(ask, b)).unwrap_or(std::cmp::Ordering::Equal)
@@ -106,7 +141,7 @@ pub fn ways(ask: &Ask, offers: &[Offer]) -> Vec<Match> {
 
 /// The ways one stock gives.
 #[must_use]
-pub(super) fn from_offer(ask: &Ask, offer: &Offer) -> Vec<Match> {
+pub(super) fn from_offer(ask: &Ask<'_>, offer: &Offer) -> Vec<Match> {
     let wanted = ask.wanted;
     let layered = |layers: f64, each: ModelLength| {
         each * layers + ModelLength::thou(GLUE_THOU) * (layers - 1.0)
@@ -129,7 +164,7 @@ pub(super) fn from_offer(ask: &Ask, offer: &Offer) -> Vec<Match> {
     }
 }
 
-fn judged(ask: &Ask, offer: &Offer, way: Way, gives: Section<Model>) -> Match {
+fn judged(ask: &Ask<'_>, offer: &Offer, way: Way, gives: Section<Model>) -> Match {
     let error = (gives.thickness - ask.wanted.thickness, gives.width - ask.wanted.width);
     let wanted = (ask.wanted.thickness, ask.wanted.width);
     let largest = error.0.abs().max(error.1.abs());
@@ -145,13 +180,19 @@ fn judged(ask: &Ask, offer: &Offer, way: Way, gives: Section<Model>) -> Match {
         under_survey: ask.sigma.map(|sigma| largest <= sigma),
         length: offer.length,
         on_hand: offer.on_hand,
+        count: offer.count,
+        price: offer.price,
+        sheet: match offer.form {
+            OfferForm::Sheet { width, .. } => Some(width),
+            OfferForm::Strip { .. } => None,
+        },
     }
 }
 
-/// Lower is better: the verdict first, then stock on hand, then the relative
-/// error, where too thick counts half as much again for fine work, and every
+/// Lower is better: what will not do last, then the material liked, then the
+/// verdict, stock on hand, and the relative error, where too thick counts half as much again for fine work, and every
 /// step away from a plain strip counts as [`TROUBLE`] of error.
-fn rank(ask: &Ask, made: &Match) -> (Verdict, bool, f64) {
+fn rank(ask: &Ask<'_>, made: &Match) -> (bool, usize, Verdict, bool, f64) {
     let heavy = if ask.how == Use::Fine { 1.5 } else { 1.0 };
     let share = |error: ModelLength, wanted: ModelLength| {
         let share = error / wanted.max(ModelLength::thou(0.1));
@@ -165,7 +206,9 @@ fn rank(ask: &Ask, made: &Match) -> (Verdict, bool, f64) {
         Way::TwoLayers => 2.0 * TROUBLE,
         Way::ThreeLayers => 3.0 * TROUBLE,
     };
-    (made.verdict, !made.on_hand, off + trouble)
+    let liked = ask.materials.iter().position(|liked| *liked == made.material);
+    let liked = liked.unwrap_or(ask.materials.len());
+    (made.verdict == Verdict::Refuse, liked, made.verdict, !made.on_hand, off + trouble)
 }
 
 #[cfg(test)]
@@ -182,6 +225,8 @@ mod tests {
             },
             length: ModelLength::inches(24.0),
             on_hand: false,
+            count: None,
+            price: None,
         }
     }
 
@@ -196,12 +241,13 @@ mod tests {
         }
     }
 
-    fn ask(thickness: f64, width: f64, how: Use) -> Ask {
+    fn ask(thickness: f64, width: f64, how: Use) -> Ask<'static> {
         Ask {
             wanted: Section::new(ModelLength::thou(thickness), ModelLength::thou(width)),
             how,
             sigma: Some(ModelLength::thou(3.0)),
             seen_from: ModelLength::inches(24.0),
+            materials: &[],
         }
     }
 
@@ -222,6 +268,32 @@ mod tests {
         let layered = ways(&ask(64.0, 150.0, Use::Lone), &offers);
         assert_eq!((layered[0].stock.as_str(), layered[0].way), ("sheet 31.2", Way::TwoLayers));
         assert!((layered[0].gives.thickness.in_thou() - 64.4).abs() < 1e-6);
+    }
+
+    #[test]
+    fn the_material_liked_comes_first_unless_it_will_not_do() {
+        let mut card = sheet(45.0);
+        card.material = "card".into();
+        let liked = ["card".to_owned()];
+        let ask = Ask { materials: &liked, ..ask(45.9, 91.8, Use::Lone) };
+        let offers = [sheet(45.9), card];
+        assert_eq!(ways(&ask, &offers)[0].material, "card");
+        let mut thin = sheet(10.0);
+        thin.material = "card".into();
+        assert_eq!(ways(&ask, &[sheet(45.9), thin])[0].material, "wood");
+    }
+
+    /// R8-06: pieces of 87.5 mm from sticks of 24 in with a saw of 0.4 mm: six
+    /// (arithmetic: n pieces need n - 1 cuts). Boards of 16 ft at 1:87.1 are
+    /// 2.204 in: ten a stick, not 10.9, so that 115 take 12 sticks (COMPUTED).
+    #[test]
+    fn whole_pieces_a_stick() {
+        let millimetres = ModelLength::millimetres;
+        let stick = ModelLength::inches(24.0);
+        assert_eq!(per_length(stick, millimetres(87.5), millimetres(0.4)), 6);
+        let board = ModelLength::inches(192.0 / 87.1);
+        assert_eq!(per_length(stick, board, ModelLength::ZERO), 10);
+        assert_eq!(115_u32.div_ceil(per_length(stick, board, ModelLength::ZERO)), 12);
     }
 
     #[test]

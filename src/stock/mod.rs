@@ -21,7 +21,7 @@ mod wanted;
 
 pub(crate) use accumulate::nearest_whole;
 pub use accumulate::{Accumulated, accumulate, redistribute};
-pub use matching::{Ask, Match, Way, ways};
+pub use matching::{Ask, Match, Way, per_length, ways};
 pub use offer::{Offer, OfferForm};
 pub use rules::{Use, Verdict, judge, lone, minute_of_arc, on_edge};
 pub use section::Section;
@@ -29,10 +29,13 @@ pub use wanted::{Actual, Wanted, wanted};
 
 use crate::finding::{Finding, Outcome, Subject};
 use crate::job::Job;
-use crate::job::building::PickedStock;
+use crate::job::building::{Cutting, PickedStock};
+use crate::job::said::Said;
 use crate::quantity::{Model, ModelLength, Scale};
 use crate::survey::Survey;
 
+/// Length of a stick where neither the job nor the stock says.
+const STICK_INCHES: f64 = 24.0;
 /// From where a model is seen when the job does not say.
 const SEEN_FROM_INCHES: f64 = 24.0;
 
@@ -50,6 +53,22 @@ pub struct Choice {
     pub taken: Option<usize>,
     /// Why it was picked by hand; nothing where the rules chose.
     pub picked: Option<String>,
+    /// Pieces on the person's rack that do as well as the stock taken, itself
+    /// included: other lengths, offcuts.
+    pub pieces: Vec<OnRack>,
+}
+
+/// Pieces alike on the person's rack.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OnRack {
+    /// Their name.
+    pub name: String,
+    /// Across the grain; of a strip, its width.
+    pub width: ModelLength,
+    /// Along the grain.
+    pub length: ModelLength,
+    /// How many; nothing where they are not counted.
+    pub count: Option<u32>,
 }
 
 impl Choice {
@@ -80,6 +99,20 @@ impl Choice {
                 self.model.width.in_thou()
             ),
         }
+    }
+
+    /// Length of the stock as bought and as it can be used, less what is lost
+    /// at its ends. A stick length that the job names stands for strip; sheet
+    /// is as long as it is sold.
+    #[must_use]
+    pub fn lengths(&self, cutting: &Cutting) -> (ModelLength, ModelLength) {
+        let said = cutting.stick.as_ref().map(Said::length);
+        let bought = match self.taken() {
+            Some(made) if made.sheet.is_some() || made.on_hand => made.length,
+            Some(made) => said.unwrap_or(made.length),
+            None => said.unwrap_or(ModelLength::inches(STICK_INCHES)),
+        };
+        (bought, bought - cutting.trim.as_ref().map_or(ModelLength::ZERO, Said::length))
     }
 
     fn thou(&self) -> f64 {
@@ -121,7 +154,7 @@ pub fn run(
         .as_ref()
         .map_or(ModelLength::inches(SEEN_FROM_INCHES), |said| said.length());
     let (wanted, mut findings) = wanted::wanted(job, survey, actual, scale);
-    let choices = wanted
+    let choices: Vec<Choice> = wanted
         .into_iter()
         .map(|wanted| {
             let ask = Ask {
@@ -129,23 +162,79 @@ pub fn run(
                 how: wanted.how,
                 sigma: wanted.sigma.map(|sigma| scale.reduce(sigma)),
                 seen_from,
+                materials: liked(job, &wanted.key),
             };
             let mut choice = choose(wanted, &ask, offers);
             if let Some(picked) = job.picked.iter().find(|picked| is_for(picked, &choice.wanted)) {
                 findings.extend(pick(&mut choice, &ask, offers, picked));
             }
             findings.extend(unmet(&choice));
+            choice.pieces = pieces(&choice, offers);
             choice
         })
         .collect();
+    findings.extend(pairs(&choices));
     Outcome { value: Choices { choices }, findings }
 }
 
-fn choose(wanted: Wanted, ask: &Ask, offers: &[Offer]) -> Choice {
+/// Members meant to be alike must come out alike, to two percent, even where
+/// both are off: two posts, two casings.
+const ALIKE: f64 = 0.02;
+
+fn pairs(choices: &[Choice]) -> Vec<Finding> {
+    let near = |a: Section<Model>, b: Section<Model>| {
+        let like = |a: ModelLength, b: ModelLength| (a - b).abs() <= b * ALIKE;
+        like(a.thickness, b.thickness) && like(a.width, b.width)
+    };
+    let mut found = Vec::new();
+    for (at, one) in choices.iter().enumerate() {
+        for other in &choices[at + 1..] {
+            let (Some(a), Some(b)) = (one.taken(), other.taken()) else { continue };
+            let meant = one.wanted.what == other.wanted.what && near(one.model, other.model);
+            if meant && !near(a.gives, b.gives) {
+                found.push(Finding::look(
+                    Subject::Member(other.wanted.key.clone()),
+                    format!(
+                        "{} and {} are meant to be alike, and come from {} and {}",
+                        one.wanted.key, other.wanted.key, a.stock, b.stock
+                    ),
+                    "pick one stock for both",
+                ));
+            }
+        }
+    }
+    found
+}
+
+/// The materials liked for a section: under its key, under its first word (the
+/// cladding or member), or for everything.
+fn liked<'a>(job: &'a Job, key: &str) -> &'a [String] {
+    let first = key.split(' ').next().unwrap_or(key);
+    let found = [key, first, "all"].into_iter().find_map(|key| job.materials.get(key));
+    found.map_or(&[], Vec::as_slice)
+}
+
+fn choose(wanted: Wanted, ask: &Ask<'_>, offers: &[Offer]) -> Choice {
     let ways = ways(ask, offers);
     let safe = |made: &Match| ask.how != Use::BesideTrack || made.verdict != Verdict::Refuse;
     let taken = ways.iter().position(safe);
-    Choice { wanted, model: ask.wanted, ways, taken, picked: None }
+    Choice { wanted, model: ask.wanted, ways, taken, picked: None, pieces: Vec::new() }
+}
+
+/// What is on the rack of the same material, form and size as the stock taken.
+fn pieces(choice: &Choice, offers: &[Offer]) -> Vec<OnRack> {
+    let Some(made) = choice.taken() else { return Vec::new() };
+    let Some(like) = offers.iter().find(|offer| offer.name == made.stock) else {
+        return Vec::new();
+    };
+    let is_like = |offer: &&Offer| offer.on_hand && offer.does_as_well_as(like);
+    let piece = |offer: &Offer| OnRack {
+        name: offer.name.clone(),
+        width: offer.width(),
+        length: offer.length,
+        count: offer.count,
+    };
+    offers.iter().filter(is_like).map(piece).collect()
 }
 
 /// Whether a pick is for this section: by its key, or by the cladding's name
@@ -155,7 +244,12 @@ fn is_for(picked: &PickedStock, wanted: &Wanted) -> bool {
         || ["board", "strip"].iter().any(|piece| wanted.key == format!("{} {piece}", picked.member))
 }
 
-fn pick(choice: &mut Choice, ask: &Ask, offers: &[Offer], picked: &PickedStock) -> Option<Finding> {
+fn pick(
+    choice: &mut Choice,
+    ask: &Ask<'_>,
+    offers: &[Offer],
+    picked: &PickedStock,
+) -> Option<Finding> {
     let subject = Subject::Member(choice.wanted.key.clone());
     let Some(offer) = offers.iter().find(|offer| offer.name == picked.size) else {
         return Some(Finding::trouble(

@@ -15,6 +15,10 @@ pub struct Offer {
     pub length: ModelLength,
     /// Whether it is on the person's own rack.
     pub on_hand: bool,
+    /// How many there are; nothing where it is bought as wanted.
+    pub count: Option<u32>,
+    /// Price of one, in the smallest coin, where it is known.
+    pub price: Option<i64>,
 }
 
 /// Strip or sheet.
@@ -43,5 +47,29 @@ impl Offer {
         match self.form {
             OfferForm::Strip { thickness, .. } | OfferForm::Sheet { thickness, .. } => thickness,
         }
+    }
+
+    /// Its width: of a strip the larger way across, of a sheet across the grain.
+    #[must_use]
+    pub fn width(&self) -> ModelLength {
+        match self.form {
+            OfferForm::Strip { width, .. } | OfferForm::Sheet { width, .. } => width,
+        }
+    }
+
+    /// Whether parts meant for `other` can be cut from this: the same material
+    /// and section to a thou; sheets may be of any size.
+    #[must_use]
+    pub fn does_as_well_as(&self, other: &Self) -> bool {
+        let thou = ModelLength::thou(1.0);
+        self.material == other.material
+            && self.thickness().agrees(other.thickness(), thou)
+            && match (self.form, other.form) {
+                (OfferForm::Strip { width: a, .. }, OfferForm::Strip { width: b, .. }) => {
+                    a.agrees(b, thou)
+                }
+                (OfferForm::Sheet { .. }, OfferForm::Sheet { .. }) => true,
+                _ => false,
+            }
     }
 }

@@ -21,6 +21,8 @@ fn strip(name: &str, thickness: f64, width: f64) -> Offer {
         },
         length: ModelLength::inches(24.0),
         on_hand: false,
+        count: None,
+        price: None,
     }
 }
 
@@ -82,4 +84,21 @@ fn unknown_stock_and_unknown_lumber_are_named() {
     assert!(chosen(pick).findings[0].message.contains("7 x 9"));
     let odd = "[[member]]\nname = \"beam\"\nlumber = \"7x31\"\nlength = \"9 ft\"\ncount = 1\n";
     assert!(chosen(odd).findings.iter().any(|finding| finding.message.contains("7x31")));
+}
+
+#[test]
+fn casings_side_by_side_must_come_out_alike() {
+    let openings = |pick: &str| {
+        format!(
+            "[[opening]]\nname = \"door\"\nwhat = \"door\"\nwidth = \"3 ft\"\nheight = \"7 ft\"\n\
+             trim = \"6 in\"\n[[opening]]\nname = \"window\"\nwhat = \"window\"\nwidth = \"3 ft\"\n\
+             height = \"5 ft\"\ntrim = \"6 in\"\n[trim]\nthickness = \"6 in\"\n{pick}"
+        )
+    };
+    let alike = |out: &Outcome<Choices>| {
+        out.findings.iter().filter(|finding| finding.message.contains("meant to be alike")).count()
+    };
+    assert_eq!(alike(&chosen(&openings(""))), 0);
+    let pick = "[[stock]]\nmember = \"window casing\"\nsize = \"5/32 x 5/32\"\n";
+    assert_eq!(alike(&chosen(&openings(pick))), 1);
 }

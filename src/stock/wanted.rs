@@ -109,7 +109,12 @@ impl Gather<'_> {
         let thickness = cladding.thickness.as_ref();
         match cladding.kind {
             CladdingKind::BoardAndBatten | CladdingKind::Boards => {
-                if let Some(unit) = &cladding.unit {
+                if cladding.scribed {
+                    let (thickness, _) = self.size(thickness, 1.0);
+                    let full = Section { thickness, width: thickness };
+                    let key = format!("{name} sheet");
+                    self.push(&key, "scribed sheet", None, full, Use::Core, None);
+                } else if let Some(unit) = &cladding.unit {
                     let key = format!("{name} board");
                     self.piece(&key, "board", (unit, thickness, 1.0), Use::Repeated);
                 }

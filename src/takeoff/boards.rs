@@ -59,6 +59,14 @@ fn board(wall: &Wall, (left, right): (Full, Full), (low, high): Upright, name: &
     if notches > 0 {
         piece.note = "notched round an opening".to_owned();
     }
+    // A notched board may come apart where a window is wider than what is
+    // left of it; it is still cut from one stick, and marked as one.
+    if notches > 0 || !wall.is_level((left, right), (low, high)) {
+        let shapes = wall.shapes((left, right), (low, high), &wall.holes);
+        if let [only] = shapes.as_slice() {
+            piece = piece.shaped(only);
+        }
+    }
     let slope = wall.top_at(right).min(high) - wall.top_at(left).min(high);
     if slope.abs() > Full::inches(0.01) {
         piece.ends = Some(Angle::radians((slope / (right - left)).abs().atan()));

@@ -1,11 +1,12 @@
 //! Brick: a sheet of courses for each wall.
 
 use super::Shop;
-use super::part::{Kind, Origin, Piece, no_area};
+use super::outline::Outline;
+use super::part::{Kind, Origin, Piece};
 use super::wall::Wall;
 use super::zone::Zone;
 use crate::finding::{Finding, Subject};
-use crate::quantity::CompressedLength;
+use crate::quantity::{Compressed, CompressedLength};
 use crate::stock::redistribute;
 
 type Full = CompressedLength;
@@ -23,23 +24,26 @@ pub(super) fn pieces(shop: &mut Shop<'_>, wall: &Wall, zone: &Zone<'_>) -> Vec<P
             "set the height to whole courses",
         ));
     }
-    let mut covers = wall.area((Full::ZERO, wall.width), (zone.from, zone.to));
-    for hole in &wall.holes {
-        let tall = (hole.head().min(zone.to) - hole.foot.max(zone.from)).max(Full::ZERO);
-        covers -= hole.width * tall;
-    }
-    if covers.in_square_inches() <= no_area().in_square_inches() {
-        return Vec::new();
-    }
-    let mut piece = Piece::sheet(Kind::Brick, wall.width, height)
+    let shapes = wall.shapes((Full::ZERO, wall.width), (zone.from, zone.to), &wall.holes);
+    let half = shop.size(zone.cladding.length.as_ref(), Full::inches(8.0)) / 2.0;
+    shapes.iter().map(|shape| sheet(zone, (count, half), shape)).collect()
+}
+
+/// One sheet of courses, its openings cut out.
+fn sheet(zone: &Zone<'_>, (count, half): (u32, Full), shape: &Outline<Compressed>) -> Piece {
+    let (low, high) = shape.bounds();
+    let mut piece = Piece::sheet(Kind::Brick, high.x - low.x, high.y - low.y)
         .of(format!("{} sheet", zone.cladding.name))
         .from(vec![
             Origin::Cladding(zone.cladding.name.clone()),
             Origin::Body("length"),
             Origin::Rule("courses = height over the course, to the nearest whole".into()),
         ])
-        .note(format!("{count} courses; wrap it round the corner, do not butt it"))
-        .level_at(Full::ZERO, zone.from);
-    piece.covers = covers;
-    vec![piece]
+        .note(format!(
+            "{count} courses, {:.1} half bricks long; wrap it round the corner, do not butt it",
+            (high.x - low.x) / half
+        ))
+        .level_at(low.x, low.y);
+    piece.covers = Full::inches(shape.square_inches()) * Full::inches(1.0);
+    piece.shaped(shape)
 }

@@ -1,13 +1,14 @@
 //! What a carpenter would notice.
 
-use super::Shop;
 use super::courses::boards;
 use super::part::{Form, Kind, Part};
 use super::wall::Wall;
+use super::{Run, Shop, casting};
 use crate::elevation::SpanKind;
 use crate::finding::{Finding, Subject};
 use crate::job::building::{Cladding, CladdingKind};
 use crate::quantity::{CompressedLength, ModelLength};
+use crate::stock::{accumulate, redistribute};
 
 type Full = CompressedLength;
 
@@ -120,11 +121,13 @@ fn castings(shop: &mut Shop<'_>, wall: &Wall) {
     let job = shop.job;
     for hole in &wall.holes {
         let opening = job.openings.iter().find(|opening| opening.name == hole.kind);
-        let Some(casting) = opening.and_then(|opening| opening.casting.as_ref()) else { continue };
+        let Some(bought) = opening.and_then(|opening| casting(opening, shop.catalog)) else {
+            continue;
+        };
         let span =
             wall.spans.iter().find(|span| span.left <= hole.left && span.right >= hole.right());
         let Some(span) = span.filter(|span| span.kind == SpanKind::Bay) else { continue };
-        let frame: Full = shop.scale.enlarge(casting.width.length());
+        let frame: Full = shop.scale.enlarge(bought.frame.0);
         let board = job
             .claddings
             .iter()
@@ -167,4 +170,35 @@ pub(super) fn parts(shop: &mut Shop<'_>, parts: &[Part]) {
             "leave it out, scribe it, or join it to its neighbour",
         ));
     }
+}
+
+/// Rows whose pieces are wider or narrower than meant: the sum counts, not the
+/// single error.
+pub(super) fn rows(shop: &mut Shop<'_>) {
+    let found: Vec<Finding> = shop.runs.iter().filter_map(|run| adds_up(shop, run)).collect();
+    shop.findings.extend(found);
+}
+
+fn adds_up(shop: &Shop<'_>, run: &Run) -> Option<Finding> {
+    let made = shop.stock.of(&run.section)?.taken().filter(|_| run.by_width)?;
+    let unit: ModelLength = shop.scale.reduce(run.nominal);
+    let all = accumulate(run.count, made.width_error, unit, shop.scale);
+    if all.within_half {
+        return None;
+    }
+    let (count, pitch) = redistribute(run.length, shop.scale.enlarge(unit + made.width_error));
+    let pitch: ModelLength = shop.scale.reduce(pitch);
+    Some(Finding::look(
+        Subject::Member(run.section.clone()),
+        format!(
+            "{} on {}: {} pieces each {:+.1} thou come to {:+.3} in, {:+.1} in at full size",
+            run.section,
+            run.face,
+            run.count,
+            all.each.in_thou(),
+            all.sum.in_inches(),
+            all.sum_full.in_inches()
+        ),
+        format!("lay {count} at a pitch of {:.1} thou, or rip them to width", pitch.in_thou()),
+    ))
 }

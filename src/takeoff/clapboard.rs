@@ -4,7 +4,7 @@ use super::courses::{CourseRun, between_lines};
 use super::part::{Kind, Origin, Piece};
 use super::wall::Wall;
 use super::zone::Zone;
-use super::{Shop, part};
+use super::{Run, Shop, part};
 use crate::finding::{Finding, Subject};
 use crate::quantity::{Area, Compressed, CompressedLength};
 
@@ -30,6 +30,15 @@ pub(super) fn pieces(shop: &mut Shop<'_>, wall: &Wall, zone: &Zone<'_>) -> Vec<P
             ));
         }
     }
+    shop.runs.extend(runs.iter().map(|run| Run {
+        section: format!("{} strip", zone.cladding.name),
+        face: wall.name.clone(),
+        count: run.count,
+        length: run.to - run.from,
+        nominal: exposure,
+        used: run.exposure,
+        by_width: false,
+    }));
     runs.iter().flat_map(|run| courses(shop, wall, zone, run)).collect()
 }
 
@@ -58,7 +67,7 @@ fn courses(
         let high = low + run.exposure;
         let Some((left, right)) = wall.width_at(low + Full::inches(1e-6)) else { continue };
         for (from, to) in stretches(wall, (left, right), (low, high)) {
-            let (count, length) = shop.split(to - from);
+            let (count, length) = shop.split(&format!("{} strip", zone.cladding.name), to - from);
             for piece in 0..count {
                 let at = from + length * f64::from(piece);
                 pieces.push(strip(wall, zone, (at, at + length), (low, high)));
@@ -122,6 +131,12 @@ fn strip(
         piece = piece.note("ends cut to the rake");
     }
     piece.covers = covers;
+    if notched.in_square_inches() > 0.01 || !wall.is_level((left, right), (low, high)) {
+        let shapes = wall.shapes((left, right), (low, high), &wall.holes);
+        if let [only] = shapes.as_slice() {
+            piece = piece.shaped(only);
+        }
+    }
     piece
 }
 

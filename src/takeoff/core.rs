@@ -1,11 +1,13 @@
 //! Core walls by their corner joint, splices, floor, openings for castings.
 
-use super::Shop;
+use super::mass::Mass;
 use super::part::{Form, Kind, Origin, Piece};
 use super::wall::{Stand, Wall};
+use super::{Bought, Shop, casting};
+use crate::elevation::Hole;
 use crate::finding::{Finding, Subject};
-use crate::job::building::Corners;
-use crate::quantity::{CompressedLength, Length, ModelLength, Space};
+use crate::job::building::{Casting, Corners, Opening};
+use crate::quantity::{Compressed, CompressedLength, Length, ModelLength, Space};
 
 type Full = CompressedLength;
 
@@ -56,19 +58,24 @@ pub fn spares(count: u32) -> u32 {
     if count <= 10 { u32::from(count > 0) } else { count.div_ceil(20) }
 }
 
-/// Sheets for the core: width across the grain and length along it. 4 in by
-/// 24 in where the job names none.
+/// Sheets for the core: width across the grain and length along it. Those of
+/// the job, else of the stock taken, else 4 in by 24 in.
 pub(super) fn sheets(shop: &Shop<'_>) -> (ModelLength, ModelLength) {
     let said = &shop.job.cutting.sheets;
     let zero = (ModelLength::ZERO, ModelLength::ZERO);
-    let largest = said.iter().fold(zero, |best, [width, length]| {
-        (best.0.max(width.length()), best.1.max(length.length()))
-    });
-    if said.is_empty() { (ModelLength::inches(4.0), ModelLength::inches(24.0)) } else { largest }
+    if !said.is_empty() {
+        return said.iter().fold(zero, |best, [width, length]| {
+            (best.0.max(width.length()), best.1.max(length.length()))
+        });
+    }
+    let taken = shop.stock.of("core").and_then(|choice| choice.taken());
+    taken
+        .and_then(|made| Some((made.sheet?, made.length)))
+        .unwrap_or((ModelLength::inches(4.0), ModelLength::inches(24.0)))
 }
 
 /// Thickness of the cladding on a wall: that of its lowest cladding.
-fn cladding_thickness(shop: &Shop<'_>, wall: &Wall) -> Full {
+pub(super) fn cladding_thickness(shop: &Shop<'_>, wall: &Wall) -> Full {
     let first = wall.claddings.first();
     let cladding =
         first.and_then(|name| shop.job.claddings.iter().find(|cladding| &cladding.name == name));
@@ -78,7 +85,12 @@ fn cladding_thickness(shop: &Shop<'_>, wall: &Wall) -> Full {
 
 /// The core of a wall, spliced where it is longer than the sheet or higher
 /// than the sheet is wide. The grain runs along the wall.
-pub(super) fn wall_pieces(shop: &mut Shop<'_>, wall: &Wall, battens: &[Full]) -> Vec<Piece> {
+pub(super) fn wall_pieces(
+    shop: &mut Shop<'_>,
+    mass: &Mass,
+    wall: &Wall,
+    battens: &[Full],
+) -> Vec<Piece> {
     let Some(thickness) = &shop.job.core.thickness else { return Vec::new() };
     let t: Full = shop.scale.enlarge(thickness.length());
     let c = cladding_thickness(shop, wall);
@@ -89,11 +101,13 @@ pub(super) fn wall_pieces(shop: &mut Shop<'_>, wall: &Wall, battens: &[Full]) ->
     let lines = splice_lines(shop, wall, (inset, inset + width), battens);
     let mut pieces = Vec::new();
     for pair in lines.windows(2) {
-        pieces.extend(strips(shop, wall, (pair[0], pair[1])));
+        pieces.extend(strips(shop, mass, wall, (pair[0], pair[1])));
     }
+    pieces.extend(bracing(shop, wall));
     for line in lines.get(1..lines.len().saturating_sub(1)).unwrap_or_default() {
         pieces.push(
-            doubler(shop, wall.top_at(*line), "upright, behind the splice").at(*line, Full::ZERO),
+            doubler(shop, wall.top_at(*line) - wall.foot_at(*line), "upright, behind the splice")
+                .at(*line, wall.foot_at(*line)),
         );
     }
     pieces
@@ -142,43 +156,67 @@ fn splice_lines(
     lines
 }
 
-/// One length of a wall as strips along the grain, none wider than the sheet.
-fn strips(shop: &Shop<'_>, wall: &Wall, (left, right): (Full, Full)) -> Vec<Piece> {
+/// One length of a wall as strips along the grain, none wider than the sheet,
+/// with the openings cut out of them.
+fn strips(shop: &Shop<'_>, mass: &Mass, wall: &Wall, (left, right): (Full, Full)) -> Vec<Piece> {
     let high = wall.highest(left, right);
-    let (count, each) = super::courses::spaced(
-        high,
-        shop.scale.enlarge::<crate::quantity::Compressed>(sheets(shop).0),
-    );
+    let foot = wall.lowest(left, right);
+    let (count, each) =
+        super::courses::spaced(high, shop.scale.enlarge::<Compressed>(sheets(shop).0));
+    let holes = holes(shop, wall);
     let mut pieces = Vec::new();
     for strip in 0..count {
-        let low = each * f64::from(strip);
-        let Some((from, to)) = wall.width_at(low + Full::inches(1e-6)) else { continue };
-        let (from, to) = (from.max(left), to.min(right));
-        if to <= from {
-            continue;
-        }
-        let mut piece = Piece::sheet(Kind::Core, to - from, each)
-            .of("core")
-            .from(vec![
-                Origin::Body(if wall.width.agrees(shop.built.body.length, Full::inches(0.1)) {
-                    "length"
-                } else {
-                    "depth"
-                }),
-                Origin::Body("eave"),
-                Origin::Rule(corner_rule(shop.job.core.corners).to_owned()),
-            ])
-            .level_at(from, low);
-        if count > 1 {
-            piece = piece.note(format!("strip {} of {count} from the foot", strip + 1));
-            if strip > 0 {
-                pieces
-                    .push(doubler(shop, to - from, "level, behind the joint").level_at(from, low));
+        let low = foot + each * f64::from(strip);
+        for shape in wall.shapes((left, right), (low, low + each), &holes) {
+            let (from, to) = shape.bounds();
+            let mut piece = Piece::sheet(Kind::Core, to.x - from.x, to.y - from.y)
+                .of("core")
+                .from(core_origins(shop, mass, wall))
+                .level_at(from.x, from.y)
+                .shaped(&shape);
+            if count > 1 {
+                piece = piece.note(format!("strip {} of {count} from the foot", strip + 1));
             }
+            if strip > 0 {
+                let behind = doubler(shop, to.x - from.x, "level, behind the joint");
+                pieces.push(behind.level_at(from.x, low));
+            }
+            pieces.push(piece);
         }
-        pieces.push(piece);
     }
     pieces
+}
+
+fn core_origins(shop: &Shop<'_>, mass: &Mass, wall: &Wall) -> Vec<Origin> {
+    let rule = Origin::Rule(corner_rule(shop.job.core.corners).to_owned());
+    let Some(name) = &mass.name else {
+        let end = matches!(wall.stand, Stand::LeftEnd | Stand::RightEnd);
+        return vec![
+            Origin::Body(if end { "depth" } else { "length" }),
+            Origin::Body("eave"),
+            rule,
+        ];
+    };
+    vec![Origin::Attached(name.clone()), rule]
+}
+
+/// The openings as cut in the core: those of the wall, or the frame of the
+/// casting and its fit, about the same centre; a door's stands on the foot.
+fn holes(shop: &Shop<'_>, wall: &Wall) -> Vec<Hole<Compressed>> {
+    let fit = fit(shop, "casting", 5.0);
+    let cut = |hole: &Hole<Compressed>| {
+        let opening = shop.job.openings.iter().find(|opening| opening.name == hole.kind);
+        let Some(bought) = opening.and_then(|opening| casting(opening, shop.catalog)) else {
+            return hole.clone();
+        };
+        let (wide, high) = casting_opening(bought.frame, fit);
+        let (width, height) = (shop.scale.enlarge(wide), shop.scale.enlarge(high));
+        let left = hole.left + (hole.width - width) / 2.0;
+        let stands = hole.foot <= Full::inches(0.01);
+        let foot = if stands { hole.foot } else { hole.foot + (hole.height - height) / 2.0 };
+        Hole { left, foot, width, height, ..hole.clone() }
+    };
+    wall.holes.iter().map(cut).collect()
 }
 
 fn corner_rule(corners: Corners) -> &'static str {
@@ -198,38 +236,64 @@ pub(super) fn doubler(shop: &Shop<'_>, length: Full, note: &str) -> Piece {
     piece
 }
 
+/// Walls longer than this on the model are braced inside, at these centres
+/// (trade: wider than 4 in, at 2 in centres).
+const BRACED_INCHES: (f64, f64) = (4.0, 2.0);
+
+/// Strips inside a long wall, across its grain.
+fn bracing(shop: &Shop<'_>, wall: &Wall) -> Option<Piece> {
+    let on_model: ModelLength = shop.scale.reduce(wall.width);
+    if on_model <= ModelLength::inches(BRACED_INCHES.0) {
+        return None;
+    }
+    let count = super::courses::at_centres(on_model, ModelLength::inches(BRACED_INCHES.1));
+    let high = wall.top_at(Full::ZERO).min(wall.top_at(wall.width));
+    let width: Full = shop.scale.enlarge(ModelLength::inches(0.25));
+    let mut piece = Piece::sheet(Kind::Bracing, high, width)
+        .of("core")
+        .from(vec![Origin::Rule("a wall over 4 in gets strips inside at 2 in centres".into())])
+        .times(count)
+        .note("inside, upright, clear of openings");
+    piece.form = Form::SheetAnyWay;
+    piece.covers = super::part::no_area();
+    Some(piece)
+}
+
 /// Floor and castings.
-pub(super) fn body_pieces(shop: &mut Shop<'_>, walls: &[Wall]) -> Vec<Piece> {
-    let mut pieces: Vec<Piece> = floor(shop, walls).into_iter().collect();
-    for opening in &shop.job.openings {
-        let count =
-            walls.iter().flat_map(|wall| &wall.holes).filter(|hole| hole.kind == opening.name);
-        let count = u32::try_from(count.count()).unwrap_or(u32::MAX);
-        let Some(casting) = opening.casting.as_ref().filter(|_| count > 0) else { continue };
-        let (width, height) = (
-            shop.scale.enlarge(casting.width.length()),
-            shop.scale.enlarge(casting.height.length()),
-        );
-        let mut piece = Piece::stick(Kind::Casting, height, width)
-            .of(format!("{} casting", opening.name))
-            .from(vec![Origin::Opening(opening.name.clone())])
-            .times(count)
-            .note(casting_note(shop, casting, count));
-        piece.form = Form::Bought;
-        pieces.push(piece);
+pub(super) fn body_pieces(shop: &mut Shop<'_>, mass: &Mass) -> Vec<Piece> {
+    let mut pieces: Vec<Piece> = floor(shop, mass).into_iter().collect();
+    let holes = || mass.walls.iter().flat_map(|wall| &wall.holes);
+    let job = shop.job;
+    for opening in &job.openings {
+        let count = holes().filter(|hole| hole.kind == opening.name).count();
+        let count = u32::try_from(count).unwrap_or(u32::MAX);
+        if count == 0 {
+            continue;
+        }
+        match (&opening.casting, casting(opening, shop.catalog)) {
+            (_, Some(bought)) => pieces.push(casting_piece(shop, opening, &bought, count)),
+            (Some(Casting::Named(name)), None) => shop.findings.push(Finding::look(
+                Subject::Element(opening.name.clone()),
+                format!("no casting called \"{name}\" is on your rack"),
+                "enter it there with the width and length of its frame, or measure it here",
+            )),
+            _ => {}
+        }
     }
     pieces
 }
 
-fn casting_note(shop: &Shop<'_>, casting: &crate::job::building::Casting, count: u32) -> String {
-    let fit = fit(shop, "casting", 5.0);
-    let (wide, high) = casting_opening((casting.width.length(), casting.height.length()), fit);
-    format!(
-        "cut the opening {:.3} x {:.3} in; order {} with spares",
-        wide.in_inches(),
-        high.in_inches(),
-        count + spares(count)
-    )
+fn casting_piece(shop: &Shop<'_>, opening: &Opening, casting: &Bought, count: u32) -> Piece {
+    let (wide, high) = casting_opening(casting.frame, fit(shop, "casting", 5.0));
+    let (width, height) =
+        (shop.scale.enlarge(casting.frame.0), shop.scale.enlarge(casting.frame.1));
+    let mut piece = Piece::stick(Kind::Casting, height, width)
+        .of(casting.name.clone())
+        .from(vec![Origin::Opening(opening.name.clone())])
+        .times(count)
+        .note(format!("cut the opening {:.3} x {:.3} in", wide.in_inches(), high.in_inches()));
+    piece.form = Form::Bought;
+    piece
 }
 
 /// A fit of the catalogue, or its usual figure in thou.
@@ -238,19 +302,23 @@ fn fit(shop: &Shop<'_>, key: &str, otherwise: f64) -> ModelLength {
     row.map_or(ModelLength::thou(otherwise), |row| row.take.length())
 }
 
-/// The floor: inside size less the fit all round.
-fn floor(shop: &Shop<'_>, walls: &[Wall]) -> Option<Piece> {
+/// The floor: inside size less the fit all round. A box on a roof has none.
+fn floor(shop: &Shop<'_>, mass: &Mass) -> Option<Piece> {
     let thickness = shop.job.core.thickness.as_ref()?;
-    let front = walls.first().filter(|_| walls.len() > 1)?;
+    let front = mass.walls.first().filter(|_| mass.walls.len() > 1)?;
+    let stands = front.foot.iter().all(|(_, y)| *y <= Full::ZERO);
+    let on_roof = mass.walls.iter().any(|wall| wall.foot.iter().any(|(_, y)| *y > Full::ZERO));
+    if !stands || on_roof {
+        return None;
+    }
     let t: Full = shop.scale.enlarge(thickness.length());
     let fit: Full = shop.scale.enlarge(fit(shop, "floor", 12.0));
     let inside = (cladding_thickness(shop, front) + t + fit) * 2.0;
-    let body = &shop.built.body;
-    Some(Piece::sheet(Kind::Floor, body.length - inside, body.depth - inside).of("core").from(
-        vec![
-            Origin::Body("length"),
-            Origin::Body("depth"),
-            Origin::Rule("inside size less the floor's fit all round".into()),
-        ],
-    ))
+    let origins = match &mass.name {
+        Some(name) => vec![Origin::Attached(name.clone())],
+        None => vec![Origin::Body("length"), Origin::Body("depth")],
+    };
+    let rule = Origin::Rule("inside size less the floor's fit all round".into());
+    let floor = Piece::sheet(Kind::Floor, mass.body.length - inside, mass.body.depth - inside);
+    Some(floor.of("core").from([origins, vec![rule]].concat()))
 }

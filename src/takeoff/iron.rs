@@ -95,6 +95,12 @@ fn piece(
     if notched.in_square_inches() > 0.01 {
         piece.note = "cut round an opening".to_owned();
     }
+    if notched.in_square_inches() > 0.01 || !wall.is_level((left, right), (foot, head + lap)) {
+        let shapes = wall.shapes((left, right), (foot, head + lap), &wall.holes);
+        if let [only] = shapes.as_slice() {
+            piece = piece.shaped(only);
+        }
+    }
     let rake = (wall.top_at(left).min(head) - wall.top_at(right).min(head)).abs();
     if rake > Full::inches(0.01) {
         piece.note = "top cut to the rake".to_owned();

@@ -2,45 +2,58 @@
 //!
 //! | file | what it takes off |
 //! |---|---|
+//! | `mass` | the boxes of a building: its body and what is attached |
 //! | `wall`, `zone` | the walls, and what each cladding covers of them |
 //! | `courses` | rows of equal pieces: the rules on plain numbers |
 //! | `boards` | vertical boards and battens |
+//! | `scribed` | the same boards scribed on sheet |
 //! | `clapboard`, `iron`, `brick` | the other claddings |
 //! | `trim` | casings, sills, corner boards, friezes |
+//! | `outline` | the shape of a flat part, with its openings |
 //! | `core` | core walls by their corner joint, floor, splices, castings |
-//! | `roof` | planes, shingles, sheets, fascia, rafters |
+//! | `roof`, `covering` | planes, their bevels, what lies on them, fascia, rafters |
 //! | `frame` | members with their end angles, decks and stairs |
+//! | `assembly` | diagonals of each box, the height it stands at |
 //! | `checks` | what a carpenter would notice |
 //! | `why` | the chain from a part back to the readings |
 
+pub mod assembly;
 mod boards;
 mod brick;
 mod checks;
 mod clapboard;
 pub mod core;
 pub mod courses;
+mod covering;
 pub mod frame;
 mod iron;
+mod mass;
+pub mod outline;
 mod part;
 pub mod roof;
+mod scribed;
 mod trim;
 mod wall;
 mod why;
 mod zone;
 
-pub use part::{Form, Kind, Origin, Part, Place};
-pub use wall::{Stand, Wall, walls};
+pub use assembly::Square;
+pub use outline::{Outline, Point};
+pub use part::{Form, Kind, Origin, Part, Place, Runs};
+pub use roof::RoofPlane;
+pub use wall::{Stand, Wall};
 pub use why::{Step, why};
 
 use crate::catalog::Catalog;
 use crate::compress::Built;
 use crate::finding::{Finding, Outcome, Subject};
 use crate::job::Job;
-use crate::job::building::CladdingKind;
-use crate::job::said::Size;
-use crate::quantity::{Area, Compressed, CompressedLength, ModelLength, Scale};
+use crate::job::building::{Casting, CladdingKind, Opening};
+use crate::job::said::{Said, Size};
+use crate::quantity::{Area, Compressed, CompressedLength, Model, ModelLength, Scale};
 use crate::stock::Choices;
 use crate::survey::Survey;
+use mass::Mass;
 use part::{Piece, number};
 
 /// The parts of the building.
@@ -50,6 +63,15 @@ pub struct Takeoff {
     pub parts: Vec<Part>,
     /// Wall by wall, what was covered.
     pub cover: Vec<Cover>,
+    /// The walls that were taken off: those of the body, then of what is
+    /// attached.
+    pub walls: Vec<Wall>,
+    /// The planes of the roofs, strips and all.
+    pub planes: Vec<RoofPlane>,
+    /// The rows of pieces alike.
+    pub runs: Vec<Run>,
+    /// Box by box, what its diagonals must be.
+    pub boxes: Vec<Square>,
 }
 
 impl Takeoff {
@@ -76,6 +98,52 @@ pub struct Cover {
     pub covered: Area<Compressed>,
 }
 
+/// Pieces alike in a row: boards, courses, planks.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// The key of their section in the stock.
+    pub section: String,
+    /// Where they are.
+    pub face: String,
+    /// How many.
+    pub count: u32,
+    /// What they fill.
+    pub length: CompressedLength,
+    /// What one is meant to take of it.
+    pub nominal: CompressedLength,
+    /// What one takes.
+    pub used: CompressedLength,
+    /// Whether the width of the stock sets the pitch: boards side by side do,
+    /// courses that lap go by marks.
+    pub by_width: bool,
+}
+
+/// A casting, from the bench or the rack.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bought {
+    /// What it is called in lists.
+    pub name: String,
+    /// Width and height of its frame behind the flange.
+    pub frame: (ModelLength, ModelLength),
+}
+
+/// The casting of an opening: as measured, or the one on the rack; nothing
+/// where it has none, or the rack does not know it.
+#[must_use]
+pub fn casting(opening: &Opening, catalog: &Catalog) -> Option<Bought> {
+    match opening.casting.as_ref()? {
+        Casting::Measured(frame) => Some(Bought {
+            name: format!("{} casting", opening.name),
+            frame: (frame.width.length(), frame.height.length()),
+        }),
+        Casting::Named(name) => {
+            let own = catalog.rack.casting(name)?;
+            let frame = (own.width.length(), own.length.length());
+            Some(Bought { name: own.name.clone(), frame })
+        }
+    }
+}
+
 /// What the take-off works with.
 pub(crate) struct Shop<'a> {
     pub(crate) job: &'a Job,
@@ -85,6 +153,7 @@ pub(crate) struct Shop<'a> {
     pub(crate) stock: &'a Choices,
     pub(crate) scale: &'a Scale,
     pub(crate) findings: Vec<Finding>,
+    pub(crate) runs: Vec<Run>,
 }
 
 impl Shop<'_> {
@@ -99,18 +168,24 @@ impl Shop<'_> {
             .map_or(otherwise, |found| CompressedLength::kept(found.value))
     }
 
-    /// The longest stick, at full size.
-    pub(crate) fn stick(&self) -> CompressedLength {
+    /// The longest stick of a section, at full size.
+    pub(crate) fn stick(&self, section: &str) -> CompressedLength {
         let cutting = &self.job.cutting;
-        let said = |said: &Option<crate::job::said::Said<crate::quantity::Model>>, inches| {
-            said.as_ref().map_or(ModelLength::inches(inches), |said| said.length())
+        let usable = match self.stock.of(section) {
+            Some(choice) => choice.lengths(cutting).1,
+            None => {
+                let length = |said: &Option<Said<Model>>, inches| {
+                    said.as_ref().map_or(ModelLength::inches(inches), Said::length)
+                };
+                length(&cutting.stick, 24.0) - length(&cutting.trim, 0.0)
+            }
         };
-        self.scale.enlarge(said(&cutting.stick, 24.0) - said(&cutting.trim, 0.0))
+        self.scale.enlarge(usable)
     }
 
     /// Level runs are made of equal lengths that come out of a stick.
-    pub(crate) fn split(&self, length: CompressedLength) -> (u32, CompressedLength) {
-        courses::spaced(length, self.stick())
+    pub(crate) fn split(&self, section: &str, length: CompressedLength) -> (u32, CompressedLength) {
+        courses::spaced(length, self.stick(section))
     }
 }
 
@@ -126,30 +201,45 @@ pub fn run(
     stock: &Choices,
     scale: &Scale,
 ) -> Outcome<Takeoff> {
-    let mut shop = Shop { job, catalog, survey, built, stock, scale, findings: Vec::new() };
-    let walls = walls(job, built);
+    let mut shop =
+        Shop { job, catalog, survey, built, stock, scale, findings: Vec::new(), runs: Vec::new() };
     let mut out = Takeoff::default();
-    for wall in &walls {
-        let (pieces, covered) = clad(&mut shop, wall);
-        let mut pieces = pieces;
-        let full_battens = full_battens(&pieces, wall);
-        pieces.extend(trim::pieces(&shop, wall));
-        pieces.extend(core::wall_pieces(&mut shop, wall, &full_battens));
-        out.cover.extend(covered);
-        out.parts.extend(number(&wall.name, pieces, scale));
-        checks::wall(&mut shop, wall);
+    for mass in &mass::masses(&mut shop) {
+        out.add(&mut shop, mass);
     }
-    for (face, pieces) in [
-        ("body", core::body_pieces(&mut shop, &walls)),
-        ("roof", roof::pieces(&mut shop)),
-        ("frame", frame::member_pieces(&shop)),
-        ("deck", frame::deck_pieces(&shop)),
-    ] {
+    for (face, pieces) in
+        [("frame", frame::member_pieces(&mut shop)), ("deck", frame::deck_pieces(&mut shop))]
+    {
         out.parts.extend(number(face, pieces, scale));
     }
-    plain_walls(&mut shop, &walls);
+    assembly::seat(&mut shop);
+    checks::rows(&mut shop);
+    out.runs = std::mem::take(&mut shop.runs);
     checks::parts(&mut shop, &out.parts);
     Outcome { value: out, findings: shop.findings }
+}
+
+impl Takeoff {
+    /// The parts of one box: its walls, floor and roof.
+    fn add(&mut self, shop: &mut Shop<'_>, mass: &Mass) {
+        for wall in &mass.walls {
+            let (mut pieces, covered) = clad(shop, wall);
+            let full_battens = full_battens(&pieces, wall);
+            pieces.extend(trim::pieces(shop, wall));
+            pieces.extend(core::wall_pieces(shop, mass, wall, &full_battens));
+            self.cover.extend(covered);
+            self.parts.extend(number(&wall.name, pieces, shop.scale));
+            checks::wall(shop, wall);
+        }
+        let body = core::body_pieces(shop, mass);
+        self.parts.extend(number(&mass.group("body"), body, shop.scale));
+        let roof = roof::pieces(shop, mass);
+        self.parts.extend(number(&mass.group("roof"), roof, shop.scale));
+        self.planes.extend(roof::whole(shop, mass));
+        self.walls.extend(mass.walls.iter().cloned());
+        self.boxes.extend(assembly::square(shop, mass));
+        plain_walls(shop, &mass.walls);
+    }
 }
 
 /// The cladding of a wall, and how much of the wall it covers.
@@ -186,12 +276,26 @@ fn net_area(wall: &Wall, zone: &zone::Zone<'_>) -> Area<Compressed> {
     area
 }
 
-fn boarded(shop: &Shop<'_>, wall: &Wall, zone: &zone::Zone<'_>) -> Vec<Piece> {
+fn boarded(shop: &mut Shop<'_>, wall: &Wall, zone: &zone::Zone<'_>) -> Vec<Piece> {
     let foot = CompressedLength::inches(12.0);
+    let name = &zone.cladding.name;
     let unit = shop.size(zone.cladding.unit.as_ref(), foot);
     let gap = shop.size(zone.cladding.gap.as_ref(), CompressedLength::ZERO);
     let row = boards::lay(wall, zone, unit, gap);
-    let mut pieces = boards::board_pieces(wall, zone, &row);
+    shop.runs.push(Run {
+        section: format!("{name} board"),
+        face: wall.name.clone(),
+        count: u32::try_from(row.edges.len().saturating_sub(1)).unwrap_or(u32::MAX),
+        length: wall.width,
+        nominal: unit + gap,
+        used: row.pitch,
+        by_width: true,
+    });
+    let mut pieces = if zone.cladding.scribed {
+        scribed::pieces(shop, wall, zone, &row)
+    } else {
+        boards::board_pieces(wall, zone, &row)
+    };
     if zone.cladding.kind == CladdingKind::BoardAndBatten {
         let batten = shop.size(zone.cladding.batten.as_ref(), CompressedLength::inches(3.0));
         pieces.extend(boards::batten_pieces(wall, zone, &row, batten));

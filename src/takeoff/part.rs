@@ -1,5 +1,6 @@
 //! Parts, and their labels: face, kind, number.
 
+use super::outline::Outline;
 use crate::finding::Subject;
 use crate::quantity::{Angle, Area, Compressed, CompressedLength, Length, ModelLength, Scale};
 
@@ -15,6 +16,10 @@ pub enum Kind {
     Roof,
     /// Strip behind a splice.
     Doubler,
+    /// Strip inside a long wall.
+    Bracing,
+    /// Sheet scribed into boards.
+    Scribed,
     /// Vertical board.
     Board,
     /// Strip over a joint.
@@ -62,6 +67,8 @@ impl Kind {
             Self::Floor => "floor",
             Self::Roof => "roof",
             Self::Doubler => "doubler",
+            Self::Bracing => "bracing",
+            Self::Scribed => "scribed",
             Self::Board => "board",
             Self::Batten => "batten",
             Self::Clapboard => "clapboard",
@@ -122,6 +129,8 @@ pub enum Origin {
     Opening(String),
     /// A cladding.
     Cladding(String),
+    /// A box attached to the body.
+    Attached(String),
     /// A member.
     Member(String),
     /// A deck.
@@ -164,6 +173,22 @@ pub struct Part {
     pub from: Vec<Origin>,
     /// Where each sits.
     pub places: Vec<Place>,
+    /// Which way its length runs as it stands on its face.
+    pub runs: Runs,
+    /// Its shape where it is no rectangle; see [`Part::outline`].
+    pub shape: Option<Outline<Compressed>>,
+}
+
+/// Which way the length of a part runs as it stands on its face; its grain
+/// runs the same way.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Runs {
+    /// Up the face.
+    #[default]
+    Up,
+    /// Across the face.
+    Across,
 }
 
 impl Part {
@@ -171,6 +196,17 @@ impl Part {
     #[must_use]
     pub fn subject(&self) -> Subject {
         Subject::Part(self.label.clone())
+    }
+
+    /// Its shape as it stands on its face, at full size, its lower left corner
+    /// at zero.
+    #[must_use]
+    pub fn outline(&self) -> Outline<Compressed> {
+        let (wide, high) = match self.runs {
+            Runs::Up => (self.width, self.length),
+            Runs::Across => (self.length, self.width),
+        };
+        self.shape.clone().unwrap_or_else(|| Outline::rectangle(wide, high))
     }
 
     /// All of them, end to end, at full size.
@@ -194,6 +230,8 @@ pub(super) struct Piece {
     pub(super) from: Vec<Origin>,
     pub(super) place: Option<Place>,
     pub(super) count: u32,
+    pub(super) runs: Runs,
+    pub(super) shape: Option<Outline<Compressed>>,
 }
 
 impl Piece {
@@ -211,6 +249,8 @@ impl Piece {
             from: Vec::new(),
             place: None,
             count: 1,
+            runs: Runs::Up,
+            shape: None,
         }
     }
 
@@ -250,9 +290,22 @@ impl Piece {
         self
     }
 
+    /// The same piece of a shape; a rectangle needs none.
+    pub(super) fn shaped(mut self, shape: &Outline<Compressed>) -> Self {
+        self.shape = (!shape.is_rectangle()).then(|| shape.at_origin());
+        self
+    }
+
+    /// The same piece, not placed, with its length across.
+    pub(super) fn lying(mut self) -> Self {
+        self.runs = Runs::Across;
+        self
+    }
+
     /// A piece that lies level: its length runs across the face.
     pub(super) fn level_at(mut self, left: CompressedLength, foot: CompressedLength) -> Self {
         let (wide, high) = (self.length, self.width);
+        self.runs = Runs::Across;
         self.place = Some(Place { left, foot, wide, high });
         self
     }
@@ -308,7 +361,21 @@ fn is_like(part: &Part, piece: &Piece, alike: CompressedLength) -> bool {
         && part.width.agrees(piece.width, alike)
         && part.note == piece.note
         && part.ends == piece.ends
+        && part.runs == piece.runs
+        && same_shape(part.shape.as_ref(), piece.shape.as_ref(), alike)
         && (part.covers.in_square_inches() - piece.covers.in_square_inches()).abs() < 0.5
+}
+
+fn same_shape(
+    a: Option<&Outline<Compressed>>,
+    b: Option<&Outline<Compressed>>,
+    alike: CompressedLength,
+) -> bool {
+    match (a, b) {
+        (Some(a), Some(b)) => a.agrees(b, alike),
+        (None, None) => true,
+        _ => false,
+    }
 }
 
 fn part(face: &str, number: u32, piece: Piece, scale: &Scale) -> Part {
@@ -328,5 +395,7 @@ fn part(face: &str, number: u32, piece: Piece, scale: &Scale) -> Part {
         note: piece.note,
         from: piece.from,
         places: piece.place.into_iter().collect(),
+        runs: piece.runs,
+        shape: piece.shape,
     }
 }

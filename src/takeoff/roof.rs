@@ -1,12 +1,14 @@
-//! Roof planes at their true size, covering, fascia, rafters.
+//! Roof planes at their true size, their bevels, fascia, rafters and hips.
 
-use super::courses::{at_centres, boards, slope_courses, spaced, tiers};
+use super::courses::{at_centres, hypotenuse, spaced};
+use super::covering;
+use super::mass::Mass;
+use super::outline::{Outline, Point};
 use super::part::{Kind, Origin, Piece};
-use super::{Shop, core, iron};
+use super::{Shop, core};
 use crate::finding::{Finding, Subject};
-use crate::job::building::{Cladding, CladdingKind, Remainder, RoofKind};
-use crate::job::place::RoofFollows;
-use crate::quantity::{Angle, CompressedLength, Length, Space};
+use crate::job::building::RoofKind;
+use crate::quantity::{Angle, Compressed, CompressedLength, Length, Space};
 
 type Full = CompressedLength;
 
@@ -36,6 +38,24 @@ pub fn hip_rafter<S: Space>(run: Length<S>, pitch: f64) -> Length<S> {
     run * (2.0 + pitch * pitch).sqrt()
 }
 
+/// What the meeting edges of two planes of one pitch are bevelled by along a
+/// hip of a square corner, from square: half of what turns between the planes,
+/// `acos(1 / (1 + p^2)) / 2`. It is also the backing of the hip rafter.
+#[must_use]
+pub fn hip_bevel(pitch: f64) -> Angle {
+    Angle::radians((1.0 / (1.0 + pitch * pitch)).acos() / 2.0)
+}
+
+/// A valley between two roofs whose ridges stand square to each other: the
+/// diagonal of the rise and of what each roof runs for it.
+#[must_use]
+pub fn valley<S: Space>(rise: Length<S>, one: f64, other: f64) -> Length<S> {
+    if one <= 0.0 || other <= 0.0 {
+        return Length::ZERO;
+    }
+    hypotenuse(hypotenuse(rise / one, rise / other), rise)
+}
+
 /// Length of the boards of a gable laid one beside the other, in the unit of
 /// the span per unit of board width: `p D^2 / 4`.
 #[must_use]
@@ -43,195 +63,231 @@ pub fn gable_area(pitch: f64, span: f64) -> f64 {
     pitch * span * span / 4.0
 }
 
-/// The planes of a roof.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Planes {
-    count: u32,
+/// A plane of a roof at its true size, all its strips together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RoofPlane {
+    /// What it is called: `roof/plane-1`.
+    pub label: String,
+    /// How many are alike.
+    pub count: u32,
+    /// Strips one above the other, of one height.
+    pub strips: u32,
     /// Along the eave.
-    long: Full,
-    /// Along the ridge.
-    short: Full,
+    pub eave: CompressedLength,
+    /// Along the ridge; nothing for a triangle.
+    pub ridge: CompressedLength,
     /// Up the slope.
-    slope: Full,
-    /// Level run of the slope, overhang included.
-    run: Full,
+    pub slope: CompressedLength,
+    /// How its edges are bevelled.
+    pub note: String,
 }
 
-fn planes(shop: &Shop<'_>, kind: RoofKind) -> Planes {
-    let body = &shop.built.body;
-    let half = shop.built.roof == RoofFollows::HalfRelief;
+/// The planes of a box.
+pub(super) fn whole(shop: &Shop<'_>, mass: &Mass) -> Vec<RoofPlane> {
+    let Some(kind) = mass.roof else { return Vec::new() };
+    let all = planes(shop, mass, kind).into_iter().enumerate();
+    all.map(|(number, planes)| RoofPlane {
+        label: format!("{}/plane-{}", mass.group("roof"), number + 1),
+        count: planes.count,
+        strips: strips(shop, planes).0,
+        eave: planes.long,
+        ridge: planes.short,
+        slope: planes.slope,
+        note: bevel_note(shop, mass, planes, kind),
+    })
+    .collect()
+}
+
+/// How many strips a plane is made of, and their height.
+fn strips(shop: &Shop<'_>, planes: Planes) -> (u32, Full) {
+    spaced(planes.slope, shop.scale.enlarge(core::sheets(shop).0))
+}
+
+/// The planes of a roof, alike but for the ends of a hip roof.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Planes {
+    pub(super) count: u32,
+    /// Along the eave.
+    pub(super) long: Full,
+    /// Along the ridge.
+    pub(super) short: Full,
+    /// Up the slope.
+    pub(super) slope: Full,
+    /// Level run of the slope, overhang included.
+    pub(super) run: Full,
+}
+
+impl Planes {
+    /// What a level line at a distance up the slope is shorter by at each end.
+    fn inset(&self, up: Full) -> Full {
+        if self.slope > Full::ZERO {
+            (self.long - self.short) / 2.0 * (up / self.slope)
+        } else {
+            Full::ZERO
+        }
+    }
+
+    /// The stretch of a plane between two distances up its slope.
+    fn strip(&self, low: Full, high: Full) -> Outline<Compressed> {
+        let (under, over) = (self.inset(low), self.inset(high));
+        let mut corners = vec![
+            Point::new(under, low),
+            Point::new(self.long - under, low),
+            Point::new(self.long - over, high),
+        ];
+        if self.long - over * 2.0 > Full::inches(1e-6) {
+            corners.push(Point::new(over, high));
+        }
+        Outline::polygon(corners).at_origin()
+    }
+}
+
+/// The planes of a box: the two, or the one, that lie along its ridge, and the
+/// two ends of a hip roof.
+pub(super) fn planes(shop: &Shop<'_>, mass: &Mass, kind: RoofKind) -> Vec<Planes> {
+    let body = &mass.body;
     let over = body.eave_overhang;
-    let long = body.length + body.rake_overhang * 2.0;
-    let (count, run, short) = match kind {
-        RoofKind::Shed => (1, body.depth + over * 2.0, long),
-        RoofKind::Flat => (1, body.depth, long),
-        RoofKind::Hip => (2, body.depth / 2.0 + over, (body.length - body.depth).max(Full::ZERO)),
-        _ if half => (1, body.depth + over, long),
-        RoofKind::Gable | RoofKind::Monitor => (2, body.depth / 2.0 + over, long),
+    let rakes = if mass.parapet > Full::ZERO { Full::ZERO } else { body.rake_overhang };
+    let long = body.length + rakes * 2.0;
+    let sloped = |count: u32, run: Full, (long, short): (Full, Full)| Planes {
+        count,
+        long,
+        short,
+        slope: along_slope(run, body.pitch),
+        run,
     };
-    let long = if kind == RoofKind::Hip { body.length + over * 2.0 } else { long };
-    let pitch = if kind == RoofKind::Flat { 0.0 } else { body.pitch };
-    Planes { count, long, short, slope: along_slope(run, pitch), run }
+    match kind {
+        RoofKind::Flat => {
+            let inside = parapet_walls(shop, mass);
+            let (long, run) = (long - inside, body.depth - inside);
+            vec![Planes { count: 1, long, short: long, slope: run, run }]
+        }
+        RoofKind::Shed => vec![sloped(1, body.depth + over * 2.0, (long, long))],
+        RoofKind::Hip => {
+            let run = body.depth / 2.0 + over;
+            let ridge = (body.length - body.depth).max(Full::ZERO);
+            let ends = (body.depth + over * 2.0, Full::ZERO);
+            vec![sloped(2, run, (body.length + over * 2.0, ridge)), sloped(2, run, ends)]
+        }
+        _ if mass.half => vec![sloped(1, body.depth + over, (long, long))],
+        RoofKind::Gable | RoofKind::Monitor => {
+            vec![sloped(2, body.depth / 2.0 + over, (long, long))]
+        }
+    }
+}
+
+/// What two walls with a parapet take off a roof between them.
+fn parapet_walls(shop: &Shop<'_>, mass: &Mass) -> Full {
+    let Some(front) = mass.walls.first().filter(|_| mass.parapet > Full::ZERO) else {
+        return Full::ZERO;
+    };
+    let t = shop.job.core.thickness.as_ref().map(|said| said.length()).unwrap_or_default();
+    (core::cladding_thickness(shop, front) + shop.scale.enlarge::<Compressed>(t)) * 2.0
 }
 
 /// Everything above the plate.
-pub(super) fn pieces(shop: &mut Shop<'_>) -> Vec<Piece> {
-    let Some(roof) = &shop.job.roof else { return Vec::new() };
-    if shop.built.roof == RoofFollows::Flat {
-        return Vec::new();
+pub(super) fn pieces(shop: &mut Shop<'_>, mass: &Mass) -> Vec<Piece> {
+    let Some(kind) = mass.roof else { return Vec::new() };
+    let mut pieces = Vec::new();
+    let all = planes(shop, mass, kind);
+    for planes in &all {
+        pieces.extend(plane_core(shop, mass, *planes, kind));
+        pieces.extend(covering::pieces(shop, mass, *planes));
     }
-    let planes = planes(shop, roof.kind);
-    let mut pieces = plane_core(shop, planes, roof.kind);
-    if roof.kind == RoofKind::Hip {
-        pieces.push(hip_ends(shop, planes));
-    }
-    if roof.kind == RoofKind::Monitor {
+    if kind == RoofKind::Monitor {
         shop.findings.push(Finding::look(
             Subject::Job,
             "the raised strip of the monitor is not taken off",
-            "add it as members and an attached face",
+            "describe it as [[attached]] astride the ridge, `stands = \"on-ridge\"`",
         ));
     }
-    let covering = roof
-        .cladding
-        .as_ref()
-        .and_then(|name| shop.job.claddings.iter().find(|cladding| &cladding.name == name));
-    if let Some(cladding) = covering {
-        pieces.extend(cover(shop, cladding, planes));
+    let Some(first) = all.first() else { return pieces };
+    pieces.extend(fascia(shop, *first, kind));
+    if kind == RoofKind::Hip {
+        pieces.extend(hips(shop, mass, *first));
     }
-    pieces.extend(fascia(shop, planes, roof.kind));
-    if let Some(spacing) = &roof.rafters {
+    let spacing = shop.job.roof.as_ref().and_then(|roof| roof.rafters.as_ref());
+    if let Some(spacing) = spacing.filter(|_| mass.name.is_none()) {
         let spacing = shop.size(Some(spacing), Full::feet(2.0));
-        pieces.extend(rafters(shop, planes, spacing));
+        pieces.extend(rafters(shop, mass, *first, spacing));
     }
     pieces
+}
+
+/// What the size of a roof part comes from.
+pub(super) fn origins(mass: &Mass) -> Vec<Origin> {
+    match &mass.name {
+        Some(name) => vec![Origin::Attached(name.clone())],
+        None => vec![Origin::Body("length"), Origin::Body("depth")],
+    }
 }
 
 /// The planes at their true size, in strips along the grain where the slope is
 /// longer than the sheet is wide, with a doubler behind each joint.
-fn plane_core(shop: &Shop<'_>, planes: Planes, kind: RoofKind) -> Vec<Piece> {
-    let wide: Full = shop.scale.enlarge(core::sheets(shop).0);
-    // A hip plane is no rectangle: it is left whole, and found if it is too wide.
-    let (strips, each) =
-        if kind == RoofKind::Hip { (1, planes.slope) } else { spaced(planes.slope, wide) };
-    let pitch = Angle::radians(shop.built.body.pitch.atan());
+fn plane_core(shop: &Shop<'_>, mass: &Mass, planes: Planes, kind: RoofKind) -> Vec<Piece> {
+    let (strips, each) = strips(shop, planes);
+    let rule =
+        Origin::Rule("true size: the run with its overhang, along the slope, not in plan".into());
+    let note = bevel_note(shop, mass, planes, kind);
+    let mut pieces = Vec::new();
+    for strip in 0..strips {
+        let low = each * f64::from(strip);
+        let shape = planes.strip(low, low + each);
+        let (_, corner) = shape.bounds();
+        let named = match (strips, note.as_str()) {
+            (1, note) => note.to_owned(),
+            (_, "") => format!("strip {} of {strips} from the eave", strip + 1),
+            (_, note) if strip + 1 == strips => {
+                format!("strip {} of {strips} from the eave; {note}", strip + 1)
+            }
+            _ => format!("strip {} of {strips} from the eave", strip + 1),
+        };
+        let mut piece = Piece::sheet(Kind::Roof, corner.x, corner.y)
+            .of("core")
+            .from([origins(mass), vec![rule.clone()]].concat())
+            .times(planes.count)
+            .note(named)
+            .lying()
+            .shaped(&shape);
+        piece.covers = Full::inches(shape.square_inches()) * Full::inches(1.0);
+        pieces.push(piece);
+        if strip > 0 {
+            let behind = core::doubler(shop, corner.x, "level, behind the joint of the roof");
+            pieces.push(behind.times(planes.count));
+        }
+    }
+    pieces
+}
+
+/// How the edges of a plane are bevelled.
+fn bevel_note(shop: &Shop<'_>, mass: &Mass, planes: Planes, kind: RoofKind) -> String {
+    let pitch = mass.body.pitch;
+    let degrees = Angle::radians(pitch.atan()).in_degrees();
     let t = shop.job.core.thickness.as_ref().map(|said| said.length()).unwrap_or_default();
-    let longer = ridge_overlap(t, shop.built.body.pitch).in_thou();
-    let note = match kind {
+    let longer = ridge_overlap(t, pitch).in_thou();
+    let ends = planes.short <= Full::inches(1e-6);
+    match kind {
         RoofKind::Flat | RoofKind::Shed => String::new(),
-        RoofKind::Hip => format!(
-            "cut to {:.3} in along the ridge; bevel {:.1} degrees",
-            shop.scale.reduce(planes.short).in_inches(),
-            pitch.in_degrees()
-        ),
+        RoofKind::Hip => {
+            let hip = hip_bevel(pitch).in_degrees();
+            let ridge = if ends { String::new() } else { format!(", ridge edge {degrees:.1}") };
+            format!("bevel hip edges {hip:.1} degrees{ridge}")
+        }
         _ if planes.count == 1 => {
-            format!(
-                "top edge bevelled {:.1} degrees to stand against the backdrop",
-                pitch.in_degrees()
-            )
+            format!("top edge bevelled {degrees:.1} degrees to stand against the backdrop")
         }
         _ => format!(
-            "bevel both top edges {:.1} degrees, or leave one {longer:.0} thou longer",
-            pitch.in_degrees()
+            "bevel both top edges {degrees:.1} degrees, or leave one {longer:.0} thou longer"
         ),
-    };
-    let note = if strips > 1 { format!("one of {strips} strips a plane; {note}") } else { note };
-    let mut piece = Piece::sheet(Kind::Roof, planes.long, each)
-        .of("core")
-        .from(vec![
-            Origin::Body("length"),
-            Origin::Body("depth"),
-            Origin::Rule(
-                "true size: the run with its overhang, along the slope, not in plan".into(),
-            ),
-        ])
-        .times(planes.count * strips)
-        .note(note);
-    piece.covers = (planes.long + planes.short) / 2.0 * each;
-    let mut pieces = vec![piece];
-    if strips > 1 {
-        let behind = core::doubler(shop, planes.long, "level, behind the joint of the roof");
-        pieces.push(behind.times(planes.count * (strips - 1)));
-    }
-    pieces
-}
-
-fn hip_ends(shop: &Shop<'_>, planes: Planes) -> Piece {
-    let base = shop.built.body.depth + shop.built.body.eave_overhang * 2.0;
-    let mut piece = Piece::sheet(Kind::Roof, base, planes.slope)
-        .of("core")
-        .from(vec![Origin::Body("depth")])
-        .times(2)
-        .note("triangle to the end of the ridge");
-    piece.covers = base * planes.slope / 2.0;
-    piece
-}
-
-fn cover(shop: &mut Shop<'_>, cladding: &Cladding, planes: Planes) -> Vec<Piece> {
-    match cladding.kind {
-        CladdingKind::Shingle | CladdingKind::Clapboard => shingles(shop, cladding, planes),
-        CladdingKind::Corrugated => sheets(shop, cladding, planes),
-        CladdingKind::Boards | CladdingKind::BoardAndBatten | CladdingKind::Brick => {
-            shop.findings.push(Finding::look(
-                Subject::Member(cladding.name.clone()),
-                format!("{} on the roof is not taken off", cladding.name),
-                "roofs take shingles or corrugated sheet",
-            ));
-            Vec::new()
-        }
     }
 }
 
-/// Courses and one starter a slope. The last course is whole.
-fn shingles(shop: &Shop<'_>, cladding: &Cladding, planes: Planes) -> Vec<Piece> {
-    let nominal = shop.size(cladding.exposure.as_ref(), Full::inches(5.0));
-    let (courses, exposure) = slope_courses(planes.slope, nominal);
-    let (pieces, length) = shop.split((planes.long + planes.short) / 2.0);
-    let origin = || vec![Origin::Cladding(cladding.name.clone()), Origin::Body("depth")];
-    let strip = |covers: bool, note: String| {
-        let mut piece = Piece::stick(Kind::Shingle, length, exposure)
-            .of(format!("{} strip", cladding.name))
-            .from(origin())
-            .note(note);
-        if covers {
-            piece.covers = length * exposure;
-        }
-        piece
-    };
-    let shown = format!("{courses} courses a slope, {:.4} in each", exposure.in_inches());
-    vec![
-        strip(true, shown).times(planes.count * courses * pieces),
-        strip(false, "starter: doubled at the eave".to_owned()).times(planes.count * pieces),
-    ]
-}
-
-fn sheets(shop: &Shop<'_>, cladding: &Cladding, planes: Planes) -> Vec<Piece> {
-    let (cover, length, lap) = iron::sheet(shop, cladding);
-    let row = boards(planes.long, cover, Remainder::Leave);
-    let count = tiers((planes.slope - lap).max(Full::inches(1.0)), length, lap);
-    let mut pieces = Vec::new();
-    for edges in row.edges.windows(2) {
-        for tier in 0..count {
-            let foot = (length - lap) * f64::from(tier);
-            let last = tier + 1 == count;
-            let shown = if last { planes.slope - foot } else { length - lap };
-            let over = if last { Full::ZERO } else { lap };
-            let mut piece = Piece::sheet(Kind::Iron, shown + over, edges[1] - edges[0])
-                .of(format!("{} sheet", cladding.name))
-                .from(vec![Origin::Cladding(cladding.name.clone()), Origin::Body("depth")])
-                .times(planes.count);
-            piece.covers = shown * (edges[1] - edges[0]);
-            pieces.push(piece);
-        }
-    }
-    pieces
-}
-
+/// Boards on the eaves and along the rakes; round all four sides of a hip roof.
 fn fascia(shop: &Shop<'_>, planes: Planes, kind: RoofKind) -> Vec<Piece> {
     let Some(width) = &shop.job.trim.fascia else { return Vec::new() };
     let width = shop.size(Some(width), Full::ZERO);
     let board = |length: Full, count: u32, note: &str| {
-        let (pieces, each) = shop.split(length);
+        let (pieces, each) = shop.split("fascia", length);
         Piece::stick(Kind::Fascia, each, width)
             .of("fascia")
             .from(vec![Origin::Body("length"), Origin::Body("depth")])
@@ -239,15 +295,37 @@ fn fascia(shop: &Shop<'_>, planes: Planes, kind: RoofKind) -> Vec<Piece> {
             .note(note)
     };
     let mut boards = vec![board(planes.long, planes.count, "along the eave")];
-    if !matches!(kind, RoofKind::Hip | RoofKind::Flat) {
-        boards.push(board(planes.slope, planes.count * 2, "along the rake"));
+    match kind {
+        RoofKind::Hip => {
+            let end = planes.long - planes.short;
+            boards.push(board(end, 2, "along the eave of the end"));
+        }
+        RoofKind::Flat => {}
+        _ => boards.push(board(planes.slope, planes.count * 2, "along the rake")),
     }
     boards
 }
 
+/// The four hip rafters, with the backing of their tops.
+fn hips(shop: &Shop<'_>, mass: &Mass, planes: Planes) -> Vec<Piece> {
+    let Some(choice) = shop.stock.of("rafter") else { return Vec::new() };
+    let pitch = mass.body.pitch;
+    let level = planes.run * std::f64::consts::SQRT_2;
+    let plumb = Angle::radians((planes.run * pitch / level).atan());
+    let note = format!("hip: back its top {:.1} degrees each way", hip_bevel(pitch).in_degrees());
+    vec![
+        Piece::stick(Kind::Rafter, hip_rafter(planes.run, pitch), choice.wanted.full.width)
+            .of("rafter")
+            .from(origins(mass))
+            .times(4)
+            .ends(plumb)
+            .note(note),
+    ]
+}
+
 /// Tails where the eave stands out: nobody sees the rest; whole rafters else.
-fn rafters(shop: &Shop<'_>, planes: Planes, spacing: Full) -> Vec<Piece> {
-    let body = &shop.built.body;
+fn rafters(shop: &Shop<'_>, mass: &Mass, planes: Planes, spacing: Full) -> Vec<Piece> {
+    let body = &mass.body;
     let over = body.eave_overhang;
     let width = shop.stock.of("rafter").map_or(Full::ZERO, |choice| choice.wanted.full.width);
     let plumb = Angle::radians(body.pitch.atan());

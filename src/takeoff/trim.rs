@@ -130,7 +130,7 @@ fn level(
 ) -> Vec<Piece> {
     let mut pieces = Vec::new();
     for (from, to) in stretches {
-        let (count, length) = shop.split(*to - *from);
+        let (count, length) = shop.split(section, *to - *from);
         for piece in 0..count {
             pieces.push(
                 Piece::stick(kind, length, width)

@@ -70,6 +70,18 @@ fn origin_steps(origin: &Origin, job: &Job, survey: &Survey) -> Vec<Step> {
             });
             said("cladding", name, &Subject::Member(name.clone()), sizes, job, survey)
         }
+        Origin::Attached(name) => {
+            let attached = job.attached.iter().find(|attached| &attached.name == name);
+            let sizes = attached.map_or_else(Vec::new, |attached| {
+                vec![
+                    ("length", Some(&attached.length)),
+                    ("depth", Some(&attached.depth)),
+                    ("height", Some(&attached.height)),
+                    ("overhang", attached.overhang.as_ref()),
+                ]
+            });
+            said("attached", name, &Subject::Member(name.clone()), sizes, job, survey)
+        }
         Origin::Member(name) => {
             let member = job.members.iter().find(|member| &member.name == name);
             let sizes = member.map_or_else(Vec::new, |member| {

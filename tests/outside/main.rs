@@ -14,3 +14,5 @@ mod photo;
 mod photo_pictures;
 mod scales;
 mod survey;
+mod takeoff;
+mod takeoff_shapes;

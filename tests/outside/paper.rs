@@ -76,24 +76,14 @@ fn part_sizes(made: &Made) -> Vec<(String, [f64; 2])> {
     let mm = |part: &scantling::takeoff::Part| {
         [part.model_length.in_millimetres(), part.model_width.in_millimetres()]
     };
-    let planes = |part: &scantling::takeoff::Part| {
-        let single = matches!(
-            made.plan.compress.as_ref().unwrap().built.roof,
-            scantling::job::place::RoofFollows::HalfRelief
-        );
-        f64::from(part.count) / if single { 1.0 } else { 2.0 }
-    };
-    takeoff
-        .parts
-        .iter()
-        .filter_map(|part| {
-            let [length, width] = mm(part);
-            let size = match part.kind {
-                Kind::Core | Kind::Floor => [length, width],
-                Kind::Roof => [length, width * planes(part)],
-                _ => return None,
-            };
-            Some((part.label.clone(), size))
-        })
-        .collect()
+    let scale = made.plan.scale.as_ref().unwrap();
+    let planes = takeoff.planes.iter().map(|plane| {
+        let size = [plane.eave, plane.slope].map(|full| {
+            let size: scantling::quantity::ModelLength = scale.reduce(full);
+            size.in_millimetres()
+        });
+        (plane.label.clone(), size)
+    });
+    let flat = takeoff.parts.iter().filter(|part| matches!(part.kind, Kind::Core | Kind::Floor));
+    flat.map(|part| (part.label.clone(), mm(part))).chain(planes).collect()
 }

@@ -15,11 +15,12 @@ pub fn figures(bench: &Bench<'_>) -> Vec<Figure> {
         for part in bench.takeoff.of(&wall.name, Kind::Core) {
             for (at, place) in part.places.iter().enumerate() {
                 let letter = if part.places.len() > 1 { letter(at) } else { String::new() };
-                figures.push(piece(bench, &wall, part, place, &letter));
+                figures.push(piece(bench, wall, part, place, &letter));
             }
         }
     }
-    figures.extend(bench.takeoff.of("body", Kind::Floor).map(|part| floor(bench, part)));
+    let floors = bench.takeoff.parts.iter().filter(|part| part.kind == Kind::Floor);
+    figures.extend(floors.map(|part| floor(bench, part)));
     figures
 }
 

@@ -137,7 +137,7 @@ fn roof_figures(bench: &Bench<'_>, planes: &[Plane<'_>]) -> Vec<Figure> {
             } else {
                 drawing.closed(Layer::Through, &plane.corners(bench), Run::Outside);
             }
-            let name = format!("{}/card", plane.part.label);
+            let name = format!("{}/card", plane.label);
             let outline = if folded { whole.corners() } else { plane.corners(bench) };
             label(&mut drawing, Face { outline: &outline, window: whole, holes: &[] }, &name);
             let times = if folded { 1 } else { plane.count };

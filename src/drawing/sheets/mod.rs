@@ -15,8 +15,8 @@ use super::shape::{Anchor, Area, Drawing, Layer, Point, mm};
 use super::template::Bench;
 use super::type_face::{self, short};
 use crate::elevation::Hole;
-use crate::quantity::{Compressed, ModelLength, PaperLength};
-use crate::takeoff::{Wall, core::casting_opening};
+use crate::quantity::{Compressed, CompressedLength, ModelLength, PaperLength};
+use crate::takeoff::{Wall, casting, core::casting_opening};
 
 /// Most characters of a label on a part, and of a line beside a figure: more
 /// would be wider than what it stands on.
@@ -35,9 +35,12 @@ pub(super) fn heading_size() -> PaperLength {
 
 /// A wall from outside, its left corner at the foot being the zero.
 pub(super) fn wall_outline(bench: &Bench<'_>, wall: &Wall) -> Vec<Point> {
-    let mut points = vec![Point::default(), Point::new(bench.paper(wall.width), PaperLength::ZERO)];
+    let on_paper = |(x, y): &(CompressedLength, CompressedLength)| {
+        Point::new(bench.paper(*x), bench.paper(*y))
+    };
+    let mut points: Vec<Point> = wall.foot.iter().map(on_paper).collect();
     let top = wall.top.iter().rev();
-    points.extend(top.map(|(x, y)| Point::new(bench.paper(*x), bench.paper(*y))));
+    points.extend(top.map(on_paper));
     points
 }
 
@@ -50,10 +53,10 @@ pub(super) fn hole_area(bench: &Bench<'_>, hole: &Hole<Compressed>) -> Area {
 /// Size of the hole cut for the casting of a kind of opening, if it has one.
 pub(super) fn casting_hole(bench: &Bench<'_>, kind: &str) -> Option<(PaperLength, PaperLength)> {
     let opening = bench.job.openings.iter().find(|opening| opening.name == kind)?;
-    let casting = opening.casting.as_ref()?;
+    let casting = casting(opening, bench.catalog)?;
     let fit = bench.catalog.fits.get("casting");
     let fit = fit.map_or(ModelLength::thou(5.0), |row| row.take.length());
-    let (wide, high) = casting_opening((casting.width.length(), casting.height.length()), fit);
+    let (wide, high) = casting_opening(casting.frame, fit);
     Some((super::shape::on_paper(wide), super::shape::on_paper(high)))
 }
 

@@ -3,26 +3,19 @@
 use super::{heading, label_beside, notes};
 use crate::drawing::shape::{Area, Drawing, Layer, Point, Run, mm};
 use crate::drawing::template::{Bench, Figure};
-use crate::job::building::RoofKind;
-use crate::job::place::RoofFollows;
 use crate::quantity::{CompressedLength, PaperLength};
-use crate::takeoff::{Kind, Part};
+use crate::takeoff::{Kind, RoofPlane};
 
-/// A plane of the roof, all its strips together.
-#[derive(Clone, Debug)]
-pub(super) struct Plane<'a> {
-    /// The part it is cut as.
-    pub(super) part: &'a Part,
-    /// How many are alike.
-    pub(super) count: u32,
-    /// Strips one above the other.
-    pub(super) strips: u32,
-    /// Along the eave.
-    pub(super) eave: CompressedLength,
-    /// Along the ridge; nothing for a triangle.
-    pub(super) ridge: CompressedLength,
-    /// Up the slope.
-    pub(super) slope: CompressedLength,
+/// A plane of a roof on paper.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Plane<'a>(pub(super) &'a RoofPlane);
+
+impl std::ops::Deref for Plane<'_> {
+    type Target = RoofPlane;
+
+    fn deref(&self) -> &RoofPlane {
+        self.0
+    }
 }
 
 impl Plane<'_> {
@@ -48,27 +41,10 @@ impl Plane<'_> {
     }
 }
 
-/// The planes of the roof as the take-off has them.
+/// The planes of the roofs as the take-off has them.
 pub(super) fn planes<'a>(bench: &Bench<'a>) -> Vec<Plane<'a>> {
-    let kind = bench.job.roof.as_ref().map(|roof| roof.kind);
-    let single = matches!(kind, Some(RoofKind::Shed | RoofKind::Flat))
-        || bench.built.roof == RoofFollows::HalfRelief;
     let takeoff: &'a crate::takeoff::Takeoff = bench.takeoff;
-    takeoff
-        .parts
-        .iter()
-        .filter(|part| part.face == "roof" && part.kind == Kind::Roof)
-        .map(|part| {
-            let count = if single { 1 } else { part.count.min(2) };
-            let strips = (part.count / count.max(1)).max(1);
-            // A plane is a rectangle, a trapezoid or a triangle: what it covers
-            // says how long its upper edge is.
-            let mean = part.covers.in_square_inches() / part.width.in_inches();
-            let ridge = CompressedLength::inches((2.0 * mean - part.length.in_inches()).max(0.0));
-            let slope = part.width * f64::from(strips);
-            Plane { part, count, strips, eave: part.length, ridge, slope }
-        })
-        .collect()
+    takeoff.planes.iter().map(Plane).collect()
 }
 
 /// A figure for every plane that differs.
@@ -83,7 +59,7 @@ fn figure(bench: &Bench<'_>, plane: &Plane<'_>) -> Figure {
     drawing.closed(Layer::Through, &corners, Run::Outside);
     covering(&mut drawing, bench, plane);
     for strip in 1..plane.strips {
-        let y = bench.paper(plane.part.width) * f64::from(strip);
+        let y = bench.paper(plane.slope / f64::from(plane.strips)) * f64::from(strip);
         let (left, right) = plane.across(bench, y);
         drawing.dashed(Layer::Mark, &[Point::new(left, y), Point::new(right, y)]);
     }
@@ -92,17 +68,17 @@ fn figure(bench: &Bench<'_>, plane: &Plane<'_>) -> Figure {
     label_beside(
         &mut drawing,
         whole,
-        &format!("{}, eave at the foot, grain along it", plane.part.label),
+        &format!("{}, eave at the foot, grain along it", plane.label),
     );
-    let title = format!("{}: {} of these", plane.part.label, plane.count);
+    let title = format!("{}: {} of these", plane.label, plane.count);
     heading(&mut drawing, &title);
     let size = format!(
         "{} along the eave, {} up the slope",
         bench.both(plane.eave),
         bench.both(plane.slope)
     );
-    notes(&mut drawing, &[size, plane.part.note.clone()]);
-    Figure { copies: plane.count, ..Figure::new(plane.part.label.clone(), "Roof plane", drawing) }
+    notes(&mut drawing, &[size, plane.note.clone()]);
+    Figure { copies: plane.count, ..Figure::new(plane.label.clone(), "Roof plane", drawing) }
 }
 
 /// Courses up the slope, or the joints of sheets along it.

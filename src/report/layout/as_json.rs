@@ -1,6 +1,8 @@
 //! The cut list as JSON.
 //!
-//! `stop` where the stage could not go on, else `sticks[]` (`stock`, `count`,
+//! `stop` where the stage could not go on, else `to_buy[]` (`stock`, `buys`,
+//! `across_in`, `along_in`, `needed`, `on_hand`, `spare`, `buy`, `cost`, `waste`,
+//! `bound`, `proven`), `sticks[]` (`stock`, `count`,
 //! `bound`, `proven`, `waste`, `spare`, `bought_in`, `usable_in`, `cuts[]` with
 //! `times`, `from_rack`, `stick_in`, `pieces[]`, `at_in[]` where each piece begins, `length_in[]`,
 //! `left_in`), `sheet_plans[]` and `findings[]`.
@@ -28,6 +30,7 @@ use crate::solve::sheets::Axis;
 pub fn json(seen: Seen<'_>) -> Value {
     match &seen.plan.layout {
         Ok(layout) => json!({
+            "to_buy": super::shopping::json(seen),
             "sticks": layout.sticks.iter().map(sticks).collect::<Vec<_>>(),
             "sheet_plans": layout.sheets.iter().map(sheets).collect::<Vec<_>>(),
             "findings": noticed(seen),

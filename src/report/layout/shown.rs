@@ -1,6 +1,7 @@
 //! Which stick or sheet a row of the cut list speaks of.
 
 use crate::cutting::parts::{Layout, SheetGroup, StickGroup};
+use crate::cutting::shopping::{Source, sources};
 
 /// A table of the view.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -67,12 +68,16 @@ pub(crate) fn tables(layout: &Layout, rack: bool) -> Vec<TableKind> {
 pub fn shown(layout: &Layout, rack: bool, table: usize, row: usize) -> Option<Shown<'_>> {
     let first = |count: usize| (count > 0).then_some(0);
     match *tables(layout, rack).get(table)? {
-        TableKind::Buying => match row.checked_sub(layout.sticks.len()) {
-            None => {
-                let group = &layout.sticks[row];
+        TableKind::Buying => match sources(layout).into_iter().nth(row)? {
+            Source::Sticks(at) => {
+                let group = &layout.sticks[at];
                 Some(Shown::Sticks(group, first(group.layout.cuts.len())?))
             }
-            Some(at) => {
+            Source::Ripped(groups) => {
+                let group = &layout.sticks[*groups.first()?];
+                Some(Shown::Sticks(group, first(group.layout.cuts.len())?))
+            }
+            Source::Sheets(at) => {
                 let group = layout.sheets.get(at)?;
                 Some(Shown::Sheet(group, first(group.layout.sheets.len())?, OnSheet::Whole))
             }

@@ -112,6 +112,7 @@ mod tests {
                 kerf: ModelLength::ZERO,
                 strips: vec![strip],
                 parts: parts.collect(),
+                made_up: None,
             }],
             sheets: Vec::new(),
         };

@@ -1,0 +1,66 @@
+//! The take-off of made-up sheds, and everything that follows from one changed
+//! dimension of theirs.
+
+use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
+use scantling::catalog::Catalog;
+use scantling::job::Job;
+use scantling::plan::{Plan, plan};
+use scantling::takeoff;
+use scantling_benches::{catalog, document};
+
+/// A shed of so many bays, board and batten all round.
+fn shed(bays: u32, bay: &str) -> String {
+    format!(
+        "[job]\nname = \"shed\"\nscale = \"1:87.1\"\n\
+         [building]\nfront = \"land\"\ndepth = \"40 ft\"\neave = \"16 ft\"\n\
+         [roof]\nkind = \"gable\"\npitch = \"6:12\"\neave-overhang = \"18 in\"\n\
+         rake-overhang = \"12 in\"\ncladding = \"shingles\"\nrafters = \"24 in\"\n\
+         [[opening]]\nname = \"door\"\nwhat = \"door\"\nwidth = \"8 ft\"\nheight = \"9 ft\"\ntrim = \"5 in\"\n\
+         [[opening]]\nname = \"window\"\nwhat = \"window\"\nwidth = \"3 ft\"\nheight = \"5 ft\"\n\
+         sill = \"4 ft\"\ntrim = \"5 in\"\n\
+         [[cladding]]\nname = \"boards\"\nkind = \"board-and-batten\"\nunit = \"12 in\"\nbatten = \"3 in\"\n\
+         [[cladding]]\nname = \"shingles\"\nkind = \"shingle\"\nexposure = \"5 in\"\n\
+         [core]\nthickness = \"1/16 in\"\n\
+         [[face]]\nname = \"land\"\ncladding = [\"boards\"]\n\
+         row = [{{ bays = \"bay\", width = \"{bay}\", count = {bays}, cycle = [\"window\", \"door\"] }}]\n"
+    )
+}
+
+fn parts(plan: &Plan) -> u32 {
+    plan.takeoff.as_ref().map_or(0, |takeoff| takeoff.parts.iter().map(|part| part.count).sum())
+}
+
+fn take_off(catalog: &Catalog, job: &Job, planned: &Plan) -> usize {
+    let (Ok(compress), Ok(stock), Ok(scale)) = (&planned.compress, &planned.stock, &planned.scale)
+    else {
+        panic!("the shed stands");
+    };
+    let out = takeoff::run(job, catalog, &planned.survey, &compress.built, stock, scale);
+    out.value.parts.len()
+}
+
+fn sheds(c: &mut Criterion) {
+    let catalog = catalog();
+    let mut group = c.benchmark_group("takeoff");
+    group.sample_size(10);
+    for bays in [9, 100] {
+        let before = document("shed", &shed(bays, "14 ft"), &catalog);
+        let after = document("shed", &shed(bays, "13 ft"), &catalog);
+        let planned = plan(before.job(), &catalog);
+        let name = format!("{} parts", parts(&planned));
+        group.bench_function(BenchmarkId::new("parts alone", &name), |b| {
+            b.iter(|| take_off(&catalog, before.job(), &planned));
+        });
+        group.bench_function(BenchmarkId::new("one dimension changed", &name), |b| {
+            let mut turn = false;
+            b.iter(|| {
+                turn = !turn;
+                plan(if turn { after.job() } else { before.job() }, &catalog)
+            });
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, sheds);
+criterion_main!(benches);

@@ -12,6 +12,7 @@ mod jump;
 mod long;
 mod mouse;
 mod moves;
+mod paper;
 mod typing;
 
 use super::action::{Action, Command, Key};

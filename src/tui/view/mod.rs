@@ -18,6 +18,7 @@ pub mod cuts;
 pub mod keys;
 pub mod large;
 pub mod over;
+pub mod page;
 pub mod palette;
 pub mod panes;
 pub mod plan;
@@ -93,6 +94,9 @@ fn drawing(state: &State, area: Rect, buf: &mut Buffer) {
     }
     if let Some((stand, caption)) = scene::ground(state) {
         return plan::draw(stand, &caption, area, state.look, buf);
+    }
+    if let Some(page) = state.page() {
+        return page::draw(page, state.pages.len(), area, state.look, buf);
     }
     match super::screen::cuts::in_sight(state) {
         Some(shown) => cuts::draw(&shown, &state.document.job().done, area, state.look, buf),

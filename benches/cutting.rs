@@ -60,7 +60,7 @@ fn sheet_layouts(c: &mut Criterion) {
     for (name, method) in methods {
         for parts in [10, 40] {
             let problem = walls(parts);
-            let budget = sheets::Budget { steps: 400_000, ..sheets::Budget::default() };
+            let budget = sheets::Budget::steps(400_000);
             group.bench_function(format!("{name}/{parts} parts, quick"), |b| {
                 let mut watch = |_: &_| sheets::Control::Continue;
                 b.iter(|| sheets::solve(&problem, method, &budget, &mut watch));

@@ -38,9 +38,9 @@ pub(super) fn solve_sheets(
     let problem = file.problem()?;
     let start = Instant::now();
     let most = Duration::try_from_secs_f64(seconds).unwrap_or(Duration::MAX);
-    let budget = Budget { steps: u64::MAX, ..Budget::default() };
-    let mut watch = |_: &_| if start.elapsed() < most { Control::Continue } else { Control::Stop };
-    let solution = solve(&problem, method, &budget, &mut watch)
+    let late = || start.elapsed() >= most;
+    let budget = Budget { stop: Some(&late), ..Budget::steps(u64::MAX) };
+    let solution = solve(&problem, method, &budget, &mut |_| Control::Continue)
         .map_err(|error| Stop::new(format!("laying out {}", file.name), error.to_string(), ""))?;
     Ok(as_json(&file.name, method, &solution, start.elapsed()))
 }

@@ -98,7 +98,7 @@ fn sheet_group(
     let old = &all.sheets[at];
     let mut totals = Totals::of(all);
     let (stop, tell) = (watch.stop, &mut *watch.tell);
-    let budget = sheet_solver::Budget { steps, seed: 1 };
+    let budget = sheet_solver::Budget { stop: Some(stop), ..sheet_solver::Budget::steps(steps) };
     let mut hear = |progress: &sheet_solver::Progress| {
         let best = progress.cost.unwrap_or(old.layout.cost).min(old.layout.cost);
         totals.sheets[at] = (best, progress.bound.max(old.layout.bound));

@@ -218,7 +218,7 @@ fn stick_group(wanted: &SticksWanted, steps: u64) -> Laid<StickGroup> {
 }
 
 fn sheet_group(wanted: &SheetsWanted, steps: u64) -> Laid<SheetGroup> {
-    let budget = sheet_solver::Budget { steps, seed: 1 };
+    let budget = sheet_solver::Budget::steps(steps);
     let (layout, findings) =
         sheets::lay_out(&wanted.problem(), &budget, &mut |_| Control::Continue)?;
     Ok((SheetGroup::new(wanted, layout), findings))
@@ -277,5 +277,37 @@ mod tests {
         assert!(group.layout.proven);
         assert!((group.waste() - 0.088).abs() < 5e-4, "{}", group.waste());
         assert_eq!(group.spare, 1);
+    }
+
+    /// Whatever a person writes under `[cutting]`, there is a layout or a
+    /// finding with a hint.
+    #[test]
+    fn odd_stock_and_kerf_give_a_layout_or_a_finding() {
+        let scale = Scale::new("1:87.1", Ratio::new(871, 10).expect("a ratio"));
+        let takeoff = Takeoff { parts: vec![batten(1, 3, 192.0, &scale)], ..Takeoff::default() };
+        let cases = [
+            ("kerf = \"0 in\"", 1),
+            // Wider than the batten is long: 24 in hold (24 + 3) / (2.204 + 3).
+            ("kerf = \"3 in\"", 1),
+            ("kerf = \"11 in\"", 2),
+            ("stick = \"2 in\"", 0),
+            ("stick = \"24 in\"\ntrim = \"25 in\"", 0),
+            ("stick = \"0 in\"", 0),
+            ("stick = \"90000000 ft\"", 1),
+            ("kerf = \"90000000 ft\"", 3),
+        ];
+        for (cutting, sticks) in cases {
+            let text = format!("[job]\nname = \"a\"\nscale = \"1:87.1\"\n[cutting]\n{cutting}\n");
+            let job: Job = toml::from_str(&text).expect("a job");
+            let wanted = Wanted::of(&job, &Choices::default(), &takeoff, &scale).value;
+            let out = lay_out(&wanted, Steps::QUICK);
+            assert_eq!(
+                out.value.sticks.iter().map(StickGroup::count).sum::<u32>(),
+                sticks,
+                "{cutting}"
+            );
+            assert_eq!(out.findings.is_empty(), sticks > 0, "{cutting}: {:?}", out.findings);
+            assert!(out.findings.iter().all(|finding| !finding.hint.is_empty()), "{cutting}");
+        }
     }
 }

@@ -359,7 +359,7 @@ mod tests {
     }
 
     fn laid_out(job: &SheetJob) -> (SheetLayout, Vec<Finding>) {
-        let budget = Budget { steps: 100_000, ..Budget::default() };
+        let budget = Budget::steps(100_000);
         lay_out(job, &budget, &mut |_| Control::Continue).unwrap()
     }
 

@@ -163,7 +163,7 @@ pub(crate) fn cut_sheets(bytes: &[u8]) {
             may_turn: draw.byte() % 2 == 0,
         }),
     };
-    let budget = sheets::Budget { steps: STEPS, seed: 1 };
+    let budget = sheets::Budget::steps(STEPS);
     let mut go_on = |_: &sheets::Progress| sheets::Control::Continue;
     if let Ok(solution) = sheets::solve(&problem, method, &budget, &mut go_on) {
         let told = sheets::check::check(&problem, method, &solution);

@@ -352,7 +352,7 @@ fn a_print_is_checked_and_taken_back() {
     let mut desk = Desk::demo("grain-store", (100, 30));
     desk.stage("templates");
     assert!(desk.shows("The print is not checked"), "{}", desk.picture());
-    desk.keys("B").text("3.98 in").keys("Tab").text("97 mm").keys("Enter");
+    desk.keys("g").text("3.98 in").keys("Tab").text("97 mm").keys("Enter");
     let Some(Over::Form(form)) = desk.state.over.last() else { panic!("{}", desk.picture()) };
     assert!(form.trouble.contains("disagree"), "{}", form.trouble);
     desk.retype("99.6 mm").keys("Enter");

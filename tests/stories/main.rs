@@ -6,4 +6,5 @@
 
 mod desk;
 mod ends;
+mod problem;
 mod work;

@@ -49,7 +49,7 @@ pub(super) struct Completion<'a> {
     fits: HashMap<(u128, usize), Fit>,
     hulls: Hulls<'a>,
     failed: HashSet<(u128, Vec<usize>)>,
-    filler: Filler,
+    filler: Filler<'a>,
     chosen: Vec<(u128, usize)>,
     /// Work done in this run, as told to the caller.
     spent: u64,

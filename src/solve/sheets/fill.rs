@@ -3,8 +3,23 @@
 use super::chance::Chance;
 use super::free::{FreeSheet, RULES, Rule};
 use super::plan::Rect;
+use super::run::Budget;
 use super::split::{FIRSTS, First, SplitSheet};
 use super::work::{Filled, Item, Layout, Spot, Work};
+
+/// Whether work is to be broken off, asked at every item.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Stop<'a>(Option<&'a dyn Fn() -> bool>);
+
+impl<'a> Stop<'a> {
+    pub(super) fn of(budget: &Budget<'a>) -> Self {
+        Self(budget.stop)
+    }
+
+    pub(super) fn now(self) -> bool {
+        self.0.is_some_and(|stop| stop())
+    }
+}
 
 /// How places are chosen: a rule, and for splits the first cut.
 #[derive(Clone, Copy, Debug)]
@@ -24,14 +39,25 @@ impl Way {
 }
 
 /// Keeps the working store of both kinds of sheet.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Filler {
+#[derive(Clone, Default)]
+pub(super) struct Filler<'a> {
     free: FreeSheet,
     split: SplitSheet,
     way: Option<Way>,
+    stop: Stop<'a>,
 }
 
-impl Filler {
+impl<'a> Filler<'a> {
+    /// A filler that places nothing more once it is to stop.
+    pub(super) fn new(stop: Stop<'a>) -> Self {
+        Self { stop, ..Self::default() }
+    }
+
+    /// Places nothing more once it is to stop.
+    pub(super) fn stop_when(&mut self, stop: Stop<'a>) {
+        self.stop = stop;
+    }
+
     /// Starts an empty sheet.
     pub(super) fn start(&mut self, work: &Work, kind: usize, way: Way) {
         let kind = &work.kinds[kind];
@@ -59,7 +85,7 @@ impl Filler {
         height: i64,
         may_turn: bool,
     ) -> Option<(Rect, bool)> {
-        let way = self.way?;
+        let way = self.way.filter(|_| !self.stop.now())?;
         match way.first {
             Some(first) => self.split.insert(width, height, may_turn, way.rule, first),
             None => self.free.insert(width, height, may_turn, way.rule),
@@ -111,7 +137,7 @@ impl Filler {
 /// the kind whose room comes cheapest, and the cheapest that ends the list.
 pub(super) fn lay(
     work: &Work,
-    filler: &mut Filler,
+    filler: &mut Filler<'_>,
     way: Way,
     order: &[usize],
     only: Option<usize>,
@@ -135,7 +161,7 @@ pub(super) fn lay(
 
 fn best_sheet(
     work: &Work,
-    filler: &mut Filler,
+    filler: &mut Filler<'_>,
     way: Way,
     order: &[usize],
     supply: &[usize],
@@ -155,7 +181,7 @@ fn best_sheet(
 #[allow(clippy::cast_precision_loss)] // only ranks the kinds
 fn best_of(
     work: &Work,
-    filler: &mut Filler,
+    filler: &mut Filler<'_>,
     way: Way,
     order: &[usize],
     kinds: &[usize],

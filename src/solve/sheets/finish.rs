@@ -2,7 +2,7 @@
 
 use std::cmp::Reverse;
 
-use super::fill::{Filler, Way};
+use super::fill::{Filler, Stop, Way};
 use super::free::{FreeSheet, Rule};
 use super::plan::{Axis, Cut, Placed, Rect, SheetPlan};
 use super::problem::Problem;
@@ -104,14 +104,19 @@ fn trims(problem: &Problem, row: usize) -> Vec<Cut> {
 }
 
 /// Lays the least filled sheet again so that its largest free rectangle grows.
-pub(super) fn enlarge_offcut(work: &Work, layout: &mut Layout, go_on: &mut dyn FnMut() -> bool) {
+pub(super) fn enlarge_offcut(
+    work: &Work,
+    layout: &mut Layout,
+    stop: Stop<'_>,
+    go_on: &mut dyn FnMut() -> bool,
+) {
     let emptiest = (0..layout.bins.len())
         .min_by(|&a, &b| work.covered(&layout.bins[a]).total_cmp(&work.covered(&layout.bins[b])));
     let Some(emptiest) = emptiest.filter(|_| go_on()) else { return };
     let mut best = layout.bins[emptiest].clone();
     let mut best_area = offcut_area(work, &best);
     let mut chance = Chance::new(7);
-    let mut filler = Filler::default();
+    let mut filler = Filler::new(stop);
     let items: Vec<usize> = best.spots.iter().map(|spot| spot.item).collect();
     let sorted: Vec<Vec<usize>> = orders(work)
         .iter()
@@ -148,7 +153,7 @@ fn offcut_area(work: &Work, bin: &Filled) -> i64 {
 #[allow(clippy::cast_possible_truncation, clippy::cast_precision_loss)] // a length by chance
 fn relaid(
     work: &Work,
-    filler: &mut Filler,
+    filler: &mut Filler<'_>,
     chance: &mut Chance,
     kind: usize,
     order: &[usize],

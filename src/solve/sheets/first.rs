@@ -2,7 +2,7 @@
 
 use std::cmp::Reverse;
 
-use super::fill::{Filler, Way, lay};
+use super::fill::{Filler, Stop, Way, lay};
 use super::free::Rule;
 use super::split::First;
 use super::work::{Layout, Work};
@@ -43,9 +43,11 @@ fn ways(work: &Work) -> [Way; 4] {
 /// Hands every start to `take`, until it says stop.
 pub(super) fn starts(
     work: &Work,
+    stop: Stop<'_>,
     go_on: &mut dyn FnMut() -> bool,
     take: &mut dyn FnMut(Layout) -> bool,
 ) {
+    // Nothing breaks the first plan off, so that there is one.
     let mut filler = Filler::default();
     let orders = orders(work);
     let single = work.kinds.len() == 1;
@@ -57,6 +59,7 @@ pub(super) fn starts(
                 if !take(layout) {
                     return;
                 }
+                filler.stop_when(stop);
             }
         }
     }

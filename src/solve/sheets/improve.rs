@@ -8,13 +8,14 @@
 
 use super::block::{Blocks, Made};
 use super::chance::Chance;
-use super::fill::{Filler, Way};
+use super::fill::{Filler, Stop, Way};
 use super::work::{Filled, Layout, Spot, Work};
 
 /// A search for a plan on a given list of sheets.
 pub(super) struct Search<'a> {
     work: &'a Work,
-    filler: Filler,
+    filler: Filler<'a>,
+    stop: Stop<'a>,
     blocks: Blocks,
     chance: Chance,
     weights: Vec<f64>,
@@ -31,12 +32,13 @@ struct Refilled {
 
 impl<'a> Search<'a> {
     /// Starts from a layout whose sheets are the target.
-    pub(super) fn new(work: &'a Work, start: Layout, seed: u64) -> Self {
+    pub(super) fn new(work: &'a Work, start: Layout, seed: u64, stop: Stop<'a>) -> Self {
         let weights: Vec<f64> = work.items.iter().map(|item| item.share).collect();
         let outside = start.left.iter().map(|&item| weights[item]).sum();
         Self {
             work,
-            filler: Filler::default(),
+            filler: Filler::new(stop),
+            stop,
             blocks: Blocks::default(),
             chance: Chance::new(seed),
             weights,
@@ -65,6 +67,10 @@ impl<'a> Search<'a> {
         let tries = 6;
         let mut best: Option<Refilled> = None;
         for _ in 0..tries {
+            if self.stop.now() {
+                // What was half filled is no better and is dropped.
+                return 0;
+            }
             let refilled = self.refill(&chosen, &pool);
             if best.as_ref().is_none_or(|found| refilled.weight < found.weight) {
                 best = Some(refilled);

@@ -2,6 +2,7 @@
 
 use super::bound::Bank;
 use super::exact::{self, Completion, Verdict};
+use super::fill::Stop;
 use super::finish::{enlarge_offcut, plans};
 use super::first::starts;
 use super::improve::Search;
@@ -13,17 +14,28 @@ use crate::solve::watch::Control;
 
 /// How much work may be done. Steps count items placed, about a million in a
 /// second or two; the same steps always give the same answer.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Budget {
+#[derive(Clone, Copy)]
+pub struct Budget<'a> {
     /// The most steps.
     pub steps: u64,
     /// Start of the chance numbers.
     pub seed: u64,
+    /// Asked often, also in the middle of a move; `true` ends the search with
+    /// the best plan so far.
+    pub stop: Option<&'a dyn Fn() -> bool>,
 }
 
-impl Default for Budget {
+impl Default for Budget<'_> {
     fn default() -> Self {
-        Self { steps: 20_000_000, seed: 1 }
+        Self::steps(20_000_000)
+    }
+}
+
+impl Budget<'_> {
+    /// A budget of steps only.
+    #[must_use]
+    pub fn steps(steps: u64) -> Self {
+        Self { steps, seed: 1, stop: None }
     }
 }
 
@@ -64,7 +76,7 @@ pub struct Progress {
 pub fn solve(
     problem: &Problem,
     method: Method,
-    budget: &Budget,
+    budget: &Budget<'_>,
     watch: &mut dyn FnMut(&Progress) -> Control,
 ) -> Result<Solution, ProblemError> {
     problem.validate(method)?;
@@ -101,7 +113,7 @@ struct Run<'a> {
     impossible: Vec<Vec<usize>>,
     steps: u64,
     told: u64,
-    budget: Budget,
+    budget: Budget<'a>,
     phase: Phase,
     stopped: bool,
     watch: &'a mut dyn FnMut(&Progress) -> Control,
@@ -132,6 +144,7 @@ impl Run<'_> {
             self.told = self.steps;
             self.tell();
         }
+        self.stopped |= self.budget.stop.is_some_and(|stop| stop());
         !self.stopped && self.steps < self.budget.steps
     }
 
@@ -166,6 +179,7 @@ impl Run<'_> {
 
     fn first_plans(&mut self) {
         let work = self.work;
+        let stop = Stop::of(&self.budget);
         let run = std::cell::RefCell::new(self);
         let cost = work.items.len() as u64;
         // The first plan is always made to the end, so that there is one.
@@ -178,7 +192,7 @@ impl Run<'_> {
             run.keep(layout);
             !run.settled() && !run.stopped
         };
-        starts(work, &mut go_on, &mut take);
+        starts(work, stop, &mut go_on, &mut take);
     }
 
     /// Aims for cheaper lists of sheets until the bound is met.
@@ -236,7 +250,12 @@ impl Run<'_> {
     /// Tries to lay everything on one list of sheets.
     fn aim(&mut self, list: &[usize], patience: u64, salt: u64) -> bool {
         let start = restart(self.work, &self.best, list);
-        let mut search = Search::new(self.work, start, self.budget.seed.wrapping_add(salt));
+        let mut search = Search::new(
+            self.work,
+            start,
+            self.budget.seed.wrapping_add(salt),
+            Stop::of(&self.budget),
+        );
         let until = self.steps.saturating_add(patience);
         while !search.done() && self.steps < until {
             let steps = search.step();
@@ -253,7 +272,8 @@ impl Run<'_> {
         let mut layout = std::mem::take(&mut self.best);
         let cost = layout.bins.last().map_or(0, |bin| bin.spots.len()) as u64;
         self.budget.steps = u64::MAX;
-        enlarge_offcut(self.work, &mut layout, &mut || self.spend(cost));
+        let stop = Stop::of(&self.budget);
+        enlarge_offcut(self.work, &mut layout, stop, &mut || self.spend(cost));
         self.best = layout;
     }
 

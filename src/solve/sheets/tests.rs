@@ -19,7 +19,7 @@ fn problem(sheet: Sheet, parts: Vec<Part>) -> Problem {
 }
 
 fn solved(problem: &Problem, method: Method) -> Solution {
-    let budget = Budget { steps: 200_000, seed: 1 };
+    let budget = Budget::steps(200_000);
     let solution = solve(problem, method, &budget, &mut |_| Control::Continue).unwrap();
     check(problem, method, &solution).unwrap();
     solution
@@ -111,7 +111,7 @@ fn bad_numbers_are_named() {
     let whole = |change: &dyn Fn(&mut Problem)| {
         let mut asked = problem(sheet(10, 10), vec![part(5, 5, 2)]);
         change(&mut asked);
-        solve(&asked, KNIFE, &Budget { steps: 1000, seed: 1 }, &mut |_| Control::Continue)
+        solve(&asked, KNIFE, &Budget::steps(1000), &mut |_| Control::Continue)
     };
     let refused: [&dyn Fn(&mut Problem); 9] = [
         &|p| p.gap = -1,
@@ -270,7 +270,7 @@ mod properties {
         /// and the bound of the laser holds for the knife.
         #[test]
         fn every_plan_passes_its_check(asked in any_problem(), seed in 0..1000_u64) {
-            let budget = Budget { steps: 3000, seed };
+            let budget = Budget { seed, ..Budget::steps(3000) };
             let mut bounds = Vec::new();
             for method in METHODS {
                 let go_on = &mut |_: &Progress| Control::Continue;
@@ -326,7 +326,7 @@ fn print_row(file: &toml::Table, method: Method, known: &str) {
     let mut two_seconds = |_: &Progress| {
         if start.elapsed().as_secs_f64() < 2.0 { Control::Continue } else { Control::Stop }
     };
-    let budget = Budget { steps: u64::MAX, seed: 1 };
+    let budget = Budget::steps(u64::MAX);
     let solution = solve(&asked, method, &budget, &mut two_seconds).unwrap();
     let seconds = start.elapsed().as_secs_f64();
     check(&asked, method, &solution).unwrap();
@@ -339,4 +339,44 @@ fn print_row(file: &toml::Table, method: Method, known: &str) {
         solution.proven,
         if method == Method::Laser { "laser" } else { "knife" },
     );
+}
+
+/// Prints how long the search goes on after it is told to stop, on small parts
+/// on large sheets, where one move is dear.
+/// `cargo test --release --lib sheets::tests::cancel -- --ignored --nocapture`
+#[test]
+#[ignore = "prints times; run in release"]
+fn cancel() {
+    use std::time::{Duration, Instant};
+    for (method, name) in [(Method::Laser, "laser"), (KNIFE, "knife")] {
+        for count in [60, 400, 5000] {
+            let mut chance = super::chance::Chance::new(3);
+            let mut length = || 200 + chance.below(1200) as i64;
+            let parts = (0..count).map(|_| part(length(), length(), 1)).collect();
+            let asked = problem(sheet(8000, 48_000), parts);
+            let mut worst = Duration::ZERO;
+            let mut first = None;
+            for after in [5, 20, 60, 150, 400, 900, 2000] {
+                let after = Duration::from_millis(after);
+                let start = Instant::now();
+                let late = || start.elapsed() >= after;
+                let budget = Budget { stop: Some(&late), ..Budget::steps(u64::MAX) };
+                let mut watch = |progress: &Progress| {
+                    if progress.cost.is_some() && first.is_none() {
+                        first = Some(start.elapsed());
+                    }
+                    Control::Continue
+                };
+                let solution = solve(&asked, method, &budget, &mut watch).unwrap();
+                check(&asked, method, &solution).unwrap();
+                let over = start.elapsed().saturating_sub(after);
+                println!(
+                    "{name} {count}: told after {after:?}, {over:.1?} more, {} sheets, bound {}",
+                    solution.cost, solution.bound
+                );
+                worst = worst.max(over);
+            }
+            println!("{name} {count}: first plan {first:.1?}, worst {worst:.1?}");
+        }
+    }
 }

@@ -72,7 +72,8 @@ commands! {
     AddReading "new readings" "Adds readings to the notes, one a line; a pasted column at once.";
     Broaden "broaden \u{b1}" "Multiplies uncertainties until readings that scatter agree.";
     Copy "copy" "Copies the row to the terminal's clipboard.";
-    Write "write file" "Writes this view to a text file.";
+    Write "write file" "Writes this view to a text file; templates as PDF or for a laser.";
+    Bars "print check" "Takes what the two bars of a printed page measure, and the paper.";
     Palette "palette" "Changes between the dark and the light palette.";
     Mouse "mouse" "Switches the mouse on or off.";
     Find "find" "Finds any action or view by a few letters.";

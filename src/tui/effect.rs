@@ -5,13 +5,17 @@ use std::sync::Arc;
 
 use crate::catalog::Catalog;
 use crate::compress::Built;
+use crate::drawing::Page;
 use crate::job::Job;
 use crate::job::store;
 use crate::plan::long::{Answer as LongAnswer, InputHash, Known, Question};
 use crate::plan::{Plan, plan, plan_with};
 use crate::report::table::View;
+use crate::report::templates::files::{Format, files};
+use crate::report::templates::{Wish, pages};
 use crate::report::{Seen, VIEWS};
 use crate::solve::watch::Standing;
+use crate::writers::save;
 
 /// Something to be done outside the state.
 #[derive(Clone, Debug)]
@@ -75,6 +79,19 @@ pub enum Effect {
     },
     /// End the long work under way with the best so far.
     EndLong,
+    /// Write templates: a file, or a folder of files.
+    Files {
+        /// The file or folder.
+        path: PathBuf,
+        /// Their form.
+        format: Format,
+        /// Whether what is there may be written over.
+        over: bool,
+        /// The job.
+        job: Box<Job>,
+        /// Long answers known.
+        known: Known,
+    },
     /// Copy to the terminal's clipboard.
     Copy(String),
     /// Switch the mouse on or off.
@@ -96,6 +113,8 @@ pub enum Answer {
         plan: Arc<Plan>,
         /// The views.
         views: Vec<View>,
+        /// The pages to print; none where nothing can be drawn.
+        pages: Arc<Vec<Page>>,
     },
     /// An alternative is laid out.
     Preview {
@@ -156,7 +175,8 @@ pub fn perform(effect: Effect, catalog: &Catalog) -> Option<Answer> {
             let plan = plan_with(&job, catalog, &known);
             let seen = Seen { job: &job, catalog, plan: &plan };
             let views = VIEWS.iter().map(|kind| (kind.view)(seen)).collect();
-            Some(Answer::Planned { asked, plan: Arc::new(plan), views })
+            let pages = Wish::of(seen).and_then(|wish| pages(seen, &wish)).unwrap_or_default();
+            Some(Answer::Planned { asked, plan: Arc::new(plan), views, pages: Arc::new(pages) })
         }
         Effect::Preview { asked, key, job } => {
             let built = plan(&job, catalog).compress.ok().map(|found| Arc::new(found.built));
@@ -179,12 +199,32 @@ pub fn perform(effect: Effect, catalog: &Catalog) -> Option<Answer> {
             let done = store::save_new(&path, &text);
             Some(answer(done, Answer::Written(path)))
         }
+        Effect::Files { path, format, over, job, known } => {
+            let plan = plan_with(&job, catalog, &known);
+            let seen = Seen { job: &job, catalog, plan: &plan };
+            Some(write_files(seen, path, format, over))
+        }
         Effect::Copy(_)
         | Effect::Mouse(_)
         | Effect::Suspend
         | Effect::Quit
         | Effect::Long { .. }
         | Effect::EndLong => None,
+    }
+}
+
+/// Templates as one file, or as files in a folder.
+fn write_files(seen: Seen<'_>, path: PathBuf, format: Format, over: bool) -> Answer {
+    let done =
+        Wish::of(seen).and_then(|wish| files(seen, &wish, format)).and_then(|made| {
+            match made.as_slice() {
+                [only] if format.is_one_file() => save::one(&path, &only.bytes, over),
+                all => save::into_folder(&path, all, over).map(|_| ()),
+            }
+        });
+    match done {
+        Ok(()) => Answer::Written(path),
+        Err(stop) => Answer::Failed(stop.told()),
     }
 }
 

@@ -11,6 +11,7 @@ use super::screen::bench::Bench;
 use super::view::palette::Look;
 use crate::catalog::Catalog;
 use crate::compress::Built;
+use crate::drawing::Page;
 use crate::finding::Subject;
 use crate::job::document::Document;
 use crate::job::entry::Carried;
@@ -88,6 +89,11 @@ pub enum Purpose {
     Filter,
     /// The file this view is written to.
     Write,
+    /// The file or folder templates are written to, their form, and whether
+    /// what is there may be written over.
+    Files,
+    /// What the bars of a printed page measure, and the paper.
+    Bars,
 }
 
 /// Fields to fill in.
@@ -173,6 +179,8 @@ pub struct State {
     pub plan: Option<Arc<Plan>>,
     /// The views of [`VIEWS`] as tables.
     pub views: Vec<View>,
+    /// The pages to print.
+    pub pages: Arc<Vec<Page>>,
     /// Alternatives laid out to be looked at, by key; nothing while one is
     /// being laid out.
     pub previews: BTreeMap<String, Option<Arc<Built>>>,
@@ -224,6 +232,7 @@ impl State {
             catalog,
             plan: None,
             views: vec![View::default(); VIEWS.len()],
+            pages: Arc::new(Vec::new()),
             previews: BTreeMap::new(),
             asked: 0,
             waiting: true,
@@ -297,6 +306,15 @@ impl State {
         let table = view.tables.get(spot.table)?;
         let order = super::screen::sheet::order(table, spot);
         table.rows.get(*order.get(spot.row)?)
+    }
+
+    /// The page the row marked speaks of.
+    #[must_use]
+    pub fn page(&self) -> Option<&Page> {
+        match self.subject()? {
+            Subject::Page(number) => self.pages.get(number.checked_sub(1)?),
+            _ => None,
+        }
     }
 
     /// What the row marked speaks of.

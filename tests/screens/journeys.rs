@@ -343,4 +343,47 @@ fn a_length_of_a_photograph_is_switched_on_in_the_notes() {
     assert!(on(&desk), "{}", desk.picture());
     desk.keys("u");
     assert!(!on(&desk));
+
+/// What a person does before the first cut: look at a page, print, measure the
+/// bars, have it corrected, take that back.
+#[test]
+fn a_print_is_checked_and_taken_back() {
+    let mut desk = Desk::demo("grain-store", (100, 30));
+    desk.stage("templates");
+    assert!(desk.shows("The print is not checked"), "{}", desk.picture());
+    desk.keys("B").text("3.98 in").keys("Tab").text("97 mm").keys("Enter");
+    let Some(Over::Form(form)) = desk.state.over.last() else { panic!("{}", desk.picture()) };
+    assert!(form.trouble.contains("disagree"), "{}", form.trouble);
+    desk.retype("99.6 mm").keys("Enter");
+    assert!(desk.shows("99.50 percent across and 99.60 up"), "{}", desk.picture());
+    desk.keys("u");
+    assert!(desk.shows("The print is not checked"), "{}", desk.picture());
+}
+
+#[test]
+fn templates_are_written_and_never_over_a_file_unasked() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("shed.pdf");
+    let name = file.display().to_string();
+    let mut desk = Desk::demo("grain-store", (100, 30));
+    desk.stage("templates").keys("Enter").retype(&name).keys("Enter");
+    assert!(desk.state.said.contains(&name), "{}", desk.state.said);
+    assert!(std::fs::read(&file).unwrap().starts_with(b"%PDF"));
+    std::fs::write(&file, "mine").unwrap();
+    desk.keys("W").retype(&name).keys("Enter");
+    let Some(Over::Form(form)) = desk.state.over.last() else { panic!("{}", desk.picture()) };
+    assert!(form.trouble.contains("already there"), "{}", form.trouble);
+    assert_eq!(std::fs::read(&file).unwrap(), b"mine");
+    desk.keys("Tab Tab").retype("yes").keys("Enter");
+    assert!(std::fs::read(&file).unwrap().starts_with(b"%PDF"));
+}
+
+#[test]
+fn the_page_marked_is_drawn() {
+    let mut desk = Desk::demo("grain-store", (80, 24));
+    desk.stage("templates").keys("Down Down");
+    assert!(desk.shows("page 4 of"), "{}", desk.picture());
+    let before = desk.picture();
+    desk.keys("Down");
+    assert_ne!(before, desk.picture());
 }

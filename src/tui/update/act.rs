@@ -30,7 +30,8 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
         | Command::Cut
         | Command::Filter
         | Command::SaveAs
-        | Command::Write => {
+        | Command::Write
+        | Command::Bars => {
             forms::open(state, command);
         }
         Command::Switch => return edit::switch(state),
@@ -97,6 +98,7 @@ fn main_thing(state: &mut State) -> Vec<Effect> {
         Some(Subject::Alternative(_)) => forms::open(state, Command::Choose),
         Some(Subject::Member(_)) => forms::open(state, Command::Take),
         Some(Subject::Part(_)) => return edit::tick(state),
+        Some(Subject::Page(_)) => forms::open(state, Command::Write),
         _ => jump::why(state),
     }
     Vec::new()

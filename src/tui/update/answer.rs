@@ -12,7 +12,12 @@ use crate::tui::state::State;
 
 pub(super) fn answer(state: &mut State, answer: Answer) -> Vec<Effect> {
     match answer {
-        Answer::Planned { asked, plan, views } => planned(state, asked, plan, views),
+        Answer::Planned { asked, plan, views, pages } => {
+            if asked == state.asked {
+                state.pages = pages;
+            }
+            planned(state, asked, plan, views);
+        }
         Answer::Preview { asked, key, built } => {
             if asked == state.asked {
                 state.previews.insert(key, built);

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use tui_input::Input;
 
-use super::{broaden, close, edit, entry, typing};
+use super::{broaden, close, edit, entry, paper, typing};
 use crate::finding::Subject;
 use crate::job::edit::Edit;
 use crate::quantity::{Prototype, Reading as Spoken, Unit, parse, parse_number};
@@ -35,7 +35,9 @@ pub(super) fn open(state: &mut State, command: Command) {
         (Command::AddReading, _) => new_readings(state),
         (Command::Broaden, _) if broaden::factor(state).is_some() => broadening(state),
         (Command::SaveAs, _) => save_as(state),
+        (Command::Write, _) if State::stage_name(state.stage) == "templates" => paper::files(state),
         (Command::Write, _) if state.view().is_some() => write(state),
+        (Command::Bars, _) => paper::bars(state),
         (Command::Filter, _) if state.row().is_some() => filter(state),
         _ => {
             state.said = format!("{}: mark a row it can work on", command.words());
@@ -46,7 +48,7 @@ pub(super) fn open(state: &mut State, command: Command) {
     preview(state);
 }
 
-fn form(
+pub(super) fn form(
     title: impl Into<String>,
     purpose: Purpose,
     about: &[&str],
@@ -327,6 +329,8 @@ fn fulfil(state: &mut State, form: &Form) -> Result<Vec<Effect>, String> {
             let text = state.view().map(text::view).unwrap_or_default();
             Ok(vec![Effect::Write { path: PathBuf::from(name), text }])
         }
+        Purpose::Files => paper::write(state, &text(0), &text(1), &text(2)),
+        Purpose::Bars => paper::check(state, [text(0), text(1), text(2), text(3)]),
         Purpose::Filter => Ok(Vec::new()),
     }
 }

@@ -11,6 +11,7 @@ mod jump;
 mod long;
 mod mouse;
 mod moves;
+mod paper;
 mod typing;
 
 use super::action::{Action, Command, Key};

@@ -18,6 +18,7 @@ pub mod cuts;
 pub mod keys;
 pub mod large;
 pub mod over;
+pub mod page;
 pub mod palette;
 pub mod panes;
 pub mod pole;
@@ -84,9 +85,13 @@ fn all(state: &State, panes: Panes, buf: &mut Buffer) -> Option<Position> {
     }
 }
 
-/// The stick or sheet in sight on the cut list, the track where the building is
+/// The page to print that is marked, the stick or sheet in sight on the cut list, the track where the building is
 /// held against it, else the building.
 fn drawing(state: &State, area: Rect, buf: &mut Buffer) {
+    if let Some(page) = state.page() {
+        page::draw(page, state.pages.len(), area, state.look, buf);
+        return;
+    }
     if let Some(found) = scene::track(state) {
         track::draw(found, state.subject(), area, state.look, buf);
         return;

@@ -355,7 +355,9 @@ fn a_print_is_checked_and_taken_back() {
     let Some(Over::Form(form)) = desk.state.over.last() else { panic!("{}", desk.picture()) };
     assert!(form.trouble.contains("disagree"), "{}", form.trouble);
     desk.retype("99.6 mm").keys("Enter");
-    assert!(desk.shows("99.50 percent across and 99.60 up"), "{}", desk.picture());
+    assert!(desk.shows("Corrected for a printer"), "{}", desk.picture());
+    let check = desk.state.document.job().paper.check().unwrap();
+    assert!((check.across - 0.995).abs() < 1e-9 && (check.up - 0.996).abs() < 1e-9);
     desk.keys("u");
     assert!(desk.shows("The print is not checked"), "{}", desk.picture());
 }

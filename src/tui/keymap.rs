@@ -108,7 +108,7 @@ pub const KEYS: &[Binding] = &[
     letter(View, 'B', Command::Broaden, 0),
     letter(View, 'y', Command::Copy, 0),
     letter(View, 'W', Command::Write, 0),
-    letter(View, 'B', Command::Bars, 0),
+    letter(View, 'C', Command::Bars, 0),
     letter(View, 'P', Command::Palette, 0),
     letter(View, 'M', Command::Mouse, 0),
     letter(View, 'f', Command::Find, 11),

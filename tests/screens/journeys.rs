@@ -343,6 +343,7 @@ fn a_length_of_a_photograph_is_switched_on_in_the_notes() {
     assert!(on(&desk), "{}", desk.picture());
     desk.keys("u");
     assert!(!on(&desk));
+}
 
 /// What a person does before the first cut: look at a page, print, measure the
 /// bars, have it corrected, take that back.
@@ -351,7 +352,7 @@ fn a_print_is_checked_and_taken_back() {
     let mut desk = Desk::demo("grain-store", (100, 30));
     desk.stage("templates");
     assert!(desk.shows("The print is not checked"), "{}", desk.picture());
-    desk.keys("B").text("3.98 in").keys("Tab").text("97 mm").keys("Enter");
+    desk.keys("C").text("3.98 in").keys("Tab").text("97 mm").keys("Enter");
     let Some(Over::Form(form)) = desk.state.over.last() else { panic!("{}", desk.picture()) };
     assert!(form.trouble.contains("disagree"), "{}", form.trouble);
     desk.retype("99.6 mm").keys("Enter");

@@ -87,12 +87,9 @@ fn all(state: &State, panes: Panes, buf: &mut Buffer) -> Option<Position> {
 }
 
 /// The track where the building is held against it, the ground from above on the
-/// view of the site, the stick or sheet in sight on the cut list, else the building.
+/// view of the site, the page marked, the stick or sheet in sight on the cut list,
+/// else the building.
 fn drawing(state: &State, area: Rect, buf: &mut Buffer) {
-    if let Some(page) = state.page() {
-        page::draw(page, state.pages.len(), area, state.look, buf);
-        return;
-    }
     if let Some(found) = scene::track(state) {
         return track::draw(found, state.subject(), area, state.look, buf);
     }

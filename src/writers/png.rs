@@ -28,7 +28,7 @@ pub fn write(page: &Page, dots_per_inch: u32) -> Result<Vec<u8>, Stop> {
 /// The page drawn in grey.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn picture(page: &Page, dots_per_inch: u32) -> Result<GrayImage, Stop> {
     let dots = f64::from(dots_per_inch) / 25.4;
     let size = [page.format.printed.width(), page.format.printed.height()];

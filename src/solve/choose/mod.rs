@@ -8,7 +8,7 @@
 //! the total and of the quantities are added.
 //!
 //! [`explore`] holds boxes: a range of options for each part and a range of the
-//! total. A box cannot cost less than [`relax`] says, a convex relaxation whose
+//! total. A box cannot cost less than `relax` says, a convex relaxation whose
 //! multipliers are found by steps of the conditional gradient; the most
 //! promising box is split until no box can beat what is known.
 

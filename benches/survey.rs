@@ -50,6 +50,19 @@ fn adjustment(c: &mut Criterion) {
     group.finish();
 }
 
+/// The triangle alone by a library's dense reflections: a yardstick for full
+/// rows. Redundancies and covariances are not in it.
+fn yardstick(c: &mut Criterion) {
+    let problem = dense(1000, 300);
+    let matrix = nalgebra::DMatrix::from_fn(1000, 300, |i, j| {
+        problem.observations[i].terms[j].1 / problem.observations[i].sigma
+    });
+    let mut group = c.benchmark_group("yardstick");
+    group.sample_size(20);
+    group.bench_function("nalgebra QR, 1,000 of 300", |b| b.iter(|| matrix.clone().qr()));
+    group.finish();
+}
+
 /// Full rows, the worst there is: linear in the observations, cubic in the
 /// unknowns.
 fn growth(c: &mut Criterion) {
@@ -116,5 +129,5 @@ fn whole_notes(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, adjustment, growth, whole_notes);
+criterion_group!(benches, adjustment, yardstick, growth, whole_notes);
 criterion_main!(benches);

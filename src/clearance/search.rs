@@ -1,18 +1,19 @@
 //! Where something is least along the track or along a bar.
 
-/// Nearest places that are not on the slope down to a nearer one; at most four.
+/// Nearest places that are not on the slope down to a nearer one, by where they
+/// stand among those tried; at most four.
 pub(super) fn lowest(tried: &[(usize, f64)], best: f64, within: f64) -> Vec<usize> {
-    let mut near: Vec<(usize, f64)> = (0..tried.len())
+    let mut near: Vec<usize> = (0..tried.len())
         .filter(|at| {
             let here = tried[*at].1;
             let lower = |other: Option<&(usize, f64)>| other.is_some_and(|it| it.1 < here);
             let before = at.checked_sub(1).and_then(|before| tried.get(before));
             here <= best + within && !lower(before) && !lower(tried.get(at + 1))
         })
-        .map(|at| tried[at])
         .collect();
-    near.sort_by(|a, b| a.1.total_cmp(&b.1));
-    near.into_iter().take(4).map(|(at, _)| at).collect()
+    near.sort_by(|a, b| tried[*a].1.total_cmp(&tried[*b].1));
+    near.truncate(4);
+    near
 }
 
 /// Where a function of one hollow is lowest, by the golden section.

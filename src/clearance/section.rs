@@ -7,6 +7,8 @@
 pub struct Section {
     points: Vec<[f64; 2]>,
     convex: bool,
+    /// All round, against the clock from the foot on the right.
+    ring: Vec<[f64; 2]>,
 }
 
 impl Section {
@@ -18,7 +20,13 @@ impl Section {
         let sound = points.iter().all(|[half, high]| *half >= 0.0 && (half + high).is_finite());
         let tall = points.len() > 1 && points[points.len() - 1][1] > points[0][1];
         let wide = points.iter().any(|[half, _]| *half > 0.0);
-        (rises && sound && tall && wide).then(|| Self { convex: is_convex(&points), points })
+        (rises && sound && tall && wide).then(|| Self::of(points))
+    }
+
+    fn of(points: Vec<[f64; 2]>) -> Self {
+        let left = points.iter().rev().map(|[half, high]| [-half, *high]);
+        let ring = points.iter().copied().chain(left).collect();
+        Self { convex: is_convex(&points), ring, points }
     }
 
     /// A rectangle.
@@ -62,8 +70,7 @@ impl Section {
     /// Wider by so much on both sides.
     #[must_use]
     pub fn widened(&self, by: f64) -> Self {
-        let points = self.points.iter().map(|[half, high]| [half + by, *high]).collect();
-        Self { points, convex: self.convex }
+        Self::of(self.points.iter().map(|[half, high]| [half + by, *high]).collect())
     }
 
     /// The outline from the axis at the bottom to the axis at the top.
@@ -107,6 +114,32 @@ impl Section {
         best
     }
 
+    /// How far a line stands off, the share of the line that is nearest and the
+    /// direction to it; nothing where they meet.
+    #[must_use]
+    pub fn beside(&self, [a, b]: [[f64; 2]; 2]) -> Option<Beside> {
+        let inside = |[out, high]: [f64; 2]| self.half_at(high).is_some_and(|half| out.abs() < half);
+        if inside(a) || inside(b) {
+            return None;
+        }
+        let mut best = Beside { distance: f64::INFINITY, share: 0.0, direction: [1.0, 0.0] };
+        let count = self.ring.len();
+        for at in 0..count {
+            let (p, q) = (self.ring[at], self.ring[(at + 1) % count]);
+            if crosses([a, b], [p, q]) {
+                return None;
+            }
+            best.take(0.0, away(a, p, q).0);
+            best.take(1.0, away(b, p, q).0);
+            let (to, share) = away(p, a, b);
+            best.take(share, [-to[0], -to[1]]);
+        }
+        best.distance = best.distance.sqrt();
+        let long = best.distance.max(f64::MIN_POSITIVE);
+        best.direction = best.direction.map(|part| part / long);
+        Some(best)
+    }
+
     /// Whether it has no hollow.
     #[must_use]
     pub fn is_convex(&self) -> bool {
@@ -116,7 +149,7 @@ impl Section {
     /// Its parts without hollows, from the bottom up.
     pub fn layers(&self) -> impl Iterator<Item = Self> + '_ {
         let tall = |pair: &&[[f64; 2]]| pair[1][1] > pair[0][1];
-        self.points.windows(2).filter(tall).map(|pair| Self { points: pair.to_vec(), convex: true })
+        self.points.windows(2).filter(tall).map(|pair| Self::of(pair.to_vec()))
     }
 }
 
@@ -127,6 +160,47 @@ pub struct Away {
     pub distance: f64,
     /// Outwards and up.
     pub direction: [f64; 2],
+}
+
+/// How a line stands beside a section.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Beside {
+    /// Never below zero.
+    pub distance: f64,
+    /// Where on the line, 0 to 1.
+    pub share: f64,
+    /// From the section to the line.
+    pub direction: [f64; 2],
+}
+
+impl Beside {
+    /// Keeps what is nearer; until all are seen the distance is its square.
+    fn take(&mut self, share: f64, to: [f64; 2]) {
+        let square = to[0] * to[0] + to[1] * to[1];
+        if square < self.distance {
+            *self = Self { distance: square, share, direction: to };
+        }
+    }
+}
+
+/// From the nearest place between `p` and `q` to a point, and where that is.
+fn away(point: [f64; 2], p: [f64; 2], q: [f64; 2]) -> ([f64; 2], f64) {
+    let span = [q[0] - p[0], q[1] - p[1]];
+    let to = [point[0] - p[0], point[1] - p[1]];
+    let long = span[0] * span[0] + span[1] * span[1];
+    let share = if long > 0.0 {
+        ((to[0] * span[0] + to[1] * span[1]) / long).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    ([to[0] - span[0] * share, to[1] - span[1] * share], share)
+}
+
+fn crosses([a, b]: [[f64; 2]; 2], [c, d]: [[f64; 2]; 2]) -> bool {
+    let side = |a: [f64; 2], b: [f64; 2], p: [f64; 2]| {
+        (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])
+    };
+    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }
 
 /// Whether going up the side never turns outwards again.
@@ -169,6 +243,22 @@ mod tests {
         assert!(!car.is_convex() && car.layers().count() == 3);
         let [out, up] = car.distance(-1.0, 1.0).direction;
         assert!((out + 1.0).abs() < 1e-12 && up.abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_line_beside_it_and_one_that_meets_it() {
+        let car = car();
+        let beside = |a: [f64; 2], b: [f64; 2]| car.beside([a, b]);
+        let post = beside([1.0, 0.0], [1.0, 3.0]).expect("apart");
+        assert!((post.distance - 0.3).abs() < 1e-12);
+        assert!((post.direction[0] - 1.0).abs() < 1e-12);
+        let beam = beside([-2.0, 2.0], [2.0, 2.0]).expect("apart");
+        assert!((beam.distance - 0.4).abs() < 1e-12 && beam.direction[1] > 0.99);
+        assert!(beside([-2.0, 1.0], [2.0, 1.0]).is_none(), "right through");
+        assert!(beside([0.0, 1.0], [2.0, 1.0]).is_none(), "an end inside");
+        // Past the cut corner of the roof, nearest in its middle.
+        let brace = beside([1.2, 1.3], [0.2, 2.0]).expect("apart");
+        assert!(brace.share > 0.05 && brace.share < 0.95, "{brace:?}");
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! A body where it stands, against points and rays in its own axes.
 
-use super::body::{Block, Point};
+use super::body::{Block, Point, plus};
+use super::search::golden;
 use super::section::Section;
 
 #[derive(Clone, Copy, Debug)]
@@ -11,13 +12,92 @@ pub(super) struct Found {
 }
 
 impl Found {
+    /// Nothing found yet.
+    pub(super) const FAR: Self =
+        Self { distance: f64::INFINITY, share: 0.5, direction: [0.0, 1.0, 0.0] };
+
     pub(super) fn or(self, other: Self) -> Self {
         if other.distance < self.distance { other } else { self }
     }
 }
 
+/// Signed distance of a bar's line, in the body's own axes, to a part of it.
+///
+/// Beside the part only its section counts, and the line as it is seen along
+/// the body: that has a closed form. What of the line lies before or behind the
+/// part is searched, where it can be nearer at all; so is a line that meets it.
+pub(super) fn bar(block: &Block, stretch: f64, ends: [Point; 2]) -> Found {
+    let span = plus(ends[1], ends[0], -1.0);
+    let point = |share: f64| plus(ends[0], span, share);
+    let flat = |from: f64, to: f64| {
+        block.section.beside([from, to].map(|share| [point(share)[1], point(share)[2]]))
+    };
+    let [low, high] = [block.ends[0] - stretch, block.ends[1] + stretch];
+    let (mut best, mut left) = (Found::FAR, vec![[0.0, 1.0]]);
+    if let Some([from, to]) = within(ends[0][0], span[0], [low, high]) {
+        let Some(near) = flat(from, to) else { return pierced(block, stretch, &point) };
+        let direction = [0.0, near.direction[0], near.direction[1]];
+        let share = from + (to - from) * near.share;
+        best = Found { distance: near.distance, share, direction };
+        left = [[0.0, from], [to, 1.0]].into_iter().filter(|[a, b]| b - a > 1e-9).collect();
+    }
+    for [from, to] in left {
+        let past = |share: f64| {
+            let along = point(share)[0];
+            (low - along).max(along - high).max(0.0)
+        };
+        let beside = flat(from, to).map_or(0.0, |near| near.distance);
+        if past(from).min(past(to)).hypot(beside) < best.distance {
+            for layer in &block.layers {
+                best = best.or(searched(block, layer, stretch, &point, [from, to]));
+            }
+        }
+    }
+    best
+}
+
+/// The stretch of a line, as shares, that lies between two places along it.
+fn within(from: f64, span: f64, [low, high]: [f64; 2]) -> Option<[f64; 2]> {
+    if span.abs() < 1e-12 {
+        return (from >= low && from <= high).then_some([0.0, 1.0]);
+    }
+    let (a, b) = ((low - from) / span, (high - from) / span);
+    let (first, last) = (a.min(b).max(0.0), a.max(b).min(1.0));
+    (first <= last).then_some([first, last])
+}
+
+/// The nearest point of a line to a part without hollows.
+fn searched(
+    block: &Block,
+    layer: &Section,
+    stretch: f64,
+    point: &dyn Fn(f64) -> Point,
+    [from, to]: [f64; 2],
+) -> Found {
+    let of = |share: f64| Found { share, ..prism(block, layer, stretch, point(share)) };
+    let share = golden(from, to, 24, |share| of(share).distance);
+    of(share).or(of(from)).or(of(to))
+}
+
+/// How deep a line is inside: its deepest point. Layers touch each other, so the
+/// whole section is asked too, all along the line.
+fn pierced(block: &Block, stretch: f64, point: &dyn Fn(f64) -> Point) -> Found {
+    let mut deepest = Found::FAR;
+    for layer in &block.layers {
+        deepest = deepest.or(searched(block, layer, stretch, point, [0.0, 1.0]));
+    }
+    if block.layers.len() > 1 {
+        for n in 0..=16 {
+            let share = f64::from(n) / 16.0;
+            let found = prism(block, &block.section, stretch, point(share));
+            deepest = deepest.or(Found { share, ..found });
+        }
+    }
+    deepest
+}
+
 /// Signed distance of a point, in the body's own axes, to a part of it.
-pub(super) fn prism(
+fn prism(
     block: &Block,
     section: &Section,
     stretch: f64,

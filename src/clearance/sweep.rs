@@ -7,14 +7,22 @@
 //! the curvature of the track, so what lies between two places is off by under a
 //! tenth of a thousandth before it is followed, and by nothing to speak of after.
 
-use super::body::{Bar, Body, Point, dot, plus};
+use super::body::{Bar, Body, Point, plus};
 use super::chain::{Chain, Spot};
 use super::pose::Pose;
 use super::search::{golden, lowest, zoom};
-use super::solid::{Found, leaves, prism};
+use super::solid::{self, Found, leaves};
 
 /// How far apart a body is set down on a curve, model inches.
 pub const STEP: f64 = 0.125;
+
+/// How far above the nearest of the places tried another may lie and still lead
+/// to a nearer one between: a corner that passes slantwise gains less.
+const NEAR: f64 = 0.03;
+
+/// Where both places beside one are higher by no more than this together, less
+/// is gained between them than can be cut.
+const LEVEL: f64 = 1e-4;
 
 /// How near a body comes to a bar.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -42,6 +50,8 @@ pub struct Sweep<'a> {
     /// Half the gauge: the centre line is lifted with the outer rail.
     half_gauge: f64,
     radius: f64,
+    /// Half its length and half its width on the plan.
+    covers: [f64; 2],
     poses: Vec<Pose>,
 }
 
@@ -53,8 +63,8 @@ impl<'a> Sweep<'a> {
         if body.blocks.is_empty() || chain.sharpest() * body.centres / 2.0 >= 0.999 {
             return None;
         }
-        let radius = body.radius();
-        let mut sweep = Self { chain, body, half_gauge, radius, poses: Vec::new() };
+        let (radius, covers) = (body.radius(), body.covers());
+        let mut sweep = Self { chain, body, half_gauge, radius, covers, poses: Vec::new() };
         sweep.set_down();
         Some(sweep)
     }
@@ -63,11 +73,11 @@ impl<'a> Sweep<'a> {
     #[must_use]
     pub fn with(&self, body: Body) -> Self {
         debug_assert!((body.centres - self.body.centres).abs() < 1e-9, "the same pivots");
-        let radius = body.radius();
+        let (radius, covers) = (body.radius(), body.covers());
         if radius <= self.radius {
-            return Self { body, radius, ..self.clone() };
+            return Self { body, radius, covers, ..self.clone() };
         }
-        let mut sweep = Self { body, radius, poses: Vec::new(), ..self.clone() };
+        let mut sweep = Self { body, radius, covers, poses: Vec::new(), ..self.clone() };
         sweep.set_down();
         sweep
     }
@@ -160,47 +170,66 @@ impl<'a> Sweep<'a> {
     /// How near the body comes to a bar anywhere on the chain.
     #[must_use]
     pub fn nearest(&self, bar: &Bar) -> Nearest {
-        let mut best = f64::INFINITY;
-        let tried: Vec<(usize, f64)> = (0..self.poses.len())
-            .filter_map(|at| {
-                let pose = &self.poses[at];
-                if self.at_least(pose, bar) > best + STEP {
-                    return None;
-                }
-                let found = self.distance(pose, bar, ROUGH, best + STEP).distance;
+        let bounds: Vec<f64> = self.poses.iter().map(|pose| self.at_least(pose, bar)).collect();
+        let first = (0..bounds.len()).min_by(|a, b| bounds[*a].total_cmp(&bounds[*b]));
+        let first = first.map_or(0, |at| at.min(self.poses.len() - 1));
+        let mut best = self.distance(&self.poses[first], bar).distance;
+        let mut tried: Vec<(usize, f64)> = Vec::new();
+        for (at, bound) in bounds.into_iter().enumerate() {
+            if bound <= best + NEAR {
+                let found = self.distance(&self.poses[at], bar).distance;
                 best = best.min(found);
-                Some((at, found))
-            })
-            .collect();
-        let near = lowest(&tried, best, STEP / 2.0);
-        let found = near.into_iter().map(|at| self.follow(at, bar));
+                tried.push((at, found));
+            }
+        }
+        let near = lowest(&tried, best, NEAR);
+        let found = near.into_iter().map(|place| self.follow(&tried, place, bar));
         let nearest = found.min_by(|a, b| a.clear.total_cmp(&b.clear));
-        nearest.unwrap_or_else(|| self.report(&self.poses[0], bar))
+        nearest.unwrap_or_else(|| self.report(&self.poses[first], bar))
     }
 
-    /// No pose is nearer to the bar than this, by circles round both.
+    /// No less than this is between a body where it stands and a bar: by a circle
+    /// round the body, then by the rectangle it covers on the plan.
     fn at_least(&self, pose: &Pose, bar: &Bar) -> f64 {
         let [a, b] = bar.ends;
         let middle = [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0];
         let half = (a[0] - b[0]).hypot(a[1] - b[1]) / 2.0;
         let away = (middle[0] - pose.middle[0]).hypot(middle[1] - pose.middle[1]);
-        away - half - self.radius - pose.stretch
+        let round = away - half - self.radius - pose.stretch;
+        if round > 2.0 * self.radius || pose.lean[0].abs() > 0.0 {
+            return round;
+        }
+        let [a, b] = bar.ends.map(|end| pose.inside(end));
+        let [long, wide] = self.covers;
+        let past = |a: f64, b: f64, half: f64| (a.min(b) - half).max(-a.max(b) - half).max(0.0);
+        let beside = past(a[0], b[0], long + pose.stretch).hypot(past(a[1], b[1], wide));
+        // Over the rectangle it may be inside, and how deep only the circle says.
+        if beside > 0.0 { beside.max(round) } else { round.min(0.0) }
     }
 
-    /// Follows the body round a place to where it is nearest.
-    fn follow(&self, at: usize, bar: &Bar) -> Nearest {
+    /// Follows the body round one of the places tried to where it is nearest;
+    /// not where the places beside it tell that nothing is gained.
+    fn follow(&self, tried: &[(usize, f64)], place: usize, bar: &Bar) -> Nearest {
+        let (at, here) = tried[place];
         let pose = &self.poses[at];
-        if pose.stretch > 0.0 {
-            return self.report(pose, bar);
+        let before = self.report(pose, bar);
+        let beside = |other: Option<&(usize, f64)>, wanted: Option<usize>| {
+            let there = other.filter(|other| Some(other.0) == wanted);
+            there.map_or(f64::INFINITY, |other| other.1 - here)
+        };
+        let back = beside(place.checked_sub(1).and_then(|at| tried.get(at)), at.checked_sub(1));
+        let on = beside(tried.get(place + 1), Some(at + 1));
+        if pose.stretch > 0.0 || back + on < LEVEL {
+            return before;
         }
-        let rough = |rear: f64| self.distance(&self.pose(rear), bar, FINE, f64::INFINITY).distance;
-        let rear = golden(pose.rear - STEP, pose.rear + STEP, 22, rough);
-        let (found, before) = (self.report(&self.pose(rear), bar), self.report(pose, bar));
+        let rough = |rear: f64| self.distance(&self.pose(rear), bar).distance;
+        let rear = golden(pose.rear - STEP, pose.rear + STEP, 14, rough);
+        let found = self.report(&self.pose(rear), bar);
         if before.clear < found.clear { before } else { found }
     }
 
     fn report(&self, pose: &Pose, bar: &Bar) -> Nearest {
-        let Found { distance, share, direction } = self.distance(pose, bar, FINE, f64::INFINITY);
+        let Found { distance, share, direction } = self.distance(pose, bar);
         let direction = pose.back(direction);
         let at = plus(bar.ends[0], plus(bar.ends[1], bar.ends[0], -1.0), share);
         let inside = pose.inside(at);
@@ -215,46 +244,11 @@ impl<'a> Sweep<'a> {
         }
     }
 
-    /// Signed distance of a bar's line to the body where it stands; rough where
-    /// it is over `enough` all the same.
-    fn distance(&self, pose: &Pose, bar: &Bar, steps: u32, enough: f64) -> Found {
+    /// Signed distance of a bar's line to the body where it stands.
+    fn distance(&self, pose: &Pose, bar: &Bar) -> Found {
         let ends = bar.ends.map(|end| pose.inside(end));
-        let point = |share: f64| plus(ends[0], plus(ends[1], ends[0], -1.0), share);
-        let half = {
-            let span = plus(ends[1], ends[0], -1.0);
-            dot(span, span).sqrt() / 2.0
-        };
-        let mut best = Found { distance: f64::INFINITY, share: 0.5, direction: [0.0, 1.0, 0.0] };
-        for block in &self.body.blocks {
-            for layer in &block.layers {
-                let of = |share: f64| prism(block, layer, pose.stretch, point(share));
-                let middle = of(0.5);
-                if middle.distance - half > enough.min(best.distance) || half < 1e-9 {
-                    best =
-                        best.or(Found { share: 0.5, distance: middle.distance - half, ..middle });
-                    continue;
-                }
-                let share = golden(0.0, 1.0, steps, |share| of(share).distance);
-                for share in [share, 0.0, 1.0] {
-                    best = best.or(Found { share, ..of(share) });
-                }
-            }
-        }
-        if best.distance < 0.0 { self.depth(pose, &point, best) } else { best }
-    }
-
-    /// How deep a line is inside: parts of a body touch each other, so the whole
-    /// section is asked, along all of the line.
-    fn depth(&self, pose: &Pose, point: &dyn Fn(f64) -> Point, best: Found) -> Found {
-        let mut deepest = best;
-        for block in self.body.blocks.iter().filter(|block| block.layers.len() > 1) {
-            for n in 0..=16 {
-                let share = f64::from(n) / 16.0;
-                let found = prism(block, &block.section, pose.stretch, point(share));
-                deepest = deepest.or(Found { share, ..found });
-            }
-        }
-        deepest
+        let blocks = self.body.blocks.iter();
+        blocks.map(|block| solid::bar(block, pose.stretch, ends)).fold(Found::FAR, Found::or)
     }
 
     /// How far out the body comes from a place on the chain, square to the
@@ -291,8 +285,8 @@ impl<'a> Sweep<'a> {
         }
         // Where a corner comes by, the reach begins all at once.
         let short = |rear: f64| -of(&self.pose(rear)).unwrap_or(f64::NEG_INFINITY);
-        let followed = lowest(&tried, best, STEP / 2.0).into_iter().filter_map(|at| {
-            let pose = &self.poses[at];
+        let followed = lowest(&tried, best, STEP / 2.0).into_iter().filter_map(|place| {
+            let pose = &self.poses[tried[place].0];
             let ends = [pose.rear - STEP, pose.rear + STEP];
             (pose.stretch <= 0.0).then(|| zoom(ends, steps, &short))
         });
@@ -307,7 +301,3 @@ impl<'a> Sweep<'a> {
         leaves.reduce(f64::max)
     }
 }
-
-/// Steps of the search along a bar: to choose where to look, and to answer.
-const ROUGH: u32 = 12;
-const FINE: u32 = 30;

@@ -15,10 +15,13 @@ use std::collections::HashSet;
 
 use super::edit::{Edit, NewReading};
 use super::form::{Form, Linear, is_name};
-use super::model::Job;
+use super::model::{Job, Reading};
 use crate::quantity::{
     Denominator, NotationError, Prototype, Reading as Spoken, Unit, parse_number, parse_stated,
 };
+
+/// Methods of readings taken by hand.
+const BY_HAND: [&str; 4] = ["tape", "running-tape", "cloth-tape", "laser"];
 
 /// What is carried from one reading to the next.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -34,10 +37,12 @@ pub struct Carried {
 }
 
 impl Carried {
-    /// As the last reading of a job that was taken at its word.
+    /// As the last reading that was taken by hand: what is entered line by line
+    /// is of that kind, until the person says otherwise.
     #[must_use]
     pub fn of(job: &Job) -> Self {
-        let last = job.readings.iter().rfind(|reading| reading.value.is_some());
+        let by_hand = |reading: &&Reading| BY_HAND.contains(&reading.method.as_str());
+        let last = job.readings.iter().rfind(by_hand);
         Self {
             method: last.map_or_else(|| "tape".to_owned(), |reading| reading.method.clone()),
             source: last.and_then(|reading| reading.source.clone()).unwrap_or_default(),

@@ -368,8 +368,8 @@ fn cancel() {
                     Control::Continue
                 };
                 let solution = solve(&asked, method, &budget, &mut watch).unwrap();
-                check(&asked, method, &solution).unwrap();
                 let over = start.elapsed().saturating_sub(after);
+                check(&asked, method, &solution).unwrap();
                 println!(
                     "{name} {count}: told after {after:?}, {over:.1?} more, {} sheets, bound {}",
                     solution.cost, solution.bound

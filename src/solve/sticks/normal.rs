@@ -1,6 +1,8 @@
 //! The problem as the methods want it: no kerf, equal lengths merged, longest
 //! first, hopeless stock dropped.
 
+use std::cmp::Reverse;
+
 use super::problem::{LARGEST, Pattern, Problem, ProblemError};
 
 /// Most pieces of one problem: a plan of so many is still a few seconds' work.
@@ -90,6 +92,18 @@ impl Instance {
     /// The cost of a plan.
     pub(super) fn cost(&self, plan: &[Cut]) -> i64 {
         plan.iter().map(|cut| self.bars[cut.bar].cost * i64::from(cut.times)).sum()
+    }
+
+    /// What makes one of two plans of like cost the handier, the least first:
+    /// fewer ways to cut, then a longer piece left over whole.
+    pub(super) fn bother(&self, plan: &[Cut]) -> (usize, Reverse<i64>) {
+        let left = |cut: &Cut| {
+            let used = cut.counts.iter().map(|&(item, count)| {
+                self.items[item as usize].length.saturating_mul(i64::from(count))
+            });
+            self.bars[cut.bar].length - used.sum::<i64>()
+        };
+        (plan.len(), Reverse(plan.iter().map(left).max().unwrap_or(0)))
     }
 
     /// The plan in the terms of the problem, surplus pieces left out.

@@ -89,10 +89,17 @@ impl<'a> Search<'a> {
         self.best_cost = cost;
     }
 
-    /// Takes a plan that covers all demands, if it is better.
+    /// Takes a plan that covers all demands, if it is cheaper, or as cheap and
+    /// handier; true when it is cheaper.
     pub(super) fn offer(&mut self, cuts: &[Cut]) -> bool {
         let cost = self.instance.cost(cuts);
         if cost >= self.best_cost {
+            if let Some(best) = self.best.as_mut().filter(|_| cost == self.best_cost)
+                && self.instance.bother(cuts) < self.instance.bother(best)
+            {
+                *best = cuts.to_vec();
+                debug_assert_eq!(check(self.problem, &self.solution(cuts)), Ok(()));
+            }
             return false;
         }
         self.best = Some(cuts.to_vec());

@@ -210,3 +210,34 @@ fn many_equal_parts_are_laid_out_as_runs() {
     // 67 ones; the 166,600 ones left take 1,666.
     assert_eq!((solution.cost, solution.proven), (335_000, true));
 }
+
+/// Nine strips either way: seven ways to cut them, or four.
+#[test]
+fn of_plans_of_like_cost_the_one_with_fewer_ways_to_cut_is_kept() {
+    let asked = problem(&[(100, 1, -1)], &[(60, 4), (40, 4), (50, 2), (30, 6), (20, 6)], 0);
+    let instance = Instance::new(&asked).unwrap();
+    let mut ignore = |_: &Progress| Control::Continue;
+    let mut search = Search::new(&asked, &instance, Budget::steps(1000), &mut ignore);
+    let cut = |counts: &[(u32, u32)], times| normal::Cut { bar: 0, counts: counts.to_vec(), times };
+    // Items by length: 60, 50, 40, 30, 20.
+    let many = [
+        cut(&[(0, 1), (2, 1)], 3),
+        cut(&[(0, 1), (3, 1)], 1),
+        cut(&[(1, 2)], 1),
+        cut(&[(2, 1), (3, 2)], 1),
+        cut(&[(3, 3)], 1),
+        cut(&[(4, 5)], 1),
+        cut(&[(4, 1)], 1),
+    ];
+    let few = [
+        cut(&[(0, 1), (2, 1)], 4),
+        cut(&[(1, 2)], 1),
+        cut(&[(3, 2), (4, 1)], 3),
+        cut(&[(4, 3)], 1),
+    ];
+    assert!(search.offer(&many));
+    assert!(!search.offer(&few), "it is no cheaper");
+    assert_eq!(search.best.as_deref(), Some(&few[..]));
+    assert!(!search.offer(&many));
+    assert_eq!(search.best.as_deref(), Some(&few[..]));
+}

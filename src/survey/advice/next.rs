@@ -78,9 +78,12 @@ pub fn next(job: &Job, catalog: &Catalog, survey: &Survey, scale: &Scale) -> Nex
         .filter(|taken| taken.of.names().any(|name| open.contains(name)))
         .filter_map(|taken| weigh(survey, scale, worst.1, taken))
         .collect();
+    // Falls within two parts in a hundred of the worst are the same to a person.
+    let step = 0.02 * worst_sigma.in_thou().max(1e-6);
     let fall = |candidate: &Candidate| {
         let before = candidate.from.map_or(f64::INFINITY, |from| from.in_thou());
-        (candidate.worst_falls.in_thou(), candidate.checks, before - candidate.to.in_thou())
+        let of_worst = (candidate.worst_falls.in_thou() / step).round();
+        (of_worst, candidate.checks, before - candidate.to.in_thou())
     };
     candidates.sort_by(|a, b| {
         let (a, b) = (fall(a), fall(b));

@@ -12,8 +12,9 @@ use std::sync::Arc;
 use self::long::{Answer, Ask, InputHash, Kind, Known, Question};
 use crate::catalog::Catalog;
 use crate::clearance::{self, Clearance, Given};
+use crate::compress::compared::{Compared, Comparing};
 use crate::compress::long::Asked;
-use crate::compress::{self, Compared, Compression};
+use crate::compress::{self, Compression};
 use crate::cutting::long::is_proven;
 use crate::cutting::parts::{self, Layout, Steps};
 use crate::cutting::wanted::Wanted;
@@ -43,9 +44,8 @@ pub struct Plan {
     pub faces: Result<Faces, Stop>,
     /// The alternatives, and the building that will be built.
     pub compress: Result<Compression, Stop>,
-    /// Length against cost, and other scales; nothing where there is nothing to
-    /// compare.
-    pub compared: Option<Compared>,
+    /// Length against cost, and other scales, once it is known.
+    pub compared: Option<Arc<Compared>>,
     /// The main sizes on the model, and what the survey leaves open in them.
     pub sizes: Option<Sizes>,
     /// Stock for every section.
@@ -74,7 +74,20 @@ pub fn plan(job: &Job, catalog: &Catalog) -> Plan {
     plan_with(job, catalog, &Known::default())
 }
 
-/// The same, with the long answers known so far.
+/// The same with what is compared beside the alternatives, for a report that
+/// cannot fill in later.
+#[must_use]
+pub fn whole(job: &Job, catalog: &Catalog) -> Plan {
+    let mut plan = plan(job, catalog);
+    let asked = plan.questions.iter().find_map(|question| match &question.ask {
+        Ask::Compared(comparing) => Some(comparing.clone()),
+        _ => None,
+    });
+    plan.compared = asked.map(|comparing| Arc::new(comparing.compare()));
+    plan
+}
+
+/// The same as [`plan`], with the long answers known so far.
 #[must_use]
 pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     let Outcome { value: survey, mut findings } = survey::run(job, catalog);
@@ -84,6 +97,7 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     let measure_next = scale.as_ref().ok().map(|scale| advice::next(job, catalog, &survey, scale));
     let faces = staged(elevation::lay_out(job, &survey), &mut findings);
     let mut questions: Vec<Question> = question.into_iter().collect();
+    let mut compared = None;
     let compress = match (&faces, &scale) {
         (Ok(faces), Ok(scale)) => {
             let asked = Asked {
@@ -92,11 +106,12 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
                 faces: faces.clone(),
                 scale: scale.clone(),
             };
+            let comparing = Comparing::new(asked.clone(), catalog, &survey);
+            compared = known_comparison(comparing, known, &mut questions, &mut findings);
             staged(shortened(asked, catalog, known, &mut questions), &mut findings)
         }
         (Err(stop), _) | (_, Err(stop)) => Err(stop.clone()),
     };
-    let compared = compared(job, catalog, &survey, &faces, &scale, &mut findings);
     let stock = scale.clone().map(|scale| {
         let Outcome { value, findings: noticed } = stocked(job, catalog, &survey, &scale);
         findings.extend(noticed);
@@ -162,23 +177,28 @@ fn shortened(
     Ok(Outcome::clone(&found))
 }
 
-/// What is compared beside the alternatives; a scale that is not known is told.
-fn compared(
-    job: &Job,
-    catalog: &Catalog,
-    survey: &Survey,
-    faces: &Result<Faces, Stop>,
-    scale: &Result<Scale, Stop>,
+/// What is compared beside the alternatives, where it is known; else the question.
+/// A scale that is not known is told.
+fn known_comparison(
+    comparing: Result<Comparing, Stop>,
+    known: &Known,
+    questions: &mut Vec<Question>,
     findings: &mut Vec<Finding>,
-) -> Option<Compared> {
-    let (Ok(faces), Ok(scale)) = (faces, scale) else { return None };
-    match compress::compare(job, catalog, survey, faces, scale) {
-        Ok(compared) => Some(compared),
+) -> Option<Arc<Compared>> {
+    let comparing = match comparing {
+        Ok(comparing) => comparing,
         Err(stop) => {
             findings.push(Finding::trouble(Subject::Job, stop.to_string(), stop.hint));
-            None
+            return None;
         }
+    };
+    let input = InputHash(comparing.input());
+    if let Some(Answer::Compared(compared)) = known.find(input) {
+        return Some(compared.clone());
     }
+    let ask = Ask::Compared(Arc::new(comparing));
+    questions.push(Question { kind: Kind::Compared, input, ask });
+    None
 }
 
 /// Only the compression, for a look at an alternative or at a change that is

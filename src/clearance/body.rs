@@ -58,9 +58,8 @@ impl Body {
 
     /// Half its length and half its width on the plan.
     pub(super) fn covers(&self) -> [f64; 2] {
-        let of = |block: &Block| {
-            [block.ends[0].abs().max(block.ends[1].abs()), block.section.half()]
-        };
+        let of =
+            |block: &Block| [block.ends[0].abs().max(block.ends[1].abs()), block.section.half()];
         let larger = |a: [f64; 2], b: [f64; 2]| [a[0].max(b[0]), a[1].max(b[1])];
         self.blocks.iter().map(of).fold([0.0; 2], larger)
     }

@@ -191,45 +191,62 @@ fn fix(item: &Item, swung: &Swung<'_, '_>, nearest: Nearest, want: f64) -> Fix {
             let bar = Bar { ends: item.bar.ends.map(end), ..item.bar };
             swung.nearest(&Item { bar, ..item.clone() }).clear
         };
-        share(want, shorter)
+        share(want, nearest.clear, shorter)
     });
     Fix::Move { by, legs }
 }
 
+/// Nearer than this to what is wanted, nothing is gained by another try.
+const NEAR: f64 = 1e-4;
+
 /// The least move that gives what is wanted: what is missing is added until
-/// nothing is, then halved back.
+/// nothing is, then taken back by what is too much.
 fn until(want: f64, now: f64, clear: impl Fn(f64) -> f64) -> f64 {
-    let (mut low, mut high, mut there) = (0.0, (want - now).max(1e-6), now);
+    let (mut low, mut high, mut there) = ((0.0, now), (want - now).max(1e-6), now);
     for _ in 0..12 {
         there = clear(high);
         if there >= want {
             break;
         }
-        low = high;
+        low = (high, there);
         high += (want - there).max(high * 0.5);
     }
     if there < want {
         return high;
     }
-    for _ in 0..9 {
-        if high - low < 2e-4 {
-            break;
-        }
-        let middle = 0.5 * (low + high);
-        if clear(middle) >= want { high = middle } else { low = middle }
-    }
-    high
+    between(want, low, (high, there), clear)
 }
 
 /// The largest share of a brace's legs that gives what is wanted.
-fn share(want: f64, clear: impl Fn(f64) -> f64) -> Option<f64> {
-    if clear(0.1) < want {
+fn share(want: f64, now: f64, clear: impl Fn(f64) -> f64) -> Option<f64> {
+    let short = clear(0.1);
+    if short < want {
         return None;
     }
-    let (mut low, mut high) = (0.1, 1.0);
-    for _ in 0..8 {
-        let middle = 0.5 * (low + high);
-        if clear(middle) >= want { low = middle } else { high = middle }
+    Some(between(want, (1.0, now), (0.1, short), clear))
+}
+
+/// From a place that has too little and one that has enough, the place nearest to
+/// the first that has enough: on the line between both, and half way in turn.
+fn between(
+    want: f64,
+    mut little: (f64, f64),
+    mut enough: (f64, f64),
+    clear: impl Fn(f64) -> f64,
+) -> f64 {
+    for round in 0..10 {
+        if (enough.0 - little.0).abs() < 2.0 * NEAR || enough.1 - want < NEAR {
+            break;
+        }
+        let line = (want + NEAR / 2.0 - little.1) / (enough.1 - little.1);
+        let share = if round % 2 == 0 { line.clamp(0.02, 0.98) } else { 0.5 };
+        let at = little.0 + (enough.0 - little.0) * share;
+        let there = clear(at);
+        if there >= want {
+            enough = (at, there);
+        } else {
+            little = (at, there);
+        }
     }
-    Some(low)
+    enough.0
 }

@@ -9,6 +9,37 @@ pub struct Section {
     convex: bool,
     /// All round, against the clock from the foot on the right.
     ring: Vec<[f64; 2]>,
+    /// From the axis at the bottom to the axis at the top.
+    sides: Vec<Side>,
+}
+
+/// A straight piece of the outline.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Side {
+    from: [f64; 2],
+    span: [f64; 2],
+    /// One over the square of its length; nothing for a side without length.
+    per_square: f64,
+    /// The way out, square to it.
+    square: [f64; 2],
+}
+
+impl Side {
+    fn new(from: [f64; 2], to: [f64; 2]) -> Self {
+        let span = [to[0] - from[0], to[1] - from[1]];
+        let square = span[0] * span[0] + span[1] * span[1];
+        let per_square = if square > 0.0 { 1.0 / square } else { 0.0 };
+        let long = square.sqrt().max(f64::MIN_POSITIVE);
+        // Outwards of a side that goes up is to its right.
+        Self { from, span, per_square, square: [span[1] / long, -span[0] / long] }
+    }
+
+    /// From its nearest place to a point.
+    fn away(&self, x: f64, high: f64) -> [f64; 2] {
+        let ([a, low], [dx, dy]) = (self.from, self.span);
+        let share = (((x - a) * dx + (high - low) * dy) * self.per_square).clamp(0.0, 1.0);
+        [x - a - dx * share, high - low - dy * share]
+    }
 }
 
 impl Section {
@@ -26,7 +57,12 @@ impl Section {
     fn of(points: Vec<[f64; 2]>) -> Self {
         let left = points.iter().rev().map(|[half, high]| [-half, *high]);
         let ring = points.iter().copied().chain(left).collect();
-        Self { convex: is_convex(&points), ring, points }
+        let end = |at: &[f64; 2]| [0.0, at[1]];
+        let ends = points.first().map(end).into_iter();
+        let round: Vec<[f64; 2]> =
+            ends.chain(points.iter().copied()).chain(points.last().map(end)).collect();
+        let sides = round.windows(2).map(|pair| Side::new(pair[0], pair[1])).collect();
+        Self { convex: is_convex(&points), ring, sides, points }
     }
 
     /// A rectangle.
@@ -73,39 +109,22 @@ impl Section {
         Self::of(self.points.iter().map(|[half, high]| [half + by, *high]).collect())
     }
 
-    /// The outline from the axis at the bottom to the axis at the top.
-    fn edges(&self) -> impl Iterator<Item = ([f64; 2], [f64; 2])> + '_ {
-        let bottom = [0.0, self.points[0][1]];
-        let top = [0.0, self.points[self.points.len() - 1][1]];
-        let ends = || [bottom].into_iter().chain(self.points.iter().copied()).chain([top]);
-        ends().zip(ends().skip(1))
-    }
-
     /// Signed distance of a point: beside the axis by `out`, at a height; below
     /// zero inside. With it the direction away from the section, whose first
     /// part counts outwards.
     #[must_use]
     pub fn distance(&self, out: f64, high: f64) -> Away {
         let (side, x) = (if out < 0.0 { -1.0 } else { 1.0 }, out.abs());
-        let mut best = Away { distance: f64::INFINITY, direction: [1.0, 0.0] };
-        for (a, b) in self.edges() {
-            let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
-            let long = dx * dx + dy * dy;
-            let share = if long > 0.0 {
-                (((x - a[0]) * dx + (high - a[1]) * dy) / long).clamp(0.0, 1.0)
-            } else {
-                0.0
-            };
-            let (u, v) = (x - a[0] - dx * share, high - a[1] - dy * share);
-            let away = u.hypot(v);
-            if away < best.distance {
-                let long = long.sqrt().max(f64::MIN_POSITIVE);
-                // Outwards of a side that goes up is to its right.
-                let square = [dy / long, -dx / long];
-                let direction = if away > 1e-12 { [u / away, v / away] } else { square };
-                best = Away { distance: away, direction };
+        let (mut nearest, mut to, mut way) = (f64::INFINITY, [0.0, 0.0], [1.0, 0.0]);
+        for it in &self.sides {
+            let [u, v] = it.away(x, high);
+            if u * u + v * v < nearest {
+                (nearest, to, way) = (u * u + v * v, [u, v], it.square);
             }
         }
+        let distance = nearest.sqrt();
+        let direction = if distance > 1e-12 { to.map(|part| part / distance) } else { way };
+        let mut best = Away { distance, direction };
         if self.half_at(high).is_some_and(|half| x < half) {
             best.distance = -best.distance;
             best.direction = best.direction.map(|part| -part);
@@ -118,7 +137,8 @@ impl Section {
     /// direction to it; nothing where they meet.
     #[must_use]
     pub fn beside(&self, [a, b]: [[f64; 2]; 2]) -> Option<Beside> {
-        let inside = |[out, high]: [f64; 2]| self.half_at(high).is_some_and(|half| out.abs() < half);
+        let inside =
+            |[out, high]: [f64; 2]| self.half_at(high).is_some_and(|half| out.abs() < half);
         if inside(a) || inside(b) {
             return None;
         }
@@ -138,6 +158,22 @@ impl Section {
         let long = best.distance.max(f64::MIN_POSITIVE);
         best.direction = best.direction.map(|part| part / long);
         Some(best)
+    }
+
+    /// How far a point lies beyond the line of the side it is furthest beyond, and
+    /// the way out square to that side; below zero inside. Sides without length
+    /// and the axis count for nothing.
+    pub(super) fn furthest(&self, out: f64, high: f64) -> (f64, [f64; 2]) {
+        let (side, x) = (if out < 0.0 { -1.0 } else { 1.0 }, out.abs());
+        let mut best = (f64::NEG_INFINITY, [1.0, 0.0]);
+        for it in self.sides.iter().filter(|it| it.per_square > 0.0) {
+            let [out, up] = it.square;
+            let beyond = (x - it.from[0]) * out + (high - it.from[1]) * up;
+            if beyond > best.0 {
+                best = (beyond, [side * out, up]);
+            }
+        }
+        best
     }
 
     /// Whether it has no hollow.
@@ -188,11 +224,8 @@ fn away(point: [f64; 2], p: [f64; 2], q: [f64; 2]) -> ([f64; 2], f64) {
     let span = [q[0] - p[0], q[1] - p[1]];
     let to = [point[0] - p[0], point[1] - p[1]];
     let long = span[0] * span[0] + span[1] * span[1];
-    let share = if long > 0.0 {
-        ((to[0] * span[0] + to[1] * span[1]) / long).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
+    let share =
+        if long > 0.0 { ((to[0] * span[0] + to[1] * span[1]) / long).clamp(0.0, 1.0) } else { 0.0 };
     ([to[0] - span[0] * share, to[1] - span[1] * share], share)
 }
 

@@ -2,7 +2,7 @@
 
 use super::body::{Block, Point, plus};
 use super::search::golden;
-use super::section::Section;
+use super::section::{Beside, Section};
 
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Found {
@@ -21,18 +21,26 @@ impl Found {
     }
 }
 
-/// Signed distance of a bar's line, in the body's own axes, to a part of it.
+/// Signed distance of a bar's line, in the body's own axes, to a part of it; no
+/// more than a bound of it where that is over `enough`.
 ///
 /// Beside the part only its section counts, and the line as it is seen along
 /// the body: that has a closed form. What of the line lies before or behind the
 /// part is searched, where it can be nearer at all; so is a line that meets it.
-pub(super) fn bar(block: &Block, stretch: f64, ends: [Point; 2]) -> Found {
+pub(super) fn bar(block: &Block, stretch: f64, ends: [Point; 2], enough: f64) -> Found {
     let span = plus(ends[1], ends[0], -1.0);
     let point = |share: f64| plus(ends[0], span, share);
     let flat = |from: f64, to: f64| {
         block.section.beside([from, to].map(|share| [point(share)[1], point(share)[2]]))
     };
     let [low, high] = [block.ends[0] - stretch, block.ends[1] + stretch];
+    let past = |share: f64| {
+        let along = point(share)[0];
+        (low - along).max(along - high).max(0.0)
+    };
+    if span[0].abs() < 1e-9 && past(0.0) > 0.0 {
+        return past_an_end(past(0.0), ends[0][0] > high, flat(0.0, 1.0));
+    }
     let (mut best, mut left) = (Found::FAR, vec![[0.0, 1.0]]);
     if let Some([from, to]) = within(ends[0][0], span[0], [low, high]) {
         let Some(near) = flat(from, to) else { return pierced(block, stretch, &point) };
@@ -42,18 +50,37 @@ pub(super) fn bar(block: &Block, stretch: f64, ends: [Point; 2]) -> Found {
         left = [[0.0, from], [to, 1.0]].into_iter().filter(|[a, b]| b - a > 1e-9).collect();
     }
     for [from, to] in left {
-        let past = |share: f64| {
-            let along = point(share)[0];
-            (low - along).max(along - high).max(0.0)
-        };
         let beside = flat(from, to).map_or(0.0, |near| near.distance);
-        if past(from).min(past(to)).hypot(beside) < best.distance {
-            for layer in &block.layers {
-                best = best.or(searched(block, layer, stretch, &point, [from, to]));
-            }
+        let least = long(past(from).min(past(to)), beside);
+        if least >= best.distance {
+            continue;
+        }
+        if least > enough {
+            best = best.or(Found { distance: least, ..Found::FAR });
+            continue;
+        }
+        for layer in &block.layers {
+            best = best.or(searched(block, layer, stretch, &point, [from, to]));
         }
     }
     best
+}
+
+/// A line square to the body that passes before or behind a part by so much.
+fn past_an_end(past: f64, behind: bool, beside: Option<Beside>) -> Found {
+    let end = if behind { 1.0 } else { -1.0 };
+    let Some(near) = beside else {
+        return Found { distance: past, share: 0.5, direction: [end, 0.0, 0.0] };
+    };
+    let distance = long(past, near.distance);
+    let [out, up] = near.direction.map(|part| part * near.distance / distance);
+    Found { distance, share: near.share, direction: [end * past / distance, out, up] }
+}
+
+/// The length of two parts at right angles; `hypot` is slower by far, and guards
+/// against sizes that no model has.
+fn long(a: f64, b: f64) -> f64 {
+    (a * a + b * b).sqrt()
 }
 
 /// The stretch of a line, as shares, that lies between two places along it.
@@ -75,41 +102,51 @@ fn searched(
     [from, to]: [f64; 2],
 ) -> Found {
     let of = |share: f64| Found { share, ..prism(block, layer, stretch, point(share)) };
-    let share = golden(from, to, 24, |share| of(share).distance);
+    let share = golden(from, to, 15, |share| of(share).distance);
     of(share).or(of(from)).or(of(to))
 }
 
-/// How deep a line is inside: its deepest point. Layers touch each other, so the
-/// whole section is asked too, all along the line.
+/// How deep a line is inside: its deepest point. Where the part has hollows the
+/// line may be deep in several places; the deepest of some is followed.
 fn pierced(block: &Block, stretch: f64, point: &dyn Fn(f64) -> Point) -> Found {
-    let mut deepest = Found::FAR;
-    for layer in &block.layers {
-        deepest = deepest.or(searched(block, layer, stretch, point, [0.0, 1.0]));
-    }
-    if block.layers.len() > 1 {
-        for n in 0..=16 {
-            let share = f64::from(n) / 16.0;
-            let found = prism(block, &block.section, stretch, point(share));
-            deepest = deepest.or(Found { share, ..found });
-        }
-    }
-    deepest
+    const PLACES: u32 = 12;
+    let convex = block.section.is_convex();
+    let of = |share: f64| {
+        let found = if convex {
+            depth(block, stretch, point(share))
+        } else {
+            prism(block, &block.section, stretch, point(share))
+        };
+        Found { share, ..found }
+    };
+    let places = (0..=PLACES).map(|n| f64::from(n) / f64::from(PLACES));
+    let deepest = places.map(of).fold(Found::FAR, Found::or);
+    let step = 1.0 / f64::from(PLACES);
+    let ends = [deepest.share - step, deepest.share + step].map(|share| share.clamp(0.0, 1.0));
+    deepest.or(of(golden(ends[0], ends[1], 14, |share| of(share).distance)))
+}
+
+/// By how much a point would have to move to leave a part without hollows,
+/// below zero inside: the furthest of its sides, seen as planes.
+fn depth(block: &Block, stretch: f64, [along, left, up]: Point) -> Found {
+    let [low, high] = [block.ends[0] - stretch, block.ends[1] + stretch];
+    let (out, [square, rise]) = block.section.furthest(left, up);
+    let ends = [(along - high, [1.0, 0.0, 0.0]), (low - along, [-1.0, 0.0, 0.0])];
+    let side = (out, [0.0, square, rise]);
+    let (distance, direction) =
+        ends.into_iter().fold(side, |best, end| if end.0 > best.0 { end } else { best });
+    Found { distance, share: 0.0, direction }
 }
 
 /// Signed distance of a point, in the body's own axes, to a part of it.
-fn prism(
-    block: &Block,
-    section: &Section,
-    stretch: f64,
-    [along, left, up]: Point,
-) -> Found {
+fn prism(block: &Block, section: &Section, stretch: f64, [along, left, up]: Point) -> Found {
     let [low, high] = [block.ends[0] - stretch, block.ends[1] + stretch];
     let past = if along > (low + high) / 2.0 { along - high } else { low - along };
     let end = if along > (low + high) / 2.0 { 1.0 } else { -1.0 };
     let away = section.distance(left, up);
     let [out, rise] = away.direction;
     let (distance, direction) = if past > 0.0 && away.distance > 0.0 {
-        let distance = past.hypot(away.distance);
+        let distance = long(past, away.distance);
         let share = away.distance / distance;
         (distance, [end * past / distance, out * share, rise * share])
     } else if past > away.distance {

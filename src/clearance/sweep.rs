@@ -7,7 +7,7 @@
 //! the curvature of the track, so what lies between two places is off by under a
 //! tenth of a thousandth before it is followed, and by nothing to speak of after.
 
-use super::body::{Bar, Body, Point, plus};
+use super::body::{Bar, Block, Body, Point, plus};
 use super::chain::{Chain, Spot};
 use super::pose::Pose;
 use super::search::{golden, lowest, zoom};
@@ -173,11 +173,11 @@ impl<'a> Sweep<'a> {
         let bounds: Vec<f64> = self.poses.iter().map(|pose| self.at_least(pose, bar)).collect();
         let first = (0..bounds.len()).min_by(|a, b| bounds[*a].total_cmp(&bounds[*b]));
         let first = first.map_or(0, |at| at.min(self.poses.len() - 1));
-        let mut best = self.distance(&self.poses[first], bar).distance;
+        let mut best = self.distance(&self.poses[first], bar, f64::INFINITY).distance;
         let mut tried: Vec<(usize, f64)> = Vec::new();
         for (at, bound) in bounds.into_iter().enumerate() {
             if bound <= best + NEAR {
-                let found = self.distance(&self.poses[at], bar).distance;
+                let found = self.distance(&self.poses[at], bar, best + NEAR).distance;
                 best = best.min(found);
                 tried.push((at, found));
             }
@@ -193,16 +193,17 @@ impl<'a> Sweep<'a> {
     fn at_least(&self, pose: &Pose, bar: &Bar) -> f64 {
         let [a, b] = bar.ends;
         let middle = [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0];
-        let half = (a[0] - b[0]).hypot(a[1] - b[1]) / 2.0;
-        let away = (middle[0] - pose.middle[0]).hypot(middle[1] - pose.middle[1]);
+        let long = |x: f64, y: f64| (x * x + y * y).sqrt();
+        let half = long(a[0] - b[0], a[1] - b[1]) / 2.0;
+        let away = long(middle[0] - pose.middle[0], middle[1] - pose.middle[1]);
         let round = away - half - self.radius - pose.stretch;
         if round > 2.0 * self.radius || pose.lean[0].abs() > 0.0 {
             return round;
         }
         let [a, b] = bar.ends.map(|end| pose.inside(end));
-        let [long, wide] = self.covers;
+        let [ahead, wide] = self.covers;
         let past = |a: f64, b: f64, half: f64| (a.min(b) - half).max(-a.max(b) - half).max(0.0);
-        let beside = past(a[0], b[0], long + pose.stretch).hypot(past(a[1], b[1], wide));
+        let beside = long(past(a[0], b[0], ahead + pose.stretch), past(a[1], b[1], wide));
         // Over the rectangle it may be inside, and how deep only the circle says.
         if beside > 0.0 { beside.max(round) } else { round.min(0.0) }
     }
@@ -222,14 +223,14 @@ impl<'a> Sweep<'a> {
         if pose.stretch > 0.0 || back + on < LEVEL {
             return before;
         }
-        let rough = |rear: f64| self.distance(&self.pose(rear), bar).distance;
+        let rough = |rear: f64| self.distance(&self.pose(rear), bar, f64::INFINITY).distance;
         let rear = golden(pose.rear - STEP, pose.rear + STEP, 14, rough);
         let found = self.report(&self.pose(rear), bar);
         if before.clear < found.clear { before } else { found }
     }
 
     fn report(&self, pose: &Pose, bar: &Bar) -> Nearest {
-        let Found { distance, share, direction } = self.distance(pose, bar);
+        let Found { distance, share, direction } = self.distance(pose, bar, f64::INFINITY);
         let direction = pose.back(direction);
         let at = plus(bar.ends[0], plus(bar.ends[1], bar.ends[0], -1.0), share);
         let inside = pose.inside(at);
@@ -244,11 +245,14 @@ impl<'a> Sweep<'a> {
         }
     }
 
-    /// Signed distance of a bar's line to the body where it stands.
-    fn distance(&self, pose: &Pose, bar: &Bar) -> Found {
+    /// Signed distance of a bar's line to the body where it stands; no more than a
+    /// bound of it where that is over `enough`.
+    fn distance(&self, pose: &Pose, bar: &Bar, enough: f64) -> Found {
         let ends = bar.ends.map(|end| pose.inside(end));
-        let blocks = self.body.blocks.iter();
-        blocks.map(|block| solid::bar(block, pose.stretch, ends)).fold(Found::FAR, Found::or)
+        let of = |best: Found, block: &Block| {
+            best.or(solid::bar(block, pose.stretch, ends, enough.min(best.distance)))
+        };
+        self.body.blocks.iter().fold(Found::FAR, of)
     }
 
     /// How far out the body comes from a place on the chain, square to the

@@ -36,7 +36,7 @@ pub(super) fn with_options(command: Command) -> Command {
 /// Prints the record or writes it.
 pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure> {
     let opened = open(matches.get_one::<String>("job").map(String::as_str), catalog)?;
-    let job = opened.document.job();
+    let (job, catalog) = (opened.document.job(), &opened.catalog);
     let plan = plan(job, catalog);
     let seen = Seen { job, catalog, plan: &plan };
     let json = if matches.get_flag("json") { "json" } else { "text" };

@@ -61,9 +61,9 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     let mut said = String::new();
     if let Some(bars) = matches.get_many::<String>("bars") {
         let bars: Vec<&str> = bars.map(String::as_str).collect();
-        said = check_print(&mut opened, &bars, matches, catalog)?;
+        said = check_print(&mut opened, &bars, matches)?;
     }
-    let job = opened.document.job();
+    let (job, catalog) = (opened.document.job(), &opened.catalog);
     let plan = plan(job, catalog);
     let seen = Seen { job, catalog, plan: &plan };
     let wish = wish(seen, matches).map_err(told)?;
@@ -87,7 +87,6 @@ fn check_print(
     opened: &mut Opened,
     bars: &[&str],
     matches: &ArgMatches,
-    catalog: &Catalog,
 ) -> Result<String, Failure> {
     let [across, up] = bars else { return Err(Failure::wrong_use("measure both bars")) };
     let edit = Edit::CheckPrint {
@@ -96,7 +95,7 @@ fn check_print(
         twice: matches.get_flag("twice"),
     };
     let before = opened.document.text().to_owned();
-    opened.document.apply(&edit, catalog).map_err(Failure::failed)?;
+    opened.document.apply(&edit, &opened.catalog).map_err(Failure::failed)?;
     match &opened.path {
         Some(path) => {
             store::save(path, opened.document.text(), &before).map_err(Failure::failed)?;

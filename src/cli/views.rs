@@ -5,7 +5,7 @@ use clap::{Arg, ArgAction, ArgMatches, Command};
 use super::open::open;
 use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
-use crate::plan::plan;
+use crate::plan::{plan, whole};
 use crate::report::{Seen, VIEWS, ViewKind, layout, takeoff, text};
 
 /// The argument that names the job.
@@ -67,6 +67,7 @@ pub(super) fn run(
 /// The cut list for a spreadsheet.
 fn csv(job: Option<&str>, catalog: &Catalog) -> Result<String, Failure> {
     let opened = open(job, catalog)?;
+    let catalog = &opened.catalog;
     let plan = plan(opened.document.job(), catalog);
     let seen = Seen { job: opened.document.job(), catalog, plan: &plan };
     layout::csv(seen).map_err(|stop| Failure::failed(stop.told()))
@@ -94,7 +95,8 @@ pub(super) fn show(
 ) -> Result<String, Failure> {
     let opened = open(job, catalog)?;
     let catalog = &opened.catalog;
-    let plan = plan(opened.document.job(), catalog);
+    let worked = if kind.name == "compress" { whole } else { plan };
+    let plan = worked(opened.document.job(), catalog);
     let seen = Seen { job: opened.document.job(), catalog, plan: &plan };
     if json { pretty(&(kind.json)(seen)) } else { Ok(text::view(&(kind.view)(seen))) }
 }

@@ -1,12 +1,10 @@
 //! Length kept against cost: what each foot is worth.
 
 use super::case::Case;
+use super::long::Asked;
 use super::search::{Kind, search};
-use crate::catalog::Catalog;
-use crate::elevation::Faces;
 use crate::finding::Stop;
-use crate::job::Job;
-use crate::quantity::{CompressedLength, Scale};
+use crate::quantity::CompressedLength;
 
 /// Ranges of counts looked at for each length.
 const STEPS: usize = 200;
@@ -32,14 +30,9 @@ pub struct Point {
 /// # Errors
 ///
 /// As [`super::run`], except that not fitting is no error.
-pub fn trade_off(
-    job: &Job,
-    catalog: &Catalog,
-    faces: &Faces,
-    scale: &Scale,
-    points: u32,
-) -> Result<Vec<Point>, Stop> {
-    let case = Case::new(job, &catalog.look, faces, scale, STEPS)?;
+pub fn trade_off(asked: &Asked, points: u32) -> Result<Vec<Point>, Stop> {
+    let Asked { job, look, faces, scale } = asked;
+    let case = Case::new(job, look, faces, scale, STEPS)?;
     let full = case.full_length();
     let mut out = Vec::new();
     for step in 1..=points {

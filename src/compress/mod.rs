@@ -13,6 +13,7 @@ mod alternative;
 mod build;
 mod case;
 mod choice;
+pub mod compared;
 pub mod curve;
 mod findings;
 mod fit;
@@ -48,12 +49,12 @@ use self::case::Case;
 use self::limits::Limits;
 use self::tally::Item;
 use crate::catalog::Catalog;
+use crate::catalog::look::Look;
 use crate::elevation::{Body, Elevation, Faces};
 use crate::finding::{Outcome, Staged, Stop};
 use crate::job::Job;
 use crate::job::place::{Choice, RoofFollows};
 use crate::quantity::{Compressed, CompressedLength, Scale};
-use crate::survey::Survey;
 
 /// The building that will be built: the chosen alternative laid out.
 #[derive(Clone, Debug, PartialEq)]
@@ -163,37 +164,8 @@ impl Compression {
     }
 }
 
-/// What is compared beside the alternatives.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Compared {
-    /// The best for every length.
-    pub curve: Vec<curve::Point>,
-    /// The building at several scales.
-    pub scales: Vec<scales::AtScale>,
-}
-
 /// Ranges of counts that a quick answer looks at in each search; [`long`] goes on.
 const QUICK: usize = 1000;
-/// Lengths looked at for the curve.
-const CURVE: u32 = 16;
-
-/// The curve of cost and the building at other scales.
-///
-/// # Errors
-///
-/// Where the job names a scale that is not known, or as [`run`].
-pub fn compare(
-    job: &Job,
-    catalog: &Catalog,
-    survey: &Survey,
-    faces: &Faces,
-    scale: &Scale,
-) -> Result<Compared, Stop> {
-    Ok(Compared {
-        curve: curve::trade_off(job, catalog, faces, scale, CURVE)?,
-        scales: scales::scales(job, catalog, survey, faces, scale)?,
-    })
-}
 
 /// Finds the alternatives and builds the one chosen.
 ///
@@ -244,11 +216,11 @@ fn settle(case: &Case<'_>, go_on: &mut dyn FnMut(usize) -> bool) -> Staged<Compr
 /// As [`run`].
 pub(crate) fn first(
     job: &Job,
-    catalog: &Catalog,
+    look: &Look,
     faces: &Faces,
     scale: &Scale,
 ) -> Result<Alternative, Stop> {
-    let case = Case::new(job, &catalog.look, faces, scale, QUICK / 4)?;
+    let case = Case::new(job, look, faces, scale, QUICK / 4)?;
     let found = kinds::all(&case, &mut |_| true).alternatives;
     found.into_iter().find(Alternative::is_offered).ok_or_else(|| kinds::nothing_fits(&case))
 }

@@ -1,7 +1,6 @@
 //! The same building at several scales, side by side.
 
 use crate::catalog::Catalog;
-use crate::elevation::Faces;
 use crate::finding::Stop;
 use crate::job::Job;
 use crate::job::said::Size;
@@ -9,6 +8,7 @@ use crate::quantity::{CompressedLength, ModelLength, PrototypeLength, Scale};
 use crate::survey::Survey;
 
 use super::first;
+use super::long::Asked;
 
 /// Scales compared at most, the job's own with them.
 const COMPARED: usize = 4;
@@ -51,18 +51,12 @@ pub struct Fits {
     pub kept: f64,
 }
 
-/// The building at the job's scale and up to three others.
+/// The job's scale and up to three others, the smallest ratio first.
 ///
 /// # Errors
 ///
 /// Where the job names a scale that is not known.
-pub fn scales(
-    job: &Job,
-    catalog: &Catalog,
-    survey: &Survey,
-    faces: &Faces,
-    own: &Scale,
-) -> Result<Vec<AtScale>, Stop> {
+pub(super) fn named(job: &Job, catalog: &Catalog, own: &Scale) -> Result<Vec<Scale>, Stop> {
     let named = &job.about.compare;
     let mut all = vec![own.clone()];
     let words: Vec<&str> =
@@ -75,34 +69,41 @@ pub fn scales(
         }
     }
     all.sort_by(|a, b| a.ratio.value().total_cmp(&b.ratio.value()));
-    let smallest = smallest(job, survey);
-    Ok(all
-        .into_iter()
-        .map(|scale| AtScale {
-            own: (scale.redraw(own) - 1.0).abs() < 1e-12,
-            length: scale.reduce(faces.body.length),
-            depth: scale.reduce(faces.body.depth),
-            height: scale.reduce(faces.body.ridge),
-            fits: fits(job, catalog, faces, &scale),
-            smallest: smallest.clone().map(|(name, size)| (name, scale.reduce(size))),
-            scale,
-        })
-        .collect())
+    Ok(all)
 }
 
-fn fits(job: &Job, catalog: &Catalog, faces: &Faces, scale: &Scale) -> Result<Fits, Stop> {
-    let first = first(job, catalog, faces, scale)?;
+/// The building at each scale.
+pub(super) fn scales(
+    asked: &Asked,
+    all: &[Scale],
+    smallest: Option<&(String, PrototypeLength)>,
+) -> Vec<AtScale> {
+    let body = &asked.faces.body;
+    let at = |scale: &Scale| AtScale {
+        own: (scale.redraw(&asked.scale) - 1.0).abs() < 1e-12,
+        length: scale.reduce(body.length),
+        depth: scale.reduce(body.depth),
+        height: scale.reduce(body.ridge),
+        fits: fits(asked, scale),
+        smallest: smallest.map(|(name, size)| (name.clone(), scale.reduce(*size))),
+        scale: scale.clone(),
+    };
+    all.iter().map(at).collect()
+}
+
+fn fits(asked: &Asked, scale: &Scale) -> Result<Fits, Stop> {
+    let first = first(&asked.job, &asked.look, &asked.faces, scale)?;
     Ok(Fits {
         words: first.words.clone(),
         cost: first.cost(),
         length: first.model_length,
         depth: scale.reduce(first.body.depth),
-        kept: first.body.length / CompressedLength::kept(faces.body.length),
+        kept: first.body.length / CompressedLength::kept(asked.faces.body.length),
     })
 }
 
 /// The thinnest size of cladding, member or trim in the job.
-fn smallest(job: &Job, survey: &Survey) -> Option<(String, PrototypeLength)> {
+pub(super) fn smallest(job: &Job, survey: &Survey) -> Option<(String, PrototypeLength)> {
     let claddings = job.claddings.iter().flat_map(|it| {
         [&it.thickness, &it.batten_thickness].map(|size| (it.name.clone(), size.as_ref()))
     });

@@ -1,5 +1,6 @@
 use std::time::Instant;
 
+use super::compared::Comparing;
 use super::*;
 use crate::elevation::tests::{CANNERY, CREAMERY, GRAIN_STORE, faces_of, job};
 use crate::job::face::ElementKind;
@@ -257,13 +258,21 @@ fn the_edge_of_the_scene_and_a_smaller_ratio_behind_are_shown_only() {
     );
 }
 
+fn asked(job: &Job, catalog: &Catalog) -> long::Asked {
+    long::Asked {
+        job: job.clone(),
+        look: catalog.look.clone(),
+        faces: faces_of(job).value,
+        scale: catalog.scales.find(&job.about.scale).unwrap(),
+    }
+}
+
 /// More length never costs more, and the curve ends at nothing.
 #[test]
 fn the_curve_falls_to_nothing_at_full_length() {
     let job = job(CANNERY);
     let catalog = Catalog::built_in().unwrap();
-    let scale = catalog.scales.find(&job.about.scale).unwrap();
-    let curve = curve::trade_off(&job, &catalog, &faces_of(&job).value, &scale, 16).unwrap();
+    let curve = curve::trade_off(&asked(&job, &catalog), 16).unwrap();
     assert!(curve.windows(2).all(|pair| pair[1].cost <= pair[0].cost + 1e-9), "{curve:?}");
     assert!(curve.last().unwrap().cost < 1e-9);
 }
@@ -273,9 +282,8 @@ fn the_curve_falls_to_nothing_at_full_length() {
 fn smaller_scales_take_more_of_the_building() {
     let job = job(CANNERY);
     let catalog = Catalog::built_in().unwrap();
-    let scale = catalog.scales.find(&job.about.scale).unwrap();
     let survey = crate::survey::run(&job, &catalog).value;
-    let all = scales::scales(&job, &catalog, &survey, &faces_of(&job).value, &scale).unwrap();
+    let all = Comparing::new(asked(&job, &catalog), &catalog, &survey).unwrap().compare().scales;
     assert_eq!(all.len(), 4);
     assert_eq!(all.iter().filter(|it| it.own).count(), 1);
     assert!(all.windows(2).all(|pair| pair[1].length < pair[0].length));
@@ -286,8 +294,7 @@ fn smaller_scales_take_more_of_the_building() {
     let mut unknown = job.clone();
     unknown.about.compare = vec!["1:banana".into()];
     let survey = crate::survey::run(&unknown, &catalog).value;
-    let faces = faces_of(&unknown).value;
-    assert!(scales::scales(&unknown, &catalog, &survey, &faces, &scale).is_err());
+    assert!(Comparing::new(asked(&unknown, &catalog), &catalog, &survey).is_err());
 }
 
 /// Every count without cutting branches finds nothing better.

@@ -13,6 +13,7 @@
 
 use std::sync::Arc;
 
+use crate::compress::compared::{Compared, Comparing};
 use crate::compress::long::Asked;
 use crate::compress::{self, Compression};
 use crate::cutting::long;
@@ -26,6 +27,8 @@ use crate::solve::watch::{Standing, Watch};
 /// What long work is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Kind {
+    /// Length against cost, and the building at other scales.
+    Compared,
     /// Every count of the compression searched.
     Compress,
     /// Sticks and sheets laid out better, or proven.
@@ -39,7 +42,7 @@ impl Kind {
     #[must_use]
     pub fn view(self) -> &'static str {
         match self {
-            Self::Compress => "compress",
+            Self::Compared | Self::Compress => "compress",
             Self::Layout => "layout",
             Self::Photographs => "photo",
         }
@@ -49,7 +52,7 @@ impl Kind {
     #[must_use]
     pub fn begins_alone(self) -> bool {
         match self {
-            Self::Compress | Self::Layout | Self::Photographs => true,
+            Self::Compared | Self::Compress | Self::Layout | Self::Photographs => true,
         }
     }
 }
@@ -72,6 +75,8 @@ pub struct Question {
 /// A question with all it needs.
 #[derive(Clone, Debug)]
 pub enum Ask {
+    /// What is compared.
+    Compared(Arc<Comparing>),
     /// What the search works from, and what it found so far.
     Compress(Arc<Asked>, Arc<Outcome<Compression>>),
     /// What is wanted, and the layout so far.
@@ -83,6 +88,8 @@ pub enum Ask {
 /// What came of long work: the final answer, or the best when it was stopped.
 #[derive(Clone, Debug)]
 pub enum Answer {
+    /// What came of comparing.
+    Compared(Arc<Compared>),
     /// The alternatives, with what was noticed.
     Compress(Arc<Outcome<Compression>>),
     /// Sticks and sheets, with what was noticed.
@@ -96,6 +103,7 @@ impl Question {
     #[must_use]
     pub fn work(&self, watch: &mut Watch<'_>) -> Answer {
         match &self.ask {
+            Ask::Compared(comparing) => Answer::Compared(Arc::new(comparing.compare())),
             Ask::Compress(asked, quick) => {
                 // What stands in the way of the search stood in the way before.
                 let found = compress::long::prove(asked, watch).map(Arc::new);
@@ -119,6 +127,7 @@ impl Answer {
     #[must_use]
     pub fn is_final(&self) -> bool {
         match self {
+            Self::Compared(_) => true,
             Self::Compress(found) => found.value.complete,
             Self::Layout(laid) => long::is_proven(&laid.value),
             Self::Photographs(_, all) => *all,
@@ -129,6 +138,7 @@ impl Answer {
     #[must_use]
     pub fn standing(&self) -> Standing {
         match self {
+            Self::Compared(compared) => compared.standing(),
             Self::Compress(found) => found.value.standing(),
             Self::Layout(laid) => long::standing(&laid.value),
             Self::Photographs(shots, _) => from_job::standing(shots.value.len()),

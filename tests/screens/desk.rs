@@ -10,8 +10,10 @@ use ratatui::buffer::Buffer;
 use scantling::catalog::Catalog;
 use scantling::job::demo;
 use scantling::job::document::Document;
+use scantling::plan::long::{Kind, Question};
+use scantling::solve::watch::Watch;
 use scantling::tui::action::{Action, Key};
-use scantling::tui::effect::{Effect, is_for_the_loop, perform};
+use scantling::tui::effect::{Answer, Effect, is_for_the_loop, perform};
 use scantling::tui::state::{Place, State};
 use scantling::tui::update::{start, update};
 use scantling::tui::view;
@@ -52,12 +54,22 @@ impl Desk {
             if self.idle && matches!(effect, Effect::Plan { .. }) {
                 continue;
             }
-            if is_for_the_loop(&effect) {
+            if let Effect::Long { question, .. } = &effect
+                && question.kind == Kind::Compared
+            {
+                self.compare(question);
+            } else if is_for_the_loop(&effect) {
                 self.outside.push(effect);
             } else if let Some(answer) = perform(effect, &self.catalog) {
                 self.act(Action::Answer(answer));
             }
         }
+    }
+
+    /// What is compared beside the alternatives is quick enough to be done here.
+    fn compare(&mut self, question: &Question) {
+        let answer = question.work(&mut Watch { stop: &|| false, tell: &mut |_| {} });
+        self.act(Action::Answer(Answer::LongDone { input: question.input, answer: Ok(answer) }));
     }
 
     pub(crate) fn act(&mut self, action: Action) {

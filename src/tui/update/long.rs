@@ -30,10 +30,12 @@ pub(super) fn settle(state: &mut State) -> Vec<Effect> {
         state.long = None;
         effects.push(Effect::EndLong);
     }
+    let view = State::stage_name(state.stage);
     let new = |question: &&Question| {
-        question.kind.begins_alone() && state.known.find(question.input).is_none()
+        let here = question.kind.view() == view && question.kind.begins_alone();
+        here && state.known.find(question.input).is_none()
     };
-    if let Some(question) = question(state).filter(new).cloned() {
+    if let Some(question) = plan.questions.iter().find(new).cloned() {
         effects.push(begin(state, question, false));
     }
     effects

@@ -43,6 +43,8 @@ pub enum Subject {
     Lamp(String),
     /// A feature of the look, by key.
     Feature(String),
+    /// A size that can be measured on the mock-up, by name.
+    Measured(String),
 }
 
 /// How much a finding matters.

@@ -23,6 +23,7 @@
 //! | [`cutting`] | parts and stock -> sticks and sheets |
 //! | [`clearance`] | track, cars, structure -> checks |
 //! | [`lamps`] | circuits |
+//! | [`mockup`] | measured on the mock-up and the model against planned |
 //! | [`drawing`] | parts and plans -> a format-free drawing |
 //! | [`writers`] | drawings and pages -> PDF, SVG, DXF, PNG, CSV |
 //! | [`plan`] | runs the stages in order |
@@ -41,6 +42,7 @@ pub mod estimate;
 pub mod finding;
 pub mod job;
 pub mod lamps;
+pub mod mockup;
 pub mod photo;
 pub mod plan;
 pub mod quantity;

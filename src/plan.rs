@@ -23,6 +23,7 @@ use crate::finding::{Finding, Outcome, Staged, Stop, Subject};
 use crate::job::Job;
 use crate::job::photo::Photo;
 use crate::lamps::{self, Lighting};
+use crate::mockup::{self, MockUp};
 use crate::photo::from_job::{self, FIRST_ORDER, Shot};
 use crate::quantity::Scale;
 use crate::scaling::{self, Sizes};
@@ -48,6 +49,8 @@ pub struct Plan {
     pub compared: Option<Arc<Compared>>,
     /// The main sizes on the model, and what the survey leaves open in them.
     pub sizes: Option<Sizes>,
+    /// What was measured on the mock-up, beside every size planned.
+    pub mock_up: Option<MockUp>,
     /// Stock for every section.
     pub stock: Result<Choices, Stop>,
     /// The parts of the building.
@@ -129,6 +132,7 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
         compress,
         compared,
         sizes: None,
+        mock_up: None,
         stock,
         photos,
         questions,
@@ -222,19 +226,31 @@ fn unbuilt(compress: &Result<Compression, Stop>, stock: &Result<Choices, Stop>) 
 
 impl Plan {
     fn add_parts(&mut self, job: &Job, catalog: &Catalog, known: &Known) {
+        self.add_sizes(job, catalog);
         let (Ok(scale), Ok(compress), Ok(stock)) = (&self.scale, &self.compress, &self.stock)
         else {
             return;
         };
-        let sized = scaling::run(job, &self.survey, &compress.built, scale);
-        self.findings.extend(sized.findings);
-        self.sizes = Some(sized.value);
         let taken = takeoff::run(job, catalog, &self.survey, &compress.built, stock, scale);
         let wanted = Wanted::of(job, stock, &taken.value, scale);
         self.findings.extend(taken.findings);
         self.takeoff = Ok(taken.value);
         self.findings.extend(wanted.findings);
         self.lay_out(wanted.value, known);
+    }
+
+    /// The main sizes on the model, and what was measured of them.
+    fn add_sizes(&mut self, job: &Job, catalog: &Catalog) {
+        let (Ok(scale), Ok(compress), Ok(faces)) = (&self.scale, &self.compress, &self.faces)
+        else {
+            return;
+        };
+        let sized = scaling::run(job, &self.survey, &compress.built, scale);
+        let held = mockup::run(job, catalog, (faces, &compress.built), &sized.value, scale);
+        self.findings.extend(sized.findings);
+        self.findings.extend(held.findings);
+        self.sizes = Some(sized.value);
+        self.mock_up = Some(held.value);
     }
 
     fn lay_out(&mut self, wanted: Wanted, known: &Known) {

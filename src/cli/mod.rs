@@ -6,6 +6,7 @@
 mod bench;
 mod layout_problem;
 mod layout_problem_sheets;
+mod mockup;
 mod new;
 mod open;
 mod output;
@@ -60,6 +61,7 @@ pub fn command() -> Command {
             "photo" => photo::command(),
             "layout" => layout_problem::with_problem(command).arg(views::csv_arg()),
             "templates" => templates::with_options(command),
+            "mockup" => mockup::with_options(command),
             "record" => record::with_options(command),
             _ => command,
         }))
@@ -80,6 +82,7 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
         Some(("manual", _)) => shell::manual(command()),
         Some(("layout", matches)) if matches.contains_id("problem") => layout_problem::run(matches),
         Some(("templates", matches)) => templates::run(matches, &catalog),
+        Some(("mockup", matches)) => mockup::run(matches, &catalog),
         Some(("record", matches)) => record::run(matches, &catalog),
         Some((name, matches)) => match views::find(name) {
             Some(kind) => views::run(kind, matches, &catalog),

@@ -10,8 +10,9 @@ use super::roof::{self, Roofed};
 use super::score::score;
 use super::storeys::Heights;
 use super::tally::{Cluster, Counts, Item, Summing, Tally, clusters, length, slots, tally};
-use super::{Decision, Shape};
+use super::{Decision, SetHeights, Shape};
 use crate::catalog::look::Look;
+use crate::elevation::body::run;
 use crate::elevation::sized::{Element, Face, Front, Kind, Role};
 use crate::elevation::{Body, Faces};
 use crate::finding::Stop;
@@ -244,6 +245,7 @@ impl<'a> Case<'a> {
             roof: roofed.roof,
             storeys: BTreeMap::new(),
             shape: Shape::Square,
+            set: SetHeights::default(),
         }
     }
 
@@ -327,6 +329,13 @@ impl<'a> Case<'a> {
         let roofed = Roofed { depth: decision.depth, roof: decision.roof };
         let mut body = roof::body(&self.faces.body, self.roof, self.length(decision), roofed);
         self.heights(decision).lower(&mut body);
+        let run = match decision.roof {
+            RoofFollows::KeepPitch | RoofFollows::KeepRidge => run(self.roof, body.depth),
+            RoofFollows::HalfRelief | RoofFollows::Flat => {
+                CompressedLength::kept(run(self.roof, self.faces.body.depth))
+            }
+        };
+        roof::set(&mut body, decision, run);
         body
     }
 }

@@ -5,11 +5,13 @@ use std::collections::BTreeMap;
 use super::alternative::{self, Alternative};
 use super::case::Case;
 use super::kinds::Draft;
-use super::{Decision, Shape, words};
+use super::{Decision, SetHeights, Shape, words};
 use crate::finding::Stop;
+use crate::job::building::RoofKind;
 use crate::job::edit::ChoiceText;
 use crate::job::place::{Choice, RoofFollows};
-use crate::quantity::CompressedLength;
+use crate::job::said::Said;
+use crate::quantity::{Compressed, CompressedLength};
 
 /// The decision a choice stands for. What it does not say stays as it was; a
 /// roof it does not say keeps its pitch.
@@ -64,7 +66,35 @@ pub(crate) fn decision(case: &Case<'_>, choice: &Choice) -> Result<Decision, Sto
     }
     let wedge = choice.kind.starts_with("wedge") || choice.kind.ends_with("/wedge");
     let shape = if wedge { Shape::Wedge } else { Shape::Square };
-    Ok(Decision { counts, widths, depth, roof, storeys: choice.storeys.clone(), shape })
+    let storeys = choice.storeys.clone();
+    let decision = Decision { counts, widths, depth, roof, storeys, shape, set: set(choice) };
+    heights(case, &decision)?;
+    Ok(decision)
+}
+
+fn set(choice: &Choice) -> SetHeights {
+    let length = |said: &Option<Said<Compressed>>| said.as_ref().map(Said::length);
+    SetHeights { eave: length(&choice.eave), ridge: length(&choice.ridge) }
+}
+
+/// Refuses heights set by hand that no building has.
+fn heights(case: &Case<'_>, decision: &Decision) -> Result<(), Stop> {
+    let stop = |trouble: &str| {
+        let hint = "eave and ridge both count from the foot of the wall";
+        Err(Stop::new("reading the choice", trouble, hint))
+    };
+    let set = &decision.set;
+    let body = case.body(decision);
+    if set.eave.is_some_and(|eave| !eave.is_finite() || eave <= CompressedLength::ZERO) {
+        return stop("the eave set is not above the foot of the wall");
+    }
+    if set.ridge.is_some() && case.roof == RoofKind::Flat {
+        return stop("a flat roof has no ridge to be set");
+    }
+    if (set.eave.is_some() || set.ridge.is_some()) && body.ridge < body.eave {
+        return stop("the ridge comes below the eave");
+    }
+    Ok(())
 }
 
 /// A storey that the choice names and the building does not have.
@@ -112,9 +142,13 @@ pub(crate) fn adopt(
 /// reduction, which is no choice. The reason and the date are the person's.
 #[must_use]
 pub fn choice_of(alternative: &Alternative) -> Option<ChoiceText> {
-    let decision = alternative.decision.as_ref()?;
-    Some(ChoiceText {
-        kind: alternative.kind.clone(),
+    alternative.decision.as_ref().map(|decision| text(&alternative.kind, decision))
+}
+
+/// The text of a decision of that kind.
+pub(super) fn text(kind: &str, decision: &Decision) -> ChoiceText {
+    ChoiceText {
+        kind: kind.to_owned(),
         counts: decision.counts.clone(),
         storeys: decision.storeys.clone(),
         widths: decision.widths.iter().map(|(key, width)| (key.clone(), written(*width))).collect(),
@@ -128,8 +162,10 @@ pub fn choice_of(alternative: &Alternative) -> Option<ChoiceText> {
             }
             .to_owned(),
         ),
+        eave: decision.set.eave.map(written),
+        ridge: decision.set.ridge.map(written),
         ..ChoiceText::default()
-    })
+    }
 }
 
 /// A length as the job file has it: `12 ft 6 in`, to a millionth of an inch.

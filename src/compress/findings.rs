@@ -41,6 +41,7 @@ pub(crate) fn all(
     findings.extend(ridge(case, built, &subject));
     findings.extend(platform(case, built, &subject));
     findings.extend(tight_bays(case, built));
+    findings.extend(heads(case, built));
     findings
 }
 
@@ -124,4 +125,27 @@ fn tight_bays(case: &Case<'_>, built: &Built) -> Option<Finding> {
         ),
         "widen the bay, or take a narrower opening",
     ))
+}
+
+/// Openings that an eave set by hand, or taken out storeys, cut into.
+fn heads(case: &Case<'_>, built: &Built) -> Vec<Finding> {
+    let slack = CompressedLength::inches(1.0 / 160.0);
+    let cut = built.faces.iter().filter_map(|face| {
+        let top = if face.gable { face.ridge } else { face.height };
+        face.holes.iter().find(|hole| hole.head() > top + slack).map(|hole| (face, hole, top))
+    });
+    cut.map(|(face, hole, top)| {
+        Finding::trouble(
+            Subject::Element(format!("{}/{}", face.name, hole.label)),
+            format!(
+                "the {} \"{}\" reaches {}, the wall as built ends at {}",
+                hole.kind,
+                hole.label,
+                show(case, hole.head()),
+                show(case, top),
+            ),
+            "set the eave higher, or lower the opening",
+        )
+    })
+    .collect()
 }

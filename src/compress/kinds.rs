@@ -154,6 +154,10 @@ impl Decision {
         let close = |a: CompressedLength, b: CompressedLength| {
             a.agrees(b, CompressedLength::inches(1.0 / 160.0))
         };
+        let height = |a: Option<CompressedLength>, b: Option<CompressedLength>| match (a, b) {
+            (Some(a), Some(b)) => close(a, b),
+            (a, b) => a.is_none() && b.is_none(),
+        };
         let widths = |a: &BTreeMap<String, CompressedLength>, b: &BTreeMap<_, _>| {
             a.iter().all(|(key, width)| b.get(key).is_none_or(|other| close(*width, *other)))
         };
@@ -162,6 +166,8 @@ impl Decision {
             && self.shape.near(other.shape)
             && self.storeys == other.storeys
             && close(self.depth, other.depth)
+            && height(self.set.eave, other.set.eave)
+            && height(self.set.ridge, other.set.ridge)
             && widths(&self.widths, &other.widths)
     }
 }

@@ -21,6 +21,7 @@ mod kinds;
 pub mod limits;
 pub mod long;
 mod look;
+pub mod measured;
 mod needs;
 pub mod record;
 mod roof;
@@ -84,6 +85,18 @@ pub struct Decision {
     pub storeys: BTreeMap<String, u32>,
     /// What else is done to its plan.
     pub shape: Shape,
+    /// Heights set by hand.
+    pub set: SetHeights,
+}
+
+/// Heights set by hand, as they were found right on the mock-up; what is not set
+/// follows from the storeys, the depth and the roof.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct SetHeights {
+    /// Foot of the wall to eave.
+    pub eave: Option<CompressedLength>,
+    /// Foot of the wall to ridge.
+    pub ridge: Option<CompressedLength>,
 }
 
 /// What is done to the plan of a building beside its length and depth.

@@ -89,6 +89,8 @@ pub enum Rule {
     KeepPitch,
     /// The pitch follows the ridge.
     KeepRidge,
+    /// Set by hand, as it was found right on the mock-up.
+    SetByHand,
 }
 
 impl Rule {
@@ -105,6 +107,7 @@ impl Rule {
             Self::FewerStoreys => "storeys left out",
             Self::KeepPitch => "pitch kept, ridge lowered",
             Self::KeepRidge => "ridge kept, pitch raised",
+            Self::SetByHand => "set by hand",
         }
     }
 }
@@ -172,10 +175,14 @@ impl Gather<'_> {
             RoofFollows::KeepRidge => (Rule::Depth, Rule::KeepRidge),
             RoofFollows::KeepPitch => (Rule::Depth, Rule::KeepPitch),
         };
+        let set = compression.chosen().decision.as_ref().map(|it| it.set).unwrap_or_default();
+        let by_hand = |is: bool, rule: Rule| if is { Rule::SetByHand } else { rule };
+        let of_eave = by_hand(set.eave.is_some(), Rule::FewerStoreys);
+        let of_ridge = by_hand(set.ridge.is_some(), of_ridge);
         for (name, was, is, size, rule) in [
             ("length", was.length, is.length, length, Rule::Sum),
             ("depth", was.depth, is.depth, depth, of_depth),
-            ("eave", was.eave, is.eave, eave, Rule::FewerStoreys),
+            ("eave", was.eave, is.eave, eave, of_eave),
             ("ridge", was.ridge, is.ridge, ridge, of_ridge),
         ] {
             self.push(name.to_owned(), was, is, size, rule, Subject::Job);

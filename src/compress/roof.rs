@@ -1,5 +1,6 @@
 //! How the roof follows a shallower building.
 
+use super::Decision;
 use super::limits::Limits;
 use crate::elevation::Body;
 use crate::elevation::body::run;
@@ -71,5 +72,25 @@ pub(crate) fn body(
         pitch,
         eave_overhang: kept(original.eave_overhang),
         rake_overhang: kept(original.rake_overhang),
+    }
+}
+
+/// The body with the heights that were set by hand. `run` is that of its slope.
+/// The ridge goes with the eave unless it is kept or set; then the pitch follows.
+pub(crate) fn set(
+    body: &mut Body<Compressed>,
+    Decision { roof, set, .. }: &Decision,
+    run: CompressedLength,
+) {
+    let rise = set.eave.map_or(CompressedLength::ZERO, |eave| eave - body.eave);
+    body.eave += rise;
+    match (set.ridge, roof) {
+        (Some(ridge), _) => body.ridge = ridge,
+        (None, RoofFollows::KeepRidge) => {}
+        (None, _) => body.ridge += rise,
+    }
+    let turned = set.ridge.is_some() || (set.eave.is_some() && *roof == RoofFollows::KeepRidge);
+    if turned && run > CompressedLength::ZERO {
+        body.pitch = (body.ridge - body.eave) / run;
     }
 }

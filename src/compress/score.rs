@@ -19,7 +19,7 @@ pub(crate) fn score(case: &Case<'_>, decision: &Decision) -> Lines {
         lines.extend(face(case, at, (original, &now), decision, &cut));
     }
     let body = case.body(decision);
-    lines.extend(roof(case, &case.faces.body, &body, decision.roof));
+    lines.extend(roof(case, &case.faces.body, &body, decision));
     match decision.shape {
         Shape::Square => {}
         Shape::Wedge => lines.extend(case.rules.holds("wedge", "")),
@@ -36,7 +36,8 @@ pub(crate) fn score(case: &Case<'_>, decision: &Decision) -> Lines {
 struct Cut {
     /// Prototype eave over the eave as built.
     slender: f64,
-    /// Height taken out, inches.
+    /// Height taken out of the walls, inches; less than nothing where the eave
+    /// was set higher.
     taken: f64,
     /// The edge of the scene, inches from the left corner.
     length: Option<f64>,
@@ -47,8 +48,11 @@ struct Cut {
 
 impl Cut {
     fn of(case: &Case<'_>, decision: &Decision) -> Self {
-        let taken = case.heights(decision).taken().in_inches();
         let eave = case.faces.body.eave.in_inches();
+        let taken = match decision.set.eave {
+            Some(set) => eave - set.in_inches(),
+            None => case.heights(decision).taken().in_inches(),
+        };
         let length = match decision.shape {
             Shape::SceneEdge(edge) => Some(edge.in_inches()),
             _ => None,
@@ -205,9 +209,9 @@ fn roof(
     case: &Case<'_>,
     original: &Body<Prototype>,
     body: &Body<Compressed>,
-    follows: RoofFollows,
+    decision: &Decision,
 ) -> Vec<Line> {
-    let rules = &case.rules;
+    let (rules, follows) = (&case.rules, decision.roof);
     let mut lines = Vec::new();
     lines.extend(rules.ratio("ridge", "", original.ridge / original.eave, body.ridge / body.eave));
     match follows {
@@ -220,7 +224,8 @@ fn roof(
             body.depth / body.ridge,
         )),
     }
-    if case.roof != RoofKind::Flat && follows == RoofFollows::KeepRidge {
+    let turned = follows == RoofFollows::KeepRidge || decision.set.ridge.is_some();
+    if case.roof != RoofKind::Flat && turned {
         let degrees = |pitch: f64| pitch.atan().to_degrees();
         lines.extend(rules.apart("pitch", degrees(original.pitch), degrees(body.pitch)));
     }

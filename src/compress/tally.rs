@@ -22,7 +22,7 @@ pub(crate) type Counts = BTreeMap<String, u32>;
 
 /// The name by which an element of a face is known in counts and widths: its own
 /// on the front, with the face before it elsewhere.
-pub(crate) fn key(front: bool, face: &str, element: &str) -> String {
+pub fn key(front: bool, face: &str, element: &str) -> String {
     if front { element.to_owned() } else { format!("{face}/{element}") }
 }
 

@@ -31,6 +31,8 @@ fn choose(job: &mut Job, alternative: &Alternative) {
             Some("flat") => Some(RoofFollows::Flat),
             _ => Some(RoofFollows::KeepPitch),
         },
+        eave: text.eave.map(|said| said.parse().unwrap()),
+        ridge: text.ridge.map(|said| said.parse().unwrap()),
         reason: "because".into(),
         date: String::new(),
     });

@@ -97,6 +97,9 @@ pub(crate) fn words(case: &Case<'_>, decision: &Decision, body: &Body<Compressed
     if !decision.storeys.is_empty() {
         parts.push(storeys(Some(decision)));
     }
+    let set = [("eave", decision.set.eave), ("ridge", decision.set.ridge)];
+    let set = set.into_iter().filter_map(|(what, height)| Some((what, height?)));
+    parts.extend(set.map(|(what, height)| format!("{what} set at {}", show(case, height))));
     parts.join(", ")
 }
 

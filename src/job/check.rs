@@ -83,6 +83,7 @@ pub(super) fn check(job: &Job, catalog: &Catalog) -> Checked {
     evidence(job, &dimensions)?;
     methods(job, catalog)?;
     paper(job)?;
+    measured(job)?;
     rack(job)?;
     let openings =
         Names::collect("opening", rows("opening", job.openings.iter().map(|o| &o.name)))?;
@@ -116,6 +117,18 @@ fn paper(job: &Job) -> Checked {
     job.paper.laser_kerf().map_err(|stop| trouble(at("laser-kerf"), stop.trouble, stop.hint))?;
     job.paper.card().map_err(|stop| trouble(at("card"), stop.trouble, stop.hint))?;
     Ok(())
+}
+
+/// What was measured on the table is larger than nothing.
+fn measured(job: &Job) -> Checked {
+    let none = |row: &super::mock_up::Measured| row.reads.length() <= ModelLength::ZERO;
+    match job.measured.iter().position(none) {
+        Some(at) => {
+            let message = "a size that was measured must be larger than nothing";
+            Err(trouble(locate::row("measured", at, "reads"), message, ""))
+        }
+        None => Ok(()),
+    }
 }
 
 /// Offcuts are longer and wider than nothing.

@@ -3,13 +3,15 @@
 //! An edit is made on the text of the file, so that the person's comments and
 //! order stay. The terminal and the command line use the same list.
 
+mod choice;
 mod cut;
+mod mock_up;
 
+pub use choice::ChoiceText;
 pub use cut::{CutText, PieceText};
+pub use mock_up::{MeasuredText, TakenText};
 
-use std::collections::BTreeMap;
-
-use toml_edit::{ArrayOfTables, DocumentMut, InlineTable, Item, Table, Value, value};
+use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, Value, value};
 
 /// One change of a job, in the words of the trade.
 #[derive(Clone, Debug, PartialEq)]
@@ -127,6 +129,11 @@ pub enum Edit {
         /// Whether they were measured twice.
         twice: bool,
     },
+    /// What a size measures on the mock-up or the model; an empty reading forgets
+    /// it.
+    Measure(MeasuredText),
+    /// Takes sizes back from the mock-up: what is built follows them.
+    TakeBack(TakenText),
     /// Sticks or sheets were cut as the cut list says.
     Cut(CutText),
     /// Ticks a part: cut, stained or fitted; `None` takes the tick away.
@@ -154,27 +161,6 @@ pub struct NewReading {
     /// The source it belongs to; none when empty.
     pub source: String,
     /// When it was read; the source's date when empty.
-    pub date: String,
-}
-
-/// A choice, as text: the compression record.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct ChoiceText {
-    /// The alternative's kind.
-    pub kind: String,
-    /// Repeats kept, by element.
-    pub counts: BTreeMap<String, u32>,
-    /// Widths used, by element or group, with their unit.
-    pub widths: BTreeMap<String, String>,
-    /// Storeys kept, by name, where some are left out.
-    pub storeys: BTreeMap<String, u32>,
-    /// Depth used, with its unit.
-    pub depth: Option<String>,
-    /// How the roof follows: `keep-pitch`, `keep-ridge`, `half-relief`, `flat`.
-    pub roof: Option<String>,
-    /// Why, in the person's words.
-    pub reason: String,
-    /// When, as written.
     pub date: String,
 }
 
@@ -222,6 +208,8 @@ impl Edit {
                 "forget the print check".to_owned()
             }
             Self::CheckPrint { across, up, .. } => format!("check the print: {across}, {up}"),
+            Self::Measure(measured) => measured.name(),
+            Self::TakeBack(taken) => taken.name(),
             Self::Cut(cut) => format!("cut {} of {}", cut.times, cut.stock),
             Self::MarkPart { label, state: Some(state) } => format!("mark {label} {state}"),
             Self::MarkPart { label, state: None } => format!("unmark {label}"),
@@ -294,6 +282,8 @@ impl Edit {
             }
             Self::SetPaper { key, to } => set_or_drop(table_mut(file, "paper")?, key, to),
             Self::CheckPrint { across, up, twice } => check_print(file, (across, up), *twice)?,
+            Self::Measure(measured) => mock_up::measure(file, measured)?,
+            Self::TakeBack(taken) => mock_up::take_back(file, taken)?,
             Self::Cut(cut) => cut::apply(file, cut)?,
             Self::MarkPart { label, state } => {
                 let marks = table_mut(file, "done")?;
@@ -325,33 +315,6 @@ impl NewReading {
             set_or_drop(&mut row, key, text);
         }
         row
-    }
-}
-
-impl ChoiceText {
-    fn table(&self) -> Table {
-        let mut table = Table::new();
-        table["kind"] = value(&self.kind);
-        let numbers = |of: &BTreeMap<String, u32>| -> InlineTable {
-            of.iter().map(|(name, n)| (name.as_str(), Value::from(i64::from(*n)))).collect()
-        };
-        let (counts, storeys) = (numbers(&self.counts), numbers(&self.storeys));
-        let widths: InlineTable =
-            self.widths.iter().map(|(name, text)| (name.as_str(), Value::from(text))).collect();
-        if !counts.is_empty() {
-            table["counts"] = value(counts);
-        }
-        if !widths.is_empty() {
-            table["widths"] = value(widths);
-        }
-        if !storeys.is_empty() {
-            table["storeys"] = value(storeys);
-        }
-        set_if(&mut table, "depth", self.depth.as_deref());
-        set_if(&mut table, "roof", self.roof.as_deref());
-        set_or_drop(&mut table, "reason", &self.reason);
-        set_or_drop(&mut table, "date", &self.date);
-        table
     }
 }
 

@@ -16,6 +16,7 @@ pub mod face;
 pub mod form;
 pub mod lamps;
 mod locate;
+pub mod mock_up;
 pub mod model;
 pub mod new;
 pub mod paper;

@@ -11,6 +11,7 @@ use super::carpentry::{Deck, Install, Trim};
 use super::face::Face;
 use super::form::{Equation, Form};
 use super::lamps::Lamps;
+use super::mock_up::Measured;
 use super::paper::OnPaper;
 use super::photo::{Photo, PhotoAsk};
 use super::place::{Choice, Look, Space};
@@ -106,6 +107,9 @@ pub struct Job {
     /// Paper, the print check, card and laser.
     #[serde(default)]
     pub paper: OnPaper,
+    /// Sizes measured on the mock-up or the finished model.
+    #[serde(default)]
+    pub measured: Vec<Measured>,
     /// Offcuts on hand.
     #[serde(default, rename = "offcut")]
     pub offcuts: Vec<Offcut>,

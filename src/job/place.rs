@@ -88,6 +88,10 @@ pub struct Choice {
     pub depth: Option<Said<Compressed>>,
     /// How the roof follows.
     pub roof: Option<RoofFollows>,
+    /// Height of the eave, where it was set by hand.
+    pub eave: Option<Said<Compressed>>,
+    /// Height of the ridge, where it was set by hand.
+    pub ridge: Option<Said<Compressed>>,
     /// Why, in the person's words.
     #[serde(default)]
     pub reason: String,

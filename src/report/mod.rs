@@ -10,6 +10,7 @@ pub mod faces;
 pub mod field_sheet;
 pub mod lamps;
 pub mod layout;
+pub mod mockup;
 pub mod notes;
 pub mod paper;
 pub mod photo;
@@ -114,6 +115,12 @@ pub const VIEWS: &[ViewKind] = &[
         about: "Print templates at 1:1 and write files for a laser; check the print",
         view: templates::view,
         json: templates::json,
+    },
+    ViewKind {
+        name: "mockup",
+        about: "Hold the card mock-up and the finished model against the plan; take sizes back",
+        view: mockup::view,
+        json: mockup::json,
     },
     ViewKind {
         name: "clearance",

@@ -6,7 +6,9 @@
 //! `cost`, `reason`, `date`), `changes[]` (`name`, `prototype_in`, `sigma_in`,
 //! `used_in`, `model_in`, `uncut_in`, `rule`, `snapped`), `counts[]` (`name`, `was`,
 //! `is`), `stock[]` (`key`, `stock`, `error_thou`,
-//! `reason`), `parts`, `cautions[]`, `findings[]`.
+//! `reason`), `taken_back[]` (`name`, `was_in`, `reads_in`, `reason`, `note`),
+//! `as_measured[]` (`name`, `on`, `planned_in`, `reads_in`, `off_in`,
+//! `standing`), `parts`, `cautions[]`, `findings[]`.
 
 use serde_json::{Value, json};
 
@@ -46,6 +48,8 @@ pub fn view(seen: Seen<'_>) -> View {
         set_aside(seen),
         choice(seen),
         changes(seen),
+        super::mockup::taken(seen),
+        super::mockup::as_built(seen),
         sizes(seen),
         stock(seen),
         parts(seen),
@@ -406,6 +410,8 @@ pub fn json(seen: Seen<'_>) -> Value {
             "error_thou": choice.taken().map(|made| made.worst().in_thou()),
             "reason": choice.picked,
         })).collect::<Vec<_>>()),
+        "taken_back": super::mockup::taken_json(seen),
+        "as_measured": super::mockup::as_built_json(seen),
         "parts": seen.plan.takeoff.as_ref().ok().map(|takeoff| {
             takeoff.parts.iter().map(|part| u64::from(part.count)).sum::<u64>()
         }),

@@ -47,10 +47,10 @@ commands! {
     NextStage "next stage" "Down the story pole to the next stage.";
     PrevStage "stage before" "Up the story pole to the stage before.";
     Act "do it" "Does what the row is for: edit, choose, take, tick, or explain.";
-    Edit "edit" "Changes a reading, adopts a figure, moves a bound or a weight.";
+    Edit "edit" "Changes a reading, adopts a figure, moves a bound or a weight, measures the mock-up.";
     Switch "off / on" "Switches a reading off with a reason, or on again.";
     Choose "choose" "Chooses an alternative and asks for the reason.";
-    Take "take size" "Takes a stock size by hand, with a reason.";
+    Take "take size" "Takes a stock size by hand, or a size back from the mock-up, with a reason.";
     Cut "is cut" "Says that sticks or a sheet are cut: their pieces leave the list, the offcut goes to the rack.";
     Tick "tick" "Ticks a part: cut, stained, fitted, nothing.";
     Why "why" "Opens the chain from a number back to the readings it came from.";

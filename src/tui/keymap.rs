@@ -86,7 +86,7 @@ pub const KEYS: &[Binding] = &[
     letter(View, 'e', Command::Edit, 0),
     letter(View, 'x', Command::Switch, 2),
     letter(View, 'c', Command::Choose, 0),
-    letter(View, 't', Command::Take, 0),
+    letter(View, 't', Command::Take, 3),
     letter(View, ' ', Command::Tick, 2),
     letter(View, 'k', Command::Cut, 3),
     letter(View, 'w', Command::Why, 4),
@@ -225,8 +225,9 @@ mod tests {
             let mut ranks = HashSet::new();
             for row in of(*context).filter(|row| row.rank > 0) {
                 // Two commands may share a rank when they seldom apply at once.
-                let twin = [Command::Switch, Command::Tick, Command::Cut, Command::Better]
-                    .contains(&row.command);
+                let twin =
+                    [Command::Switch, Command::Tick, Command::Take, Command::Cut, Command::Better]
+                        .contains(&row.command);
                 assert!(ranks.insert(row.rank) || twin, "{context:?} rank {}", row.rank);
             }
         }

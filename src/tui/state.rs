@@ -98,6 +98,10 @@ pub enum Purpose {
     Files,
     /// What the bars of a printed page measure, and the paper.
     Bars,
+    /// What a size measures on the mock-up or the model.
+    Measure(String),
+    /// The reason for taking a size back from the mock-up.
+    TakeBack(String),
 }
 
 /// A change that is being typed, tried out before it is taken.

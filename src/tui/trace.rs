@@ -16,6 +16,7 @@ pub fn rests_on(job: &Job, subject: &Subject) -> Vec<Subject> {
         Subject::Dimension(name) => readings_of(job, name),
         Subject::Reading(id) => source_of(job, id),
         Subject::Element(path) => element_sizes(job, path).flat_map(dimensions).collect(),
+        Subject::Measured(name) => element_of(name).into_iter().map(Subject::Element).collect(),
         Subject::Member(name) => job
             .members
             .iter()
@@ -72,6 +73,7 @@ pub fn marked(state: &State) -> Vec<String> {
 pub fn elements(job: &Job, subject: &Subject) -> Vec<String> {
     match subject {
         Subject::Element(path) => vec![path.clone()],
+        Subject::Measured(name) => element_of(name).into_iter().collect(),
         Subject::Dimension(name) => with_dimension(job, name),
         Subject::Reading(id) => job
             .readings
@@ -82,6 +84,11 @@ pub fn elements(job: &Job, subject: &Subject) -> Vec<String> {
             .collect(),
         _ => Vec::new(),
     }
+}
+
+/// The element a size of the mock-up is named after: `land: bay`.
+fn element_of(name: &str) -> Option<String> {
+    name.split_once(": ").map(|(face, element)| format!("{face}/{element}"))
 }
 
 fn with_dimension(job: &Job, name: &str) -> Vec<String> {

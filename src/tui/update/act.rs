@@ -1,6 +1,6 @@
 //! Commands, one by one.
 
-use super::{after_edit, bounds, broaden, close, edit, forms, jump, long, moves, typing};
+use super::{after_edit, bounds, broaden, close, edit, forms, jump, long, mock_up, moves, typing};
 use crate::finding::Subject;
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
@@ -66,13 +66,22 @@ pub(super) fn applies(state: &State, command: Command) -> bool {
     match command {
         Command::Act => state.row().is_some() || state.stage == 0,
         Command::Edit => match subject {
-            Some(Subject::Reading(_) | Subject::Dimension(_) | Subject::Feature(_)) => true,
+            Some(
+                Subject::Reading(_)
+                | Subject::Dimension(_)
+                | Subject::Feature(_)
+                | Subject::Measured(_),
+            ) => true,
             Some(Subject::Element(_)) => bounds::is_bound(state),
             _ => false,
         },
         Command::Switch => matches!(subject, Some(Subject::Reading(_))),
         Command::Choose => matches!(subject, Some(Subject::Alternative(_))),
-        Command::Take => matches!(subject, Some(Subject::Member(_))),
+        Command::Take => match subject {
+            Some(Subject::Member(_)) => true,
+            Some(Subject::Measured(name)) => mock_up::can_be_taken(state, name),
+            _ => false,
+        },
         Command::Cut => cuts::times(state).is_some(),
         Command::Tick => matches!(subject, Some(Subject::Part(_))),
         Command::Why | Command::Copy | Command::Filter | Command::Sort | Command::Reverse => {
@@ -98,7 +107,12 @@ fn main_thing(state: &mut State) -> Vec<Effect> {
         return Vec::new();
     }
     match state.subject() {
-        Some(Subject::Reading(_) | Subject::Dimension(_) | Subject::Feature(_)) => {
+        Some(
+            Subject::Reading(_)
+            | Subject::Dimension(_)
+            | Subject::Feature(_)
+            | Subject::Measured(_),
+        ) => {
             forms::open(state, Command::Edit);
         }
         Some(Subject::Element(_)) if bounds::is_bound(state) => forms::open(state, Command::Edit),

@@ -2,6 +2,7 @@
 //! typed.
 
 use super::forms::{form, value};
+use super::mock_up;
 use crate::elevation::sized::{Element, Kind};
 use crate::job::edit::Edit;
 use crate::job::said::Said;
@@ -125,7 +126,10 @@ pub(super) fn edits(state: &State, form: &Form) -> Vec<Edit> {
 pub(super) fn trial(state: &mut State) -> Option<Effect> {
     let form = match state.over.last() {
         Some(Over::Form(form))
-            if matches!(form.purpose, Purpose::Space | Purpose::Weigh(_) | Purpose::Bound(..)) =>
+            if matches!(
+                form.purpose,
+                Purpose::Space | Purpose::Weigh(_) | Purpose::Bound(..) | Purpose::TakeBack(_)
+            ) =>
         {
             form.clone()
         }
@@ -135,7 +139,10 @@ pub(super) fn trial(state: &mut State) -> Option<Effect> {
             return None;
         }
     };
-    let typed: Vec<String> = (0..form.fields.len()).map(|at| value(&form, at)).collect();
+    let taken = matches!(form.purpose, Purpose::TakeBack(_));
+    // The reason changes nothing of the building.
+    let first = usize::from(taken);
+    let typed: Vec<String> = (first..form.fields.len()).map(|at| value(&form, at)).collect();
     if typed == state.trial.typed {
         return None;
     }
@@ -143,15 +150,27 @@ pub(super) fn trial(state: &mut State) -> Option<Effect> {
     state.trial.number += 1;
     let mut document = state.document.clone();
     let catalog = state.catalog.clone();
-    for change in edits(state, &form) {
+    let changes = match &form.purpose {
+        Purpose::TakeBack(name) => match mock_up::taken(state, &form, name) {
+            Ok(edit) => vec![edit],
+            Err(trouble) => {
+                say(state, trouble);
+                return None;
+            }
+        },
+        _ => edits(state, &form),
+    };
+    for change in changes {
         if let Err(error) = document.apply(&change, &catalog) {
             say(state, error.trouble);
             return None;
         }
     }
-    // Another choice may be better now: the trial looks at all of them.
     let mut job = document.job().clone();
-    job.choice = None;
+    if !taken {
+        // Another choice may be better now: the trial looks at all of them.
+        job.choice = None;
+    }
     Some(Effect::Try { number: state.trial.number, job: Box::new(job) })
 }
 

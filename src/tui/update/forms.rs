@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use tui_input::Input;
 
-use super::{bounds, broaden, close, edit, entry, paper, typing};
+use super::{bounds, broaden, close, edit, entry, mock_up, paper, typing};
 use crate::finding::Subject;
 use crate::job::edit::Edit;
 use crate::quantity::{Prototype, Reading as Spoken, Unit, parse, parse_number};
@@ -29,6 +29,10 @@ pub(super) fn open(state: &mut State, command: Command) {
         (Command::Edit, Some(Subject::Feature(key))) => bounds::weigh(state, key),
         (Command::Edit, Some(Subject::Element(path))) if bounds::is_bound(state) => {
             bounds::bound(state, path)
+        }
+        (Command::Edit, Some(Subject::Measured(name))) => mock_up::measure(state, name),
+        (Command::Take, Some(Subject::Measured(name))) if mock_up::can_be_taken(state, &name) => {
+            mock_up::take(state, name)
         }
         (Command::Switch, Some(Subject::Reading(id))) => switch_off(id),
         (Command::Choose, Some(Subject::Alternative(key))) => choose(state, key),
@@ -209,6 +213,7 @@ pub(super) fn preview(state: &mut State) {
             form.fields.iter().take(2).filter_map(|field| worth(state, field)).collect()
         }
         Purpose::Enter => entry::preview(state, form),
+        Purpose::Measure(name) => mock_up::preview(state, form, name),
         _ => Vec::new(),
     };
     let filter = (form.purpose == Purpose::Filter).then(|| value(form, 0));
@@ -329,6 +334,12 @@ fn fulfil(state: &mut State, form: &Form) -> Result<Vec<Effect>, String> {
         }
         Purpose::Files => paper::write(state, &text(0), &text(1), &text(2)),
         Purpose::Bars => paper::check(state, [text(0), text(1), text(2), text(3)]),
+        Purpose::Measure(name) => mock_up::write(state, form, name),
+        Purpose::TakeBack(name) => {
+            some(0).ok_or("write the reason: it stands in the build record")?;
+            let taken = mock_up::taken(state, form, name)?;
+            edit::make(state, &taken)
+        }
         Purpose::Filter => Ok(Vec::new()),
     }
 }

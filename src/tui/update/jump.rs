@@ -107,6 +107,7 @@ fn name(job: &Job, subject: &Subject) -> String {
         Subject::Obstacle(name) => name.clone(),
         Subject::Lamp(name) => format!("lamp {name}"),
         Subject::Feature(key) => format!("look of the {key}"),
+        Subject::Measured(name) => format!("{name}, measured on the mock-up"),
     }
 }
 

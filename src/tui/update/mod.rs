@@ -10,6 +10,7 @@ mod entry;
 mod forms;
 mod jump;
 mod long;
+mod mock_up;
 mod mouse;
 mod moves;
 mod paper;

@@ -86,7 +86,7 @@ pub(super) fn check(
     Ok(effects)
 }
 
-fn yes(text: &str) -> Result<bool, String> {
+pub(super) fn yes(text: &str) -> Result<bool, String> {
     match text.to_lowercase().as_str() {
         "yes" | "y" => Ok(true),
         "no" | "n" | "" => Ok(false),

@@ -46,6 +46,8 @@ fn words(state: &State, row: &Binding) -> &'static str {
         (Command::Act, Some(Subject::Alternative(_))) => "choose",
         (Command::Act, Some(Subject::Member(_))) => "take size",
         (Command::Act, Some(Subject::Part(_))) => "tick",
+        (Command::Act, Some(Subject::Measured(_))) => "measure",
+        (Command::Take, Some(Subject::Measured(_))) => "take back",
         (Command::Act, Some(Subject::Page(_))) => "write files",
         (Command::Act, _) if state.stage == 0 => "type",
         (Command::Act, _) => "why",

@@ -28,15 +28,24 @@ pub fn figures() -> PaperLength {
     mm(2.3)
 }
 
+/// A figure stands no further from its tick than this.
+const REACH_MM: f64 = 5.0;
+
 /// Every how many joints a figure stands, so that figures keep near their
 /// ticks: all, or every second, third and so on of a crowded row.
 #[must_use]
 pub fn every(joints: &[Joint]) -> usize {
-    let ends = joints.iter().map(|joint| joint.at);
-    let length = ends.clone().fold(PaperLength::ZERO, PaperLength::max)
-        - ends.fold(PaperLength::ZERO, PaperLength::min);
-    let room = (length * 1.2 + mm(8.0)) / (figures() * 1.05);
-    (joints.len() as f64 / room).ceil().max(1.0) as usize
+    let mut places: Vec<PaperLength> = joints.iter().map(|joint| joint.at).collect();
+    places.sort_by(PaperLength::total_cmp);
+    let near = |every: &usize| {
+        let mut free = PaperLength::millimetres(-1e6);
+        places.iter().step_by(*every).all(|place| {
+            let at = place.max(free);
+            free = at + figures() * 1.05;
+            at - *place <= mm(REACH_MM)
+        })
+    };
+    (1..places.len().max(2)).find(near).unwrap_or(places.len().max(1))
 }
 
 /// Draws a row of running dimensions on paper alone: a line from the zero, a

@@ -214,8 +214,12 @@ pub fn signed(job: &Job, off: ModelLength) -> String {
         Units::Metric => Notation::HUNDREDTHS,
         Units::FeetInches => Notation::THOU,
     };
-    let sign = if off < ModelLength::ZERO { "-" } else { "+" };
-    format!("{sign}{}", notation.show(&off.abs()))
+    let none = notation.show(&ModelLength::ZERO);
+    match notation.show(&off.abs()) {
+        size if size == none => none,
+        size if off < ModelLength::ZERO => format!("-{size}"),
+        size => format!("+{size}"),
+    }
 }
 
 fn unknown(said: &Measured) -> Finding {

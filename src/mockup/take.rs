@@ -68,7 +68,7 @@ fn text_of(job: &Job, size: &Planned) -> Result<String, Stop> {
         .ok_or_else(|| stop(&size.name, "it was not measured"))
 }
 
-/// A planned size as the job file keeps it: to a hundredth of a thou.
+/// A planned size as the job file keeps it: to a tenth of a thou.
 fn written(size: ModelLength) -> String {
-    Notation::Decimal(Unit::Inch, 5).show(&size)
+    Notation::Decimal(Unit::Inch, 4).show(&size)
 }

@@ -8,9 +8,9 @@
 use serde_json::{Value, json};
 
 use super::faces::stopped;
-use super::paper::{contents, flow, half_page};
+use super::paper::{contents, cut_list, flow, half_page};
 use super::table::{Row, Table, View};
-use super::{Seen, field_sheet, layout, record};
+use super::{Seen, field_sheet, record};
 use crate::drawing::sheets::plans;
 use crate::drawing::template::{Bench, drawn};
 use crate::drawing::{Page, Paper, Setup, Template, TemplateKind, page};
@@ -99,7 +99,7 @@ fn all_sheets(seen: Seen<'_>, wish: &Wish, setup: &Setup) -> Result<Vec<Template
     let notation = seen.job.about.model_notation();
     let set = |kind: TemplateKind| match kind {
         TemplateKind::FieldSheet => flow::view(&field_sheet::view(seen), kind.key(), room),
-        TemplateKind::CutList => flow::view(&cut_list(seen), kind.key(), room),
+        TemplateKind::CutList => flow::view(&cut_list::view(seen), kind.key(), room),
         TemplateKind::Record => half_page::figures(seen, (room.0, room.1 / 2.0)),
         TemplateKind::Sticks => match &seen.plan.layout {
             Ok(layout) => plans::sticks(&layout.sticks, notation, room.0),
@@ -123,21 +123,6 @@ fn all_sheets(seen: Seen<'_>, wish: &Wish, setup: &Setup) -> Result<Vec<Template
 
 fn mm(millimetres: f64) -> PaperLength {
     PaperLength::millimetres(millimetres)
-}
-
-/// The cut list without the bars it draws with letters: a stick plan stands
-/// beside it.
-fn cut_list(seen: Seen<'_>) -> View {
-    let mut view = layout::view(seen);
-    for table in &mut view.tables {
-        if let Some(at) = table.columns.iter().position(|column| column.head == "cut") {
-            table.columns.remove(at);
-            table.rows.iter_mut().filter(|row| row.cells.len() > at).for_each(|row| {
-                row.cells.remove(at);
-            });
-        }
-    }
-    view
 }
 
 /// The pages, the contents first.

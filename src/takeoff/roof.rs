@@ -8,7 +8,7 @@ use super::part::{Kind, Origin, Piece};
 use super::{Shop, core};
 use crate::finding::{Finding, Subject};
 use crate::job::building::RoofKind;
-use crate::quantity::{Angle, Compressed, CompressedLength, Length, Space};
+use crate::quantity::{Angle, Compressed, CompressedLength, Length, ModelLength, Space};
 
 type Full = CompressedLength;
 
@@ -276,6 +276,7 @@ fn bevel_note(shop: &Shop<'_>, mass: &Mass, planes: Planes, kind: RoofKind) -> S
         _ if planes.count == 1 => {
             format!("top edge bevelled {degrees:.1} degrees to stand against the backdrop")
         }
+        _ if t <= ModelLength::ZERO => format!("bevel both top edges {degrees:.1} degrees"),
         _ => format!(
             "bevel both top edges {degrees:.1} degrees, or leave one {longer:.0} thou longer"
         ),

@@ -5,6 +5,7 @@
 //! `SCANTLING_TRIALS` sets the number of runs of each (256 by default).
 
 mod escapes;
+mod paper_trials;
 mod regressions;
 mod trials;
 
@@ -65,4 +66,14 @@ fn every_plan_of_sheets_passes_the_checker() {
 #[test]
 fn no_marks_break_the_adjustment() {
     hold(trials::measure_marks, 90);
+}
+
+#[test]
+fn every_drawing_is_read_back_at_its_size() {
+    hold(paper_trials::drawing_files, 200);
+}
+
+#[test]
+fn every_rack_is_read_back_as_it_was() {
+    hold(paper_trials::rack_file, 120);
 }

@@ -390,3 +390,43 @@ fn the_page_marked_is_drawn() {
     desk.keys("Down");
     assert_ne!(before, desk.picture());
 }
+
+/// On the table: a size is typed in, the difference marked, taken back with its
+/// reason, seen in the record, and undone by name.
+#[test]
+fn a_size_of_the_mock_up_is_taken_back_and_undone() {
+    let mut desk = Desk::demo("grain-store", (100, 30));
+    let depth = |desk: &Desk| {
+        let plan = desk.state.plan.as_ref().unwrap();
+        plan.mock_up.as_ref().unwrap().get("depth").unwrap().planned.in_inches()
+    };
+    desk.stage("mockup").row("depth").keys("Enter").text("4.25 in");
+    let Some(Over::Form(form)) = desk.state.over.last() else { panic!("{}", desk.picture()) };
+    assert!(form.preview.iter().any(|line| line.contains("over the tolerance")), "{form:?}");
+    desk.keys("Enter");
+    assert!(desk.shows("over tolerance"), "{}", desk.picture());
+    desk.row("depth").keys("t");
+    assert!(desk.shows("what is built follows the mock-up"), "{}", desk.picture());
+    desk.retype("measured on the mock-up: out of reach").keys("Enter");
+    assert!((depth(&desk) - 4.25).abs() < 1e-6, "{}", desk.picture());
+    assert!(desk.shows("taken back, was 7.500 in"), "{}", desk.picture());
+    let job = desk.state.document.job();
+    assert_eq!(job.choice.as_ref().unwrap().depth.as_ref().unwrap().text(), "17 ft");
+    desk.stage("record");
+    let view = desk.state.view().unwrap();
+    let table = view.tables.iter().find(|table| table.title.starts_with("Taken back")).unwrap();
+    assert!(table.rows[0].cells.last().unwrap().contains("out of reach"));
+    desk.keys("u");
+    assert!(desk.state.said.contains("take depth back from the mock-up"), "{}", desk.state.said);
+    assert!((depth(&desk) - 7.5).abs() < 1e-6);
+}
+
+#[test]
+fn a_size_that_was_not_measured_is_not_taken_back() {
+    let mut desk = Desk::demo("grain-store", (100, 30));
+    desk.stage("mockup").row("depth").keys("t");
+    assert!(desk.state.over.is_empty(), "{}", desk.picture());
+    desk.row("freight-door width").keys("Enter").text("1.9 in").keys("Enter");
+    desk.row("freight-door width").keys("t");
+    assert!(desk.state.over.is_empty(), "a door people touch stays full size");
+}

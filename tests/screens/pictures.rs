@@ -54,3 +54,14 @@ fn sticks_and_sheets_are_drawn_as_they_are_cut() {
         insta::assert_snapshot!(name, desk.picture());
     }
 }
+
+#[test]
+fn the_mock_up_measured_and_taken_back() {
+    let mut desk = Desk::demo("grain-store", (80, 24));
+    desk.stage("mockup").row("depth").keys("Enter").text("4.25 in").keys("Enter");
+    insta::assert_snapshot!("mockup-measured", desk.picture());
+    desk.row("depth").keys("t");
+    insta::assert_snapshot!("mockup-take-back", desk.picture());
+    desk.keys("Enter");
+    insta::assert_snapshot!("mockup-taken", desk.picture());
+}

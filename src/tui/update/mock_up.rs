@@ -22,8 +22,8 @@ pub(super) fn can_be_taken(state: &State, name: &str) -> bool {
 /// Asks what a size measures.
 pub(super) fn measure(state: &State, name: String) -> Form {
     let on = on_in_sight(state);
-    let said = state.document.job().measured.iter();
-    let last = said.filter(|row| row.of == name && row.on == on).last();
+    let said = &state.document.job().measured;
+    let last = said.iter().rfind(|row| row.of == name && row.on == on);
     let reads = last.map_or("", |row| row.reads.text());
     let note = last.map_or("", |row| row.note.as_str());
     let notation = state.document.job().about.model_notation();

@@ -70,7 +70,7 @@ fn a_kerf_of_seven_thou_goes_half_outside_and_half_inside() {
     }
 }
 
-/// $INSUNITS (the format owner's variable reference, READ): 1 in, 4 mm. R12 has
+/// R9-08: $INSUNITS (the format owner's variable reference, READ): 1 in, 4 mm. R12 has
 /// no such field.
 #[test]
 fn the_unit_stands_in_the_file() {

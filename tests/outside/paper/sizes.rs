@@ -53,6 +53,17 @@ fn paper_in_points() {
     assert!((long.in_inches() * 96.0 - 1056.0).abs() < 1e-9);
 }
 
+/// R9-09: 1 px is 1/96 in, 1 pt is 1/72 in (CSS Values and Units and ISO 32000-2,
+/// READ); a page of 612 points is 8.5 in wide by that.
+#[test]
+fn a_pixel_and_a_point_in_millimetres() {
+    let (px, pt) = (PaperLength::inches(1.0 / 96.0), PaperLength::inches(1.0 / 72.0));
+    assert!((px.in_millimetres() - 0.264_583_3).abs() < 1e-7);
+    assert!((pt.in_millimetres() - 0.352_777_8).abs() < 1e-7);
+    let (short, _) = Paper::find("letter").unwrap().upright();
+    assert!((short / pt - 612.0).abs() < 1e-9 && (short / px - 816.0).abs() < 1e-9);
+}
+
 /// R9-03: a wall of 40 ft in HO is 140 mm on paper.
 #[test]
 fn a_wall_on_paper() {

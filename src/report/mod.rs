@@ -3,6 +3,7 @@
 //! A view is one file here with a `view` and a `json` function, and one line
 //! in [`VIEWS`]; the command line and the terminal both read that list.
 
+pub mod before_after;
 pub mod bench;
 pub mod clearance;
 pub mod compress;

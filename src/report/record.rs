@@ -47,6 +47,7 @@ pub fn view(seen: Seen<'_>) -> View {
         dimensions(seen),
         set_aside(seen),
         choice(seen),
+        super::before_after::table(seen),
         changes(seen),
         super::mockup::taken(seen),
         super::mockup::as_built(seen),

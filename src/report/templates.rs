@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 use super::faces::stopped;
 use super::paper::{contents, cut_list, flow, half_page};
 use super::table::{Row, Table, View};
-use super::{Seen, field_sheet, record};
+use super::{Seen, before_after, field_sheet, record};
 use crate::drawing::sheets::plans;
 use crate::drawing::template::{Bench, drawn};
 use crate::drawing::{Page, Paper, Setup, Template, TemplateKind, page};
@@ -100,7 +100,10 @@ fn all_sheets(seen: Seen<'_>, wish: &Wish, setup: &Setup) -> Result<Vec<Template
     let set = |kind: TemplateKind| match kind {
         TemplateKind::FieldSheet => flow::view(&field_sheet::view(seen), kind.key(), room),
         TemplateKind::CutList => flow::view(&cut_list::view(seen), kind.key(), room),
-        TemplateKind::Record => half_page::figures(seen, (room.0, room.1 / 2.0)),
+        TemplateKind::Record => {
+            let drawn = before_after::figure(seen, room.0);
+            half_page::figures(seen, (room.0, room.1 / 2.0)).into_iter().chain(drawn).collect()
+        }
         TemplateKind::Sticks => match &seen.plan.layout {
             Ok(layout) => plans::sticks(&layout.sticks, notation, room.0),
             Err(_) => Vec::new(),
@@ -155,7 +158,11 @@ pub fn record_pages(seen: Seen<'_>) -> Result<Vec<Page>, Stop> {
     let setup = setup(seen, &wish)?;
     let room = setup.format(false).room;
     let room = (room.width() - mm(1.0), room.height() - mm(2.0));
-    let figures = flow::view(&record::view(seen), "record", room);
+    let mut told = record::view(seen);
+    // Drawn in lines behind it.
+    told.tables.retain(|table| table.title != "Before and after");
+    let mut figures = flow::view(&told, "record", room);
+    figures.extend(before_after::figure(seen, room.0));
     let template = Template { kind: TemplateKind::Record, figures };
     Ok(page::lay_out(&[template], &setup))
 }

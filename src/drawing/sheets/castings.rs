@@ -21,11 +21,9 @@ fn figure(bench: &Bench<'_>, kind: &str) -> Option<Figure> {
     let area = Area::new(Point::default(), wide, high);
     drawing.closed(Layer::Through, &area.corners(), Run::Hole);
     heading(&mut drawing, &format!("{kind}: {count} of these"));
-    let size = format!(
-        "{:.3} by {:.3} in, frame and fit; after paint",
-        wide.in_inches(),
-        high.in_inches()
-    );
+    let notation = bench.job.about.model_notation();
+    let size =
+        format!("{} by {}: frame and fit, after paint", notation.show(&wide), notation.show(&high));
     notes(&mut drawing, &[size]);
     Some(Figure::new(format!("opening/{kind}"), kind, drawing))
 }

@@ -27,6 +27,13 @@ pub fn figures(seen: Seen<'_>, room: (PaperLength, PaperLength)) -> Vec<Figure> 
         flow.heading("Prototype, as built, on the model");
         flow.table(&first(sizes, 8));
     }
+    if let Some(taken) = table("Taken back from the mock-up") {
+        for row in taken.rows.iter().take(4) {
+            if let [size, was, now, why] = row.cells.as_slice() {
+                flow.paragraph(&format!("on the mock-up: {size} {was} to {now}, {why}"));
+            }
+        }
+    }
     if let Some(sources) = table("Sources") {
         flow.heading("Sources");
         for row in sources.rows.iter().take(5) {

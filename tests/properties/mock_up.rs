@@ -1,8 +1,14 @@
-use super::*;
-use crate::job::demo;
-use crate::job::document::Document;
-use crate::job::edit::{Edit, MeasuredText};
-use crate::plan::{Plan, plan};
+//! Whatever is measured on the mock-up of a built-in job can be taken back, is
+//! then what is built, and comes back with one undo.
+
+use scantling::catalog::Catalog;
+use scantling::finding::Stop;
+use scantling::job::demo;
+use scantling::job::document::Document;
+use scantling::job::edit::{Edit, MeasuredText};
+use scantling::mockup::{MockUp, Standing, take_back};
+use scantling::plan::{Plan, plan};
+use scantling::quantity::ModelLength;
 
 struct Table {
     document: Document,
@@ -46,8 +52,6 @@ impl Table {
         Ok(())
     }
 }
-
-use crate::finding::Stop;
 
 #[test]
 fn every_body_size_can_be_taken_back_and_is_then_what_is_built() {

@@ -140,39 +140,48 @@ impl Piece {
         slope((size / self.original).ln(), self.tolerance, self.effective()) / size
     }
 
-    /// How the slope rises with the size: above zero where the cost is convex.
-    fn bend(&self, size: f64) -> f64 {
-        let log = (size / self.original).ln();
-        let z = log / self.tolerance;
+    /// The slope, and how it rises with the size: above zero where the cost is
+    /// convex.
+    fn slope_and_bend(&self, size: f64) -> [f64; 2] {
+        let z = (size / self.original).ln() / self.tolerance;
         let square = 1.0 + z * z;
-        let second = self.effective() / (self.tolerance.powi(2) * square * square.sqrt());
-        (second - slope(log, self.tolerance, self.effective())) / (size * size)
+        let root = square.sqrt();
+        let first = self.effective() * z / (self.tolerance * root);
+        let second = self.effective() / (self.tolerance * self.tolerance * square * root);
+        [first / size, (second - first) / (size * size)]
+    }
+
+    /// The slopes at the bounds.
+    fn ends(&self) -> [f64; 2] {
+        [self.slope(self.least), self.slope(self.most)]
     }
 
     /// The size at which one more unit costs `price`, within the bounds, by
     /// Newton's steps kept between what is known to be too small and too large.
     pub(in crate::solve) fn at_price(&self, price: f64) -> f64 {
-        self.near_price(price, EXACT)
+        self.near_price(price, EXACT, self.ends())
     }
 
-    /// [`Self::at_price`] to a share of the size.
-    fn near_price(&self, price: f64, near: f64) -> f64 {
-        if self.slope(self.least) >= price {
+    /// [`Self::at_price`] to a share of the size, with the slopes at the bounds.
+    fn near_price(&self, price: f64, near: f64, ends: [f64; 2]) -> f64 {
+        if ends[0] >= price {
             return self.least;
         }
-        if self.slope(self.most) <= price {
+        if ends[1] <= price {
             return self.most;
         }
         let (mut low, mut high) = (self.least, self.most);
-        let mut size = 0.5 * (low + high);
+        // Where the price would be met on a straight line between the ends.
+        let mut size = low + (high - low) * ((price - ends[0]) / (ends[1] - ends[0]));
         for _ in 0..80 {
-            let over = self.slope(size) - price;
+            let [slope, bend] = self.slope_and_bend(size);
+            let over = slope - price;
             if over < 0.0 {
                 low = size;
             } else {
                 high = size;
             }
-            let step = size - over / self.bend(size);
+            let step = size - over / bend;
             let next = if step > low && step < high { step } else { 0.5 * (low + high) };
             if (next - size).abs() <= near * size {
                 return next;
@@ -241,15 +250,20 @@ impl Row {
 /// Sizes of several pieces that share a room: the price at which they fill it,
 /// by Newton's steps kept between two prices known to be too low and too high.
 fn shared(pieces: &[Piece], room: f64, near: f64) -> Vec<f64> {
-    let at =
-        |price: f64| pieces.iter().map(|piece| piece.near_price(price, near)).collect::<Vec<_>>();
-    let ends = |pick: fn(f64, f64) -> f64, start: f64| {
-        (pieces.iter()).flat_map(|p| [p.slope(p.least), p.slope(p.most)]).fold(start, pick)
+    let ends: Vec<[f64; 2]> = pieces.iter().map(Piece::ends).collect();
+    let mut sizes = vec![0.0; pieces.len()];
+    let fill = |price: f64, sizes: &mut [f64]| {
+        for ((size, piece), ends) in sizes.iter_mut().zip(pieces).zip(&ends) {
+            *size = piece.near_price(price, near, *ends);
+        }
     };
-    let (mut low, mut high) = (ends(f64::min, f64::INFINITY), ends(f64::max, f64::NEG_INFINITY));
+    let (mut low, mut high) = ends
+        .iter()
+        .flatten()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| (low.min(*at), high.max(*at)));
     let mut price = 0.5 * (low + high);
     for _ in 0..120 {
-        let sizes = at(price);
+        fill(price, &mut sizes);
         let over = sizes.iter().sum::<f64>() - room;
         if over.abs() <= near.max(1e-12) * room {
             return sizes;
@@ -261,7 +275,7 @@ fn shared(pieces: &[Piece], room: f64, near: f64) -> Vec<f64> {
         }
         let give: f64 = (pieces.iter().zip(&sizes))
             .filter(|(piece, size)| **size > piece.least && **size < piece.most)
-            .map(|(piece, size)| 1.0 / piece.bend(*size))
+            .map(|(piece, size)| 1.0 / piece.slope_and_bend(*size)[1])
             .sum();
         let step = price - over / give;
         let next = if step > low && step < high { step } else { 0.5 * (low + high) };
@@ -270,7 +284,9 @@ fn shared(pieces: &[Piece], room: f64, near: f64) -> Vec<f64> {
         }
         price = next;
     }
-    let (under, over) = (at(low), at(high));
+    let (mut under, mut over) = (sizes.clone(), sizes);
+    fill(low, &mut under);
+    fill(high, &mut over);
     let (least, most): (f64, f64) = (under.iter().sum(), over.iter().sum());
     let part = if most > least { ((room - least) / (most - least)).clamp(0.0, 1.0) } else { 0.5 };
     under.iter().zip(&over).map(|(a, b)| a + part * (b - a)).collect()

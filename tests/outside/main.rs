@@ -4,6 +4,7 @@
 // A test that cannot read its own case should stop there.
 #![allow(clippy::unwrap_used)]
 
+mod book;
 mod clearance;
 mod cutting;
 mod lamps;

@@ -74,6 +74,16 @@ fn a_wall_on_paper() {
     assert!((paper.in_inches() * 96.0 - 529.1339).abs() < 1e-4);
 }
 
+/// R9-09: a CSS pixel is 1/96 in and a point 1/72 in (CSS Values and Units, ISO
+/// 32000-2; READ).
+#[test]
+fn a_pixel_and_a_point() {
+    let (point, pixel) = (1.0 / points(mm(1.0)), mm(25.4).in_millimetres() / 96.0);
+    assert!((point - 0.352_777_8).abs() < 1e-7, "{point}");
+    assert!((pixel - 0.264_583_3).abs() < 1e-7, "{pixel}");
+    assert!((PaperLength::inches(1.0 / 96.0).in_millimetres() - pixel).abs() < 1e-12);
+}
+
 /// R9-04, R9-05: arithmetic.
 #[test]
 fn tiles_for_a_template() {

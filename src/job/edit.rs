@@ -5,12 +5,16 @@
 
 mod choice;
 mod cut;
+mod marks;
 mod mock_up;
+mod readings;
 
 pub use choice::ChoiceText;
 pub use cut::{CutText, PieceText};
+pub use marks::{End, MarkChange, MarkEdit, Way};
 pub use mock_up::{MeasuredText, TakenText};
 
+use readings::{broaden, reading_mut};
 use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, Value, value};
 
 /// One change of a job, in the words of the trade.
@@ -136,6 +140,20 @@ pub enum Edit {
     TakeBack(TakenText),
     /// Sticks or sheets were cut as the cut list says.
     Cut(CutText),
+    /// A new photograph.
+    AddPhoto {
+        /// Its short name.
+        id: String,
+        /// Its file, beside the job.
+        file: String,
+    },
+    /// Takes a photograph with its marks out of the job.
+    RemovePhoto {
+        /// The photograph.
+        id: String,
+    },
+    /// Marks changed on a photograph.
+    Mark(MarkEdit),
     /// Ticks a part: cut, stained or fitted; `None` takes the tick away.
     MarkPart {
         /// The part's label.
@@ -211,6 +229,9 @@ impl Edit {
             Self::Measure(measured) => measured.name(),
             Self::TakeBack(taken) => taken.name(),
             Self::Cut(cut) => format!("cut {} of {}", cut.times, cut.stock),
+            Self::AddPhoto { id, .. } => format!("add photograph {id}"),
+            Self::RemovePhoto { id } => format!("remove photograph {id}"),
+            Self::Mark(edit) => edit.name(),
             Self::MarkPart { label, state: Some(state) } => format!("mark {label} {state}"),
             Self::MarkPart { label, state: None } => format!("unmark {label}"),
         }
@@ -285,6 +306,9 @@ impl Edit {
             Self::Measure(measured) => mock_up::measure(file, measured)?,
             Self::TakeBack(taken) => mock_up::take_back(file, taken)?,
             Self::Cut(cut) => cut::apply(file, cut)?,
+            Self::AddPhoto { id, file: name } => marks::add_photo(file, id, name)?,
+            Self::RemovePhoto { id } => marks::remove_photo(file, id)?,
+            Self::Mark(edit) => marks::apply(file, edit)?,
             Self::MarkPart { label, state } => {
                 let marks = table_mut(file, "done")?;
                 match state {
@@ -332,35 +356,6 @@ fn check_print(
         table.remove("twice");
     }
     Ok(())
-}
-
-/// Sets the uncertainty of a reading; one that stands behind the value goes.
-fn broaden(row: &mut Table, sigma: &str) {
-    let said = row.get("value").and_then(Item::as_str).map(str::to_owned);
-    if let Some((value, _)) = said.as_deref().and_then(|text| text.split_once('\u{b1}')) {
-        set_or_drop(row, "value", value.trim());
-    }
-    set_or_drop(row, "sigma", sigma);
-}
-
-/// The row of a reading: its own, or the length of a photograph.
-fn reading_mut<'a>(file: &'a mut DocumentMut, id: &str) -> Result<&'a mut Table, String> {
-    let own = rows_mut(file, "reading")?.iter().any(|row| is_called(row, "id", id));
-    if own {
-        return row_mut(file, "reading", "id", id);
-    }
-    photo_ask_mut(file, id).ok_or_else(|| format!("there is no reading called \"{id}\""))
-}
-
-/// The `[[photo.ask]]` behind a reading of a photograph: `B2 door3:width`.
-fn photo_ask_mut<'a>(file: &'a mut DocumentMut, id: &str) -> Option<&'a mut Table> {
-    let photos = file.get_mut("photo")?.as_array_of_tables_mut()?;
-    photos.iter_mut().find_map(|photo| {
-        let name = photo.get("id").and_then(Item::as_str)?;
-        let of = id.strip_prefix(name)?.strip_prefix(' ')?.to_owned();
-        let asks = photo.get_mut("ask")?.as_array_of_tables_mut()?;
-        asks.iter_mut().find(|ask| is_called(ask, "of", &of) && ask.contains_key("reads"))
-    })
 }
 
 fn set_if(row: &mut Table, key: &str, text: Option<&str>) {

@@ -12,6 +12,7 @@
 //! | [`edge`] | one straight edge of a picture, found near where it was marked |
 //! | [`refine`] | marks moved to where the edges meet, if the gate agrees |
 //! | [`rectify`] | the wall as if seen squarely |
+//! | [`window`] | a part of a picture drawn larger or smaller, to be looked at |
 //! | [`ruler`] | the quick way: one known object and a ruler |
 //!
 //! The engine is [`crate::solve::camera`]. Lengths here are in the unit of the
@@ -27,6 +28,7 @@ pub mod rectify;
 pub mod refine;
 pub mod ruler;
 pub mod trouble;
+pub mod window;
 pub mod wiring;
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use super::picture::{self, News, Task};
 use crate::catalog::Catalog;
 use crate::compress::{Alternative, Built};
 use crate::drawing::Page;
@@ -99,6 +100,8 @@ pub enum Effect {
         /// Long answers known.
         known: Known,
     },
+    /// Work on the photograph in sight, on the worker for pictures.
+    Picture(Task),
     /// Copy to the terminal's clipboard.
     Copy(String),
     /// Switch the mouse on or off.
@@ -162,6 +165,8 @@ pub enum Answer {
         /// The answer, or what went wrong.
         answer: Result<LongAnswer, String>,
     },
+    /// The worker for pictures says something.
+    Picture(News),
     /// A view was written.
     Written(PathBuf),
     /// Something could not be done.
@@ -224,6 +229,7 @@ pub fn perform(effect: Effect, catalog: &Catalog) -> Option<Answer> {
             let seen = Seen { job: &job, catalog, plan: &plan };
             Some(write_files(seen, path, format, over))
         }
+        Effect::Picture(task) => Some(Answer::Picture(picture::work(task))),
         Effect::Copy(_)
         | Effect::Mouse(_)
         | Effect::Suspend

@@ -14,6 +14,8 @@ use super::action::{Command, Key};
 pub enum Context {
     /// On a view: no field takes letters.
     View,
+    /// On the picture of a photograph: arrows move the cross-hair.
+    Picture,
     /// On the bench, where letters belong to the field.
     Bench,
     /// In a form: letters belong to the field.
@@ -32,6 +34,7 @@ impl Context {
     /// Every context with the heading it has in help.
     pub const ALL: &'static [(Self, &'static str)] = &[
         (Self::View, "On a view"),
+        (Self::Picture, "On a picture"),
         (Self::Bench, "On the bench"),
         (Self::Form, "In a form"),
         (Self::List, "In a list"),
@@ -66,7 +69,7 @@ const fn ctrl(context: Context, letter: char, command: Command) -> Binding {
     Binding { context, key: Key::ctrl(letter), command, rank: 0 }
 }
 
-use Context::{Bench, Finder, Form, Leave, Left, List, View};
+use Context::{Bench, Finder, Form, Leave, Left, List, Picture, View};
 
 /// The table.
 pub const KEYS: &[Binding] = &[
@@ -109,6 +112,7 @@ pub const KEYS: &[Binding] = &[
     letter(View, 'y', Command::Copy, 0),
     letter(View, 'W', Command::Write, 0),
     letter(View, 'g', Command::Bars, 0),
+    letter(View, 'A', Command::AddPhoto, 0),
     letter(View, 'P', Command::Palette, 0),
     letter(View, 'M', Command::Mouse, 0),
     letter(View, 'f', Command::Find, 11),
@@ -118,6 +122,43 @@ pub const KEYS: &[Binding] = &[
     bind(View, KeyCode::Esc, Command::Cancel, 0),
     ctrl(View, 'z', Command::Suspend),
     ctrl(View, 'c', Command::Quit),
+    bind(Picture, KeyCode::Up, Command::Up, 0),
+    bind(Picture, KeyCode::Down, Command::Down, 0),
+    bind(Picture, KeyCode::Left, Command::Left, 0),
+    bind(Picture, KeyCode::Right, Command::Right, 0),
+    bind(Picture, KeyCode::Enter, Command::Act, 1),
+    letter(Picture, 'c', Command::Corner, 2),
+    letter(Picture, 'm', Command::PutMark, 0),
+    letter(Picture, 'l', Command::LevelLine, 0),
+    letter(Picture, 'p', Command::PlumbLine, 0),
+    letter(Picture, 'd', Command::Between, 0),
+    letter(Picture, 'k', Command::KnownLength, 3),
+    letter(Picture, 'x', Command::TakeOff, 0),
+    letter(Picture, 'e', Command::Refine, 0),
+    letter(Picture, 'n', Command::NextLook, 0),
+    bind(Picture, KeyCode::Tab, Command::NextMark, 0),
+    bind(Picture, KeyCode::BackTab, Command::PrevMark, 0),
+    letter(Picture, '+', Command::Nearer, 4),
+    letter(Picture, '-', Command::Farther, 0),
+    letter(Picture, 'a', Command::Whole, 0),
+    letter(Picture, '.', Command::Finer, 5),
+    letter(Picture, ',', Command::Coarser, 0),
+    bind(Picture, KeyCode::PageUp, Command::PageUp, 0),
+    bind(Picture, KeyCode::PageDown, Command::PageDown, 0),
+    letter(Picture, 'o', Command::NextPhoto, 0),
+    letter(Picture, 'w', Command::Wall, 0),
+    letter(Picture, 'u', Command::Undo, 0),
+    letter(Picture, 'r', Command::Redo, 0),
+    letter(Picture, 's', Command::Save, 0),
+    letter(Picture, 'S', Command::SaveAs, 0),
+    letter(Picture, 'b', Command::Better, 0),
+    letter(Picture, 'P', Command::Palette, 0),
+    letter(Picture, 'M', Command::Mouse, 0),
+    letter(Picture, '?', Command::Help, 11),
+    bind(Picture, KeyCode::F(1), Command::Help, 0),
+    bind(Picture, KeyCode::Esc, Command::Cancel, 12),
+    ctrl(Picture, 'z', Command::Suspend),
+    ctrl(Picture, 'c', Command::Quit),
     bind(Bench, KeyCode::Enter, Command::Large, 1),
     bind(Bench, KeyCode::Up, Command::PrevField, 0),
     bind(Bench, KeyCode::Down, Command::NextField, 2),

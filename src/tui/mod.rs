@@ -8,6 +8,7 @@
 //! | `state` | what is known between two keys |
 //! | `update/` | state and action -> state and effects |
 //! | `effect` | what a worker does, and what it answers |
+//! | `picture` | work on the photograph in sight: opened, drawn, encoded |
 //! | `screen/` | what each screen knows, apart from drawing |
 //! | `view/` | state -> picture; nothing is changed |
 //! | `trace`, `choice`, `finder` | what rests on what; a chosen alternative; looking for actions |
@@ -17,6 +18,7 @@ pub mod choice;
 pub mod effect;
 pub mod finder;
 pub mod keymap;
+pub mod picture;
 pub mod run;
 pub mod screen;
 pub mod state;

@@ -8,6 +8,7 @@ use tui_input::Input;
 
 use super::keymap::Context;
 use super::screen::bench::Bench;
+use super::screen::photo::Photos;
 use super::view::palette::Look;
 use crate::catalog::Catalog;
 use crate::compress::Built;
@@ -96,6 +97,10 @@ pub enum Purpose {
     /// The file or folder templates are written to, their form, and whether
     /// what is there may be written over.
     Files,
+    /// A new photograph: its file and its name.
+    AddPhoto,
+    /// What a length on the photograph in sight is known to be.
+    Know(String),
     /// What the bars of a printed page measure, and the paper.
     Bars,
     /// What a size measures on the mock-up or the model.
@@ -233,6 +238,8 @@ pub struct State {
     pub said: String,
     /// Colours and signs.
     pub look: Look,
+    /// The picture of the photograph in sight.
+    pub photos: Photos,
     /// Whether the mouse is listened to.
     pub mouse: bool,
     /// Columns and rows of the terminal.
@@ -269,6 +276,7 @@ impl State {
             entered: Vec::new(),
             said: String::new(),
             look,
+            photos: Photos { step: 2, ..Photos::default() },
             mouse: true,
             size: (80, 24),
             leaving: false,
@@ -316,6 +324,7 @@ impl State {
             Some(Over::Finder { .. }) => Context::Finder,
             Some(Over::Leave) => Context::Leave,
             Some(Over::Left(_)) => Context::Left,
+            None if self.photos.open && super::screen::photo::is_here(self) => Context::Picture,
             None if self.stage == 0 && self.bench.typing => Context::Bench,
             None => Context::View,
         }

@@ -10,6 +10,7 @@ mod desk;
 mod journeys;
 mod long;
 mod looks;
+mod photographs;
 mod pictures;
 mod rack;
 mod sizes;

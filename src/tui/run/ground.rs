@@ -20,14 +20,16 @@ fn ground_of(answer: &str) -> Option<Ground> {
 
 /// Asks the terminal, which must be in raw mode and not yet be read by
 /// anybody. The question for its kind follows at once: every terminal answers
-/// that, so that one without colour answers is not waited for.
+/// that, so that one without colour answers is not waited for. Nothing when it
+/// does not answer at all; else its ground, where it says it.
 #[cfg(unix)]
-pub(super) fn ask(longest: std::time::Duration) -> Option<Ground> {
+pub(super) fn ask(longest: std::time::Duration) -> Option<Option<Ground>> {
     use std::io::Write as _;
     let mut out = std::io::stdout();
     out.write_all(b"\x1b]11;?\x1b\\\x1b[c").ok()?;
     out.flush().ok()?;
-    ground_of(&answer(longest))
+    let answer = answer(longest);
+    (!answer.is_empty()).then(|| ground_of(&answer))
 }
 
 /// What the terminal answers, up to the end of the second answer.
@@ -55,7 +57,7 @@ fn answer(longest: std::time::Duration) -> String {
 
 /// Nobody to ask.
 #[cfg(not(unix))]
-pub(super) fn ask(_: std::time::Duration) -> Option<Ground> {
+pub(super) fn ask(_: std::time::Duration) -> Option<Option<Ground>> {
     None
 }
 

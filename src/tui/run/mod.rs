@@ -1,13 +1,15 @@
 //! The only part that touches the terminal.
 //!
-//! Four threads feed one queue: keys, signals, the worker's answers, and those
-//! of long work. The main thread waits on the queue and draws when something arrived; it never
+//! Five threads feed one queue: keys, signals, the worker's answers, those of
+//! long work and those of work on pictures. The main thread waits on the queue and draws when something arrived; it never
 //! waits on the terminal itself, which may be gone. Reading keys can hang for
 //! ever when the terminal is gone, so an ending signal is also watched from
 //! outside: if the main thread has not ended in time, the process is.
 
 mod ground;
 mod long;
+mod picture;
+mod print;
 mod screen;
 #[cfg(unix)]
 mod signals;
@@ -21,6 +23,7 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use crossterm::event::{self, Event, KeyEventKind, MouseButton, MouseEventKind};
 
 use self::long::LongWork;
+use self::picture::PictureWork;
 use self::screen::Screen;
 use self::worker::Worker;
 use super::action::Action;
@@ -82,6 +85,7 @@ enum Wake {
 struct Workers {
     quick: Worker,
     long: LongWork,
+    picture: PictureWork,
 }
 
 /// How the loop ended.
@@ -108,6 +112,7 @@ pub fn run(options: Options) -> Result<(), RunError> {
     let workers = Workers {
         quick: Worker::start(catalog, sender.clone()),
         long: LongWork::start(sender.clone()),
+        picture: PictureWork::start(sender.clone()),
     };
     let ended = guarded(|| {
         // Signals are listened to before the terminal is changed.
@@ -115,9 +120,11 @@ pub fn run(options: Options) -> Result<(), RunError> {
         signals::listen(&sender)?;
         let mut screen = Screen::open(state.mouse)?;
         if options.ask_ground
-            && let Some(ground) = ground::ask(LONGEST_ANSWER)
+            && let Some(answer) = ground::ask(LONGEST_ANSWER)
         {
-            state.look.ground = ground;
+            state.look.ground = answer.unwrap_or(state.look.ground);
+            // Only a terminal that answers is asked more.
+            state.photos.print = print::ask(&state, LONGEST_ANSWER);
         }
         listen(sender);
         live(&mut state, &mut screen, &queue, &workers)
@@ -249,6 +256,7 @@ fn woken(
             Effect::Mouse(on) => screen.mouse(on)?,
             Effect::Long { question, to_the_end } => workers.long.begin(question, to_the_end),
             Effect::EndLong => workers.long.end(),
+            Effect::Picture(task) => workers.picture.ask(task),
             effect => {
                 debug_assert!(!is_for_the_loop(&effect), "handled above");
                 workers.quick.ask(effect);

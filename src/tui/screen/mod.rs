@@ -3,5 +3,6 @@
 
 pub mod bench;
 pub mod cuts;
+pub mod photo;
 pub mod rule;
 pub mod sheet;

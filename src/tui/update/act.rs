@@ -1,14 +1,22 @@
 //! Commands, one by one.
 
-use super::{after_edit, bounds, broaden, close, edit, forms, jump, long, mock_up, moves, typing};
+use super::{
+    after_edit, bounds, broaden, close, edit, forms, jump, long, mock_up, moves, photo, typing,
+};
 use crate::finding::Subject;
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
-use crate::tui::screen::cuts;
+use crate::tui::keymap::Context;
+use crate::tui::screen::{cuts, photo as picture};
 use crate::tui::state::{List, Over, State};
 
 /// Does what was asked for.
 pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
+    if state.context() == Context::Picture
+        && let Some(effects) = photo::obey(state, command)
+    {
+        return effects;
+    }
     match command {
         Command::Up | Command::Down | Command::PageUp | Command::PageDown => {
             moves::rows(state, command);
@@ -31,6 +39,7 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
         | Command::Filter
         | Command::SaveAs
         | Command::Write
+        | Command::AddPhoto
         | Command::Bars => {
             forms::open(state, command);
         }
@@ -55,6 +64,24 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
         Command::Copy => return copy(state),
         Command::Suspend => return vec![Effect::Suspend],
         Command::Quit => return quit(state),
+        // Only on the picture, above.
+        Command::PutMark
+        | Command::Corner
+        | Command::LevelLine
+        | Command::PlumbLine
+        | Command::Between
+        | Command::KnownLength
+        | Command::TakeOff
+        | Command::Refine
+        | Command::NextMark
+        | Command::PrevMark
+        | Command::Nearer
+        | Command::Farther
+        | Command::Whole
+        | Command::Finer
+        | Command::Coarser
+        | Command::NextPhoto
+        | Command::Wall => {}
     }
     Vec::new()
 }
@@ -64,7 +91,12 @@ pub(super) fn applies(state: &State, command: Command) -> bool {
     let subject = state.subject();
     let tables = state.view().map_or(0, |view| view.tables.len());
     match command {
-        Command::Act => state.row().is_some() || state.stage == 0,
+        Command::Act => {
+            state.row().is_some()
+                || state.stage == 0
+                || picture::is_here(state) && picture::in_sight(state).is_some()
+        }
+        Command::AddPhoto => picture::is_here(state),
         Command::Edit => match subject {
             Some(
                 Subject::Reading(_)
@@ -104,6 +136,10 @@ pub(super) fn applies(state: &State, command: Command) -> bool {
 fn main_thing(state: &mut State) -> Vec<Effect> {
     if state.stage == 0 {
         state.bench.typing = true;
+        return Vec::new();
+    }
+    if picture::is_here(state) {
+        photo::open(state);
         return Vec::new();
     }
     match state.subject() {

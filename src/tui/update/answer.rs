@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{entry, forms, long};
+use super::{entry, forms, long, photo};
 use crate::compress::Built;
 use crate::finding::Subject;
 use crate::plan::Plan;
@@ -28,6 +28,7 @@ pub(super) fn answer(state: &mut State, answer: Answer) -> Vec<Effect> {
         Answer::LongDone { input, answer } => return long::done(state, input, answer),
         Answer::Tried { number, lines, built } => tried(state, number, lines, built),
         Answer::Saved { path, text } => return saved(state, path, text),
+        Answer::Picture(news) => return photo::news(state, news),
         Answer::Written(path) => state.said = format!("written to {}", path.display()),
         Answer::Failed(trouble) => {
             state.leaving = false;

@@ -17,7 +17,7 @@ pub(super) fn make(state: &mut State, edit: &Edit) -> Result<Vec<Effect>, String
 }
 
 /// Makes an edit that needs no form; trouble is said in the bottom line.
-fn make_or_say(state: &mut State, edit: &Edit) -> Vec<Effect> {
+pub(super) fn make_or_say(state: &mut State, edit: &Edit) -> Vec<Effect> {
     make(state, edit).unwrap_or_else(|trouble| {
         state.said = format!("{}: {trouble}", edit.name());
         Vec::new()

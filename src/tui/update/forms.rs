@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use tui_input::Input;
 
-use super::{bounds, broaden, close, edit, entry, mock_up, paper, typing};
+use super::{bounds, broaden, close, edit, entry, mock_up, paper, photo, typing};
 use crate::finding::Subject;
 use crate::job::edit::Edit;
 use crate::quantity::{Prototype, Reading as Spoken, Unit, parse, parse_number};
@@ -12,7 +12,7 @@ use crate::report::text;
 use crate::tui::action::{Command, Key};
 use crate::tui::choice;
 use crate::tui::effect::Effect;
-use crate::tui::screen::cuts;
+use crate::tui::screen::{self, cuts};
 use crate::tui::state::{Field, Form, Over, Purpose, State};
 
 /// Opens the form a command needs, where it has something to work on.
@@ -46,6 +46,14 @@ pub(super) fn open(state: &mut State, command: Command) {
         (Command::Write, _) if State::stage_name(state.stage) == "templates" => paper::files(state),
         (Command::Write, _) if state.view().is_some() => write(state),
         (Command::Bars, _) => paper::bars(state),
+        (Command::AddPhoto, _) if screen::photo::is_here(state) => photo::marks::add_form(),
+        (Command::KnownLength, _) => match photo::marks::known_form(state) {
+            Some(form) => form,
+            None => {
+                state.said = "mark a rectangle first: c at each corner".to_owned();
+                return;
+            }
+        },
         (Command::Filter, _) if state.row().is_some() => filter(state),
         _ => {
             state.said = format!("{}: mark a row it can work on", command.words());
@@ -339,6 +347,14 @@ fn fulfil(state: &mut State, form: &Form) -> Result<Vec<Effect>, String> {
             some(0).ok_or("write the reason: it stands in the build record")?;
             let taken = mock_up::taken(state, form, name)?;
             edit::make(state, &taken)
+        }
+        Purpose::AddPhoto => photo::marks::add(state, &text(0), &text(1)),
+        Purpose::Know(of) => {
+            if let Some(value) = some(0) {
+                readable(&value, false)?;
+                readable(&text(1), false)?;
+            }
+            photo::marks::know(state, of, text(0), text(1))
         }
         Purpose::Filter => Ok(Vec::new()),
     }

@@ -14,12 +14,14 @@ mod mock_up;
 mod mouse;
 mod moves;
 mod paper;
+mod photo;
 mod typing;
 
 use super::action::{Action, Command, Key};
 use super::choice;
 use super::effect::Effect;
 use super::keymap::{self, Context};
+use super::screen;
 use super::state::{Over, State};
 use super::view::panes::{Panes, panes};
 use super::view::sheet::lead_lines;
@@ -44,12 +46,16 @@ pub fn update(state: &mut State, action: Action) -> Vec<Effect> {
     effects.extend(preview(state));
     effects.extend(long::settle(state));
     effects.extend(bounds::trial(state));
+    effects.extend(photo::settle(state));
     effects
 }
 
 /// Where everything stands now; the view asks the same.
 #[must_use]
 pub fn panes_of(state: &State) -> Option<Panes> {
+    if state.photos.open && screen::photo::is_here(state) {
+        return super::view::panes::photo(state.size);
+    }
     let pole =
         if state.size.0 >= 72 { super::view::panes::POLE } else { super::view::panes::NARROW };
     let wide = state.size.0.saturating_sub(pole + 1) as usize;

@@ -8,6 +8,7 @@ use super::text::{cells, set};
 use crate::finding::Subject;
 use crate::tui::action::Command;
 use crate::tui::keymap::{self, Binding, Context};
+use crate::tui::screen::photo;
 use crate::tui::state::{Line, State};
 use crate::tui::update::applies;
 
@@ -50,10 +51,30 @@ fn words(state: &State, row: &Binding) -> &'static str {
         (Command::Take, Some(Subject::Measured(_))) => "take back",
         (Command::Act, Some(Subject::Page(_))) => "write files",
         (Command::Act, _) if state.stage == 0 => "type",
+        (Command::Act, _) if photo::is_here(state) => act_on_photo(state),
         (Command::Act, _) => "why",
         (Command::Right, _) if state.stage == 0 => "kind",
         (command, _) => command.words(),
     }
+}
+
+/// What Enter does there.
+fn act_on_photo(state: &State) -> &'static str {
+    match (&state.photos.held, state.photos.open) {
+        (Some(_), _) => "put down",
+        (None, true) => "mark, hold",
+        (None, false) => "picture",
+    }
+}
+
+/// The command whose key stands at a column of the bottom line.
+#[must_use]
+pub fn at(state: &State, area: Rect, x: u16) -> Option<Command> {
+    let mut end = usize::from(area.x);
+    now(state).into_iter().find_map(|row| {
+        end += cells(&row.key.name()) + 1 + cells(words(state, row)) + 3;
+        (usize::from(x) < end).then_some(row.command)
+    })
 }
 
 /// Draws the bottom line.

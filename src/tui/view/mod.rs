@@ -21,6 +21,7 @@ pub mod over;
 pub mod page;
 pub mod palette;
 pub mod panes;
+pub mod photo;
 pub mod plan;
 pub mod pole;
 pub mod rule;
@@ -71,6 +72,9 @@ fn all(state: &State, panes: Panes, buf: &mut Buffer) -> Option<Position> {
     pole::draw(state, panes.pole, buf);
     let mut cursor = None;
     match (state.view(), state.spot()) {
+        _ if state.photos.open && super::screen::photo::is_here(state) => {
+            photo::draw(state, panes, buf);
+        }
         (Some(view), Some(spot)) => {
             drawing(state, panes.drawing, buf);
             sheet::lead(view, panes.lead, state.look, buf);
@@ -90,6 +94,9 @@ fn all(state: &State, panes: Panes, buf: &mut Buffer) -> Option<Position> {
 /// view of the site, the page marked, the stick or sheet in sight on the cut list,
 /// else the building.
 fn drawing(state: &State, area: Rect, buf: &mut Buffer) {
+    if super::screen::photo::is_here(state) && super::screen::photo::in_sight(state).is_some() {
+        return photo::beside(state, area, buf);
+    }
     if let Some(found) = scene::track(state) {
         return track::draw(found, state.subject(), area, state.look, buf);
     }

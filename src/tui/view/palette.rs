@@ -26,6 +26,9 @@ pub enum Depth {
     /// The fixed 256.
     #[default]
     Many,
+    /// All that eight bits for each of red, green and blue can say; text keeps
+    /// to the 256.
+    Full,
 }
 
 /// How everything looks.
@@ -116,8 +119,10 @@ impl Look {
         let said = |name: &str| get(name).filter(|value| !value.is_empty());
         let term = said("TERM").unwrap_or_default();
         let many = term.contains("256color") || said("COLORTERM").is_some();
+        let full = said("COLORTERM").is_some_and(|what| what == "truecolor" || what == "24bit");
         let depth = match (said("NO_COLOR").is_some() || term == "dumb", many) {
             (true, _) => Depth::None,
+            (false, true) if full => Depth::Full,
             (false, true) => Depth::Many,
             (false, false) => Depth::Sixteen,
         };
@@ -151,8 +156,8 @@ impl Look {
             (Depth::None, _) => Color::Reset,
             (Depth::Sixteen, Ground::Dark) => Color::Black,
             (Depth::Sixteen, Ground::Light) => Color::White,
-            (Depth::Many, Ground::Dark) => Color::Indexed(234),
-            (Depth::Many, Ground::Light) => Color::Indexed(255),
+            (Depth::Many | Depth::Full, Ground::Dark) => Color::Indexed(234),
+            (Depth::Many | Depth::Full, Ground::Light) => Color::Indexed(255),
         }
     }
 
@@ -162,7 +167,7 @@ impl Look {
         match self.depth {
             Depth::None => Color::Reset,
             Depth::Sixteen => role.sixteen(self.ground),
-            Depth::Many => role.many(self.ground),
+            Depth::Many | Depth::Full => role.many(self.ground),
         }
     }
 

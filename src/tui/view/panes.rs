@@ -64,6 +64,70 @@ pub fn panes(size: (u16, u16), lead: u16, bench: bool) -> Option<Panes> {
     })
 }
 
+/// The parts on the picture of a photograph: the picture beside its lengths.
+#[must_use]
+pub fn photo(size: (u16, u16)) -> Option<Panes> {
+    let panes = panes(size, 0, true)?;
+    let all = panes.table;
+    let side = match all.width {
+        0..=49 => all.width / 2,
+        50..=89 => 30,
+        90..=119 => 42,
+        _ => 52,
+    };
+    let picture = Rect { width: all.width - side, ..all };
+    let beside = Rect { x: picture.right() + 1, width: side - 1, ..all };
+    Some(Panes { drawing: picture, table: beside, lead: Rect { height: 0, ..all }, ..panes })
+}
+
+/// What stands beside the picture.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Side {
+    /// Name, cross-hair, what is going on.
+    pub head: Rect,
+    /// The lengths.
+    pub list: Rect,
+    /// More of the length pointed at, and the mark that fits worst.
+    pub notes: Rect,
+    /// The magnifier.
+    pub magnifier: Rect,
+    /// The wall as if seen squarely.
+    pub wall: Rect,
+}
+
+/// The parts beside the picture; `wall` gives the wall the place of the list.
+#[must_use]
+pub fn side(area: Rect, wall: bool) -> Side {
+    let head = area.height.min(3);
+    let rest = area.height - head;
+    let notes = if wall { 0 } else { rest.min(3) };
+    let magnifier = if area.height >= 16 { 8 } else { 0 };
+    let magnifier = if wall { 0 } else { magnifier.min(rest - notes) };
+    let left = rest - notes - magnifier;
+    let squared = match (wall, left) {
+        (true, _) => left,
+        (false, 20..) => left / 2,
+        _ => 0,
+    };
+    let list = left - squared;
+    let at = |y: u16, height: u16| Rect { y: area.y + y, height, ..area };
+    Side {
+        head: at(0, head),
+        list: at(head, list),
+        notes: at(head + list, notes),
+        magnifier: at(head + list + notes, magnifier),
+        wall: at(head + list + notes + magnifier, squared),
+    }
+}
+
+/// The picture and the wall where the building stands on other views.
+#[must_use]
+pub fn beside(area: Rect) -> [Rect; 2] {
+    let left = Rect { width: area.width / 2, ..area };
+    let right = Rect { x: left.right() + 1, width: area.width.saturating_sub(left.width + 1), ..area };
+    [left, right]
+}
+
 /// Eight rows at 24, a third of a higher screen, none where every row counts.
 fn drawing_rows(high: u16) -> u16 {
     match high {

@@ -18,12 +18,14 @@ fn near(got: f64, want: f64, slack: f64) {
     assert!((got - want).abs() <= slack, "{got} is not {want} within {slack}");
 }
 
+/// R6-01: the cross-ratio is kept by every projection (exact).
 #[test]
 fn cross_ratio_r6_01() {
     near(cross_ratio(0.0, 1.0, 2.0, 3.0), 4.0 / 3.0, 1e-12);
     near(cross_ratio(1.0 / 3.0, 0.75, 1.0, 7.0 / 6.0), 4.0 / 3.0, 1e-12);
 }
 
+/// R6-02, R6-03: a fourth point of a wall line from three known (exact fractions).
 #[test]
 fn fourth_point_on_a_wall_line_r6_02_r6_03() {
     let rounded = [(100.0, 0.0), (366.6667, 10.0), (633.3333, 40.0)];
@@ -34,6 +36,7 @@ fn fourth_point_on_a_wall_line_r6_02_r6_03() {
     near(fourth_on_line(exact, 4900.0 / 9.0).unwrap(), 25.0, 1e-10);
 }
 
+/// R6-04 to R6-06: an exact rational solve, which OpenCV 5.0 repeats.
 #[test]
 fn homography_of_four_points_r6_04_to_r6_06() {
     let picture = [[212.0, 118.0], [1430.0, 264.0], [1418.0, 742.0], [198.0, 880.0]];
@@ -54,6 +57,7 @@ fn homography_of_four_points_r6_04_to_r6_06() {
     }
 }
 
+/// R6-07: Zhang and He 2003; numbers by numpy 2.4.6.
 #[test]
 fn rectangle_of_unknown_focal_length_r6_07() {
     let rows = [
@@ -92,6 +96,7 @@ fn rectangle_of_unknown_focal_length_r6_07() {
     }
 }
 
+/// R6-08: a frontal rectangle tells no focal length (degenerate case of R6-07).
 #[test]
 fn frontal_rectangle_has_only_an_affine_shape_r6_08() {
     let corners = [[100.0, 100.0], [520.0, 100.0], [100.0, 340.0], [520.0, 340.0]];
@@ -101,6 +106,7 @@ fn frontal_rectangle_has_only_an_affine_shape_r6_08() {
     }
 }
 
+/// R6-09: Criminisi, Reid and Zisserman 2000; numbers by numpy 2.4.6.
 #[test]
 fn heights_in_one_view_r6_09() {
     let up = |base, top| Upright { base, top };
@@ -133,6 +139,7 @@ fn heights_in_one_view_r6_09() {
     }
 }
 
+/// R6-10, R6-11: a level camera, by similar triangles.
 #[test]
 fn level_camera_r6_10_r6_11() {
     near(height_level(5.5, 900.0, 520.0, 130.0), 11.144_737, 1e-6);

@@ -215,9 +215,7 @@ fn remove(photo: &mut Table, id: &str) -> Result<(), String> {
             return Err(format!("there is no mark \"{id}\""));
         }
         list_mut(photo, "rect")?.retain(|row| !is_called(row, "id", rect));
-        Box::new(move |name| {
-            name == rect || corner(name).is_some_and(|(of, _)| of == rect)
-        })
+        Box::new(move |name| name == rect || corner(name).is_some_and(|(of, _)| of == rect))
     };
     forget(photo, &gone);
     // A list left empty is no list.
@@ -369,10 +367,8 @@ mod tests {
             })
         };
         job.apply(&edit(MarkChange::Rect { id: "r1".into(), corners }), &catalog).unwrap();
-        let ends = [
-            End { id: "r1_tl".into(), at: None },
-            End { id: "m1".into(), at: Some([50.0, 11.0]) },
-        ];
+        let ends =
+            [End { id: "r1_tl".into(), at: None }, End { id: "m1".into(), at: Some([50.0, 11.0]) }];
         for way in [Way::Level, Way::Straight] {
             let mut ends = ends.clone();
             if way == Way::Straight {

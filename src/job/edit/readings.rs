@@ -14,7 +14,10 @@ pub(super) fn broaden(row: &mut Table, sigma: &str) {
 }
 
 /// The row of a reading: its own, or the length of a photograph.
-pub(super) fn reading_mut<'a>(file: &'a mut DocumentMut, id: &str) -> Result<&'a mut Table, String> {
+pub(super) fn reading_mut<'a>(
+    file: &'a mut DocumentMut,
+    id: &str,
+) -> Result<&'a mut Table, String> {
     let own = rows_mut(file, "reading")?.iter().any(|row| is_called(row, "id", id));
     if own {
         return row_mut(file, "reading", "id", id);

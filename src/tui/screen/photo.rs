@@ -85,8 +85,7 @@ pub fn in_sight(state: &State) -> Option<&Photo> {
         Some(Subject::Photo(id)) if is_here(state) => find(id),
         _ => None,
     };
-    if state.photos.open { chosen.or(marked) } else { marked.or(chosen) }
-        .or_else(|| photos.first())
+    if state.photos.open { chosen.or(marked) } else { marked.or(chosen) }.or_else(|| photos.first())
 }
 
 /// The picture of the photograph looked at, once it is in memory.
@@ -167,9 +166,9 @@ pub fn reach(sight: Sight) -> f64 {
 #[must_use]
 pub fn shot(state: &State) -> Option<&Shot> {
     if state.photos.held.is_some()
-        && let Some(Ok(tried)) = &state.photos.tried
+        && let Some(tried) = &state.photos.tried
     {
-        return Some(tried);
+        return tried.as_deref().ok();
     }
     let id = &in_sight(state)?.id;
     state.plan.as_ref()?.photos.value.iter().find(|shot| shot.marked.id == *id)

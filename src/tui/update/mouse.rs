@@ -1,15 +1,15 @@
 //! The mouse: nothing needs it.
 
-use super::{act, moves, photo};
 use super::panes_of;
+use super::{act, moves, photo};
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
 use crate::tui::keymap::Context;
 use crate::tui::screen::photo::is_here;
 use crate::tui::state::State;
 use crate::tui::view::panes::{HEADS, side};
-use crate::tui::view::{keys, photo as photo_view};
 use crate::tui::view::pole::stage_at;
+use crate::tui::view::{keys, photo as photo_view};
 
 pub(super) fn click(state: &mut State, x: u16, y: u16) -> Vec<Effect> {
     let Some(panes) = panes_of(state).filter(|_| state.mouse && state.over.is_empty()) else {

@@ -124,7 +124,8 @@ pub fn side(area: Rect, wall: bool) -> Side {
 #[must_use]
 pub fn beside(area: Rect) -> [Rect; 2] {
     let left = Rect { width: area.width / 2, ..area };
-    let right = Rect { x: left.right() + 1, width: area.width.saturating_sub(left.width + 1), ..area };
+    let right =
+        Rect { x: left.right() + 1, width: area.width.saturating_sub(left.width + 1), ..area };
     [left, right]
 }
 

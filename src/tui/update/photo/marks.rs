@@ -2,6 +2,7 @@
 
 use super::look;
 use crate::job::edit::{Edit, End, MarkChange, MarkEdit, Way};
+use crate::job::model::Units;
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
 use crate::tui::picture::Task;
@@ -203,7 +204,8 @@ pub(super) fn refined(
         Ok((moved, stayed)) if here => {
             let count = moved.len();
             let effects = change(state, MarkChange::Move(moved));
-            state.said = format!("{count} marks moved to the edges, {stayed} stay; u takes it back");
+            state.said =
+                format!("{count} marks moved to the edges, {stayed} stay; u takes it back");
             return effects;
         }
         Ok(_) => {}
@@ -214,7 +216,7 @@ pub(super) fn refined(
 /// The form for a known length: that of the row pointed at.
 pub(in crate::tui::update) fn known_form(state: &State) -> Option<Form> {
     let photo = in_sight(state)?;
-    let lengths = &photo::shot(state).map(|shot| &shot.measured.lengths);
+    let lengths = photo::shot(state).map(|shot| &shot.measured.lengths);
     // Without an adjustment yet, the sides of the first rectangle.
     let of = match lengths.and_then(|all| all.get(state.photos.row)) {
         Some(found) => plain(&found.name),
@@ -226,7 +228,11 @@ pub(in crate::tui::update) fn known_form(state: &State) -> Option<Form> {
     };
     let known = photo.known.iter().find(|known| known.of == of);
     let value = known.map_or("", |known| known.value.text());
-    let sigma = known.map_or("1/2 in", |known| known.sigma.text());
+    let usual = match state.document.job().about.units {
+        Units::FeetInches => "1/2 in",
+        Units::Metric => "1 cm",
+    };
+    let sigma = known.map_or(usual, |known| known.sigma.text());
     let about = ["With its unit: 3 ft, 6'-8\", 0.91 m. Empty: not known any more."];
     let fields = [("length", value), ("\u{b1} (1 sigma)", sigma)];
     Some(forms::form(format!("Known length: {of}"), Purpose::Know(of), &about, &fields))

@@ -99,6 +99,10 @@ fn next_row(state: &mut State) {
 pub(super) fn look(state: &mut State, change: impl FnOnce(&mut Sight)) {
     let Some(mut sight) = sight(state) else { return };
     change(&mut sight);
+    // A job's file may say a mark is nowhere.
+    if sight.cross.iter().any(|place| place.is_nan()) {
+        return;
+    }
     if let Some([wide, high]) = size(state) {
         let most = [wide, high].map(|side| f64::from(side) - 0.5);
         sight.cross = [0, 1].map(|i| sight.cross[i].clamp(-0.5, most[i]));
@@ -106,9 +110,8 @@ pub(super) fn look(state: &mut State, change: impl FnOnce(&mut Sight)) {
         if let Some(panes) = panes_of(state) {
             let cells = [panes.drawing.width, panes.drawing.height].map(f64::from);
             let room = [0.4 * cells[0] * sight.zoom, 0.4 * cells[1] * sight.zoom * shape];
-            sight.centre = [0, 1].map(|i| {
-                sight.centre[i].clamp(sight.cross[i] - room[i], sight.cross[i] + room[i])
-            });
+            sight.centre = [0, 1]
+                .map(|i| sight.centre[i].clamp(sight.cross[i] - room[i], sight.cross[i] + room[i]));
         }
     }
     if let Some(id) = in_sight(state).map(|photo| photo.id.clone()) {
@@ -119,7 +122,9 @@ pub(super) fn look(state: &mut State, change: impl FnOnce(&mut Sight)) {
 fn step(state: &mut State, way: [f64; 2]) {
     let by = STEPS[state.photos.step.min(STEPS.len() - 1)];
     look(state, |sight| {
-        sight.cross = [0, 1].map(|i| ((sight.cross[i] + by * way[i]) * 4.0).round() / 4.0);
+        for (place, way) in sight.cross.iter_mut().zip(way).filter(|(_, way)| way.abs() > 0.5) {
+            *place = ((*place + by * way) * 4.0).round() / 4.0;
+        }
     });
 }
 
@@ -131,8 +136,7 @@ pub(super) fn zoom(state: &mut State, by: f64) {
         let zoom = (sight.zoom * by).clamp(NEAREST, fit.zoom.max(NEAREST));
         let zoom = if (0.7..1.4).contains(&zoom) { 1.0 } else { zoom };
         let ratio = zoom / sight.zoom;
-        sight.centre =
-            [0, 1].map(|i| sight.cross[i] + (sight.centre[i] - sight.cross[i]) * ratio);
+        sight.centre = [0, 1].map(|i| sight.cross[i] + (sight.centre[i] - sight.cross[i]) * ratio);
         sight.zoom = zoom;
     });
 }
@@ -196,6 +200,8 @@ pub(super) fn settle(state: &mut State) -> Vec<Effect> {
     let mut tasks = Vec::new();
     if !known && state.photos.opening.as_ref() != Some(&file) {
         state.photos.opening = Some(file.clone());
+        state.photos.drawn = Arc::default();
+        state.photos.asked.clear();
         tasks.push(Task::Open { job: state.place.path.clone(), file });
     }
     if state.photos.open
@@ -257,7 +263,8 @@ fn wishes(state: &State) -> Option<Vec<Wish>> {
         add(Which::Picture, area, Some(part(state, sight, area)));
         let side = side(panes.table, state.photos.wall);
         let area = cells(side.magnifier);
-        let near = Sight { centre: sight.cross, zoom: (sight.zoom / 4.0).clamp(0.25, 1.0), ..sight };
+        let near =
+            Sight { centre: sight.cross, zoom: (sight.zoom / 4.0).clamp(0.25, 1.0), ..sight };
         add(Which::Magnifier, area, Some(part(state, near, area)));
         add(Which::Wall, cells(side.wall), None);
     } else {
@@ -274,13 +281,15 @@ fn wishes(state: &State) -> Option<Vec<Wish>> {
 /// What the worker says; what was asked for before the last is dropped.
 pub(super) fn news(state: &mut State, news: News) -> Vec<Effect> {
     match news {
-        News::Opened(file, opened) => {
+        News::Opened(file, opened) if state.photos.opening.as_ref() == Some(&file) => {
             state.photos.opening = None;
             if let Err(trouble) = &opened {
                 state.said.clone_from(trouble);
             }
             state.photos.opened = Some((file, opened));
         }
+        // Another was looked at meanwhile.
+        News::Opened(..) => {}
         News::Drawn(number, drawn) => {
             if number == state.photos.number {
                 state.photos.drawn = drawn;

@@ -121,11 +121,8 @@ fn head(state: &State, area: Rect, buf: &mut Buffer) {
         }
         (None, None) => (format!("{:.3} px to a cell", sight.zoom), Role::Faint),
     };
-    let lines = [
-        (format!("{} {title}", photo.id), Role::Strong),
-        (place, Role::Text),
-        (doing, role),
-    ];
+    let lines =
+        [(format!("{} {title}", photo.id), Role::Strong), (place, Role::Text), (doing, role)];
     for ((line, role), y) in lines.iter().zip(area.top()..area.bottom()) {
         set(buf, area, area.x, y, &clip(line, area.width.into()), look.style(*role));
     }
@@ -210,9 +207,7 @@ fn notes(state: &State, area: Rect, buf: &mut Buffer) {
         lines.push((format!("{how}{trial}"), Role::Faint));
     }
     lines.push(match worst(state) {
-        Some((name, score)) => {
-            (format!("{name} fits worst, {score:.1} sigma: n"), Role::Look)
-        }
+        Some((name, score)) => (format!("{name} fits worst, {score:.1} sigma: n"), Role::Look),
         None if shot.measured.checks < 1 => ("nothing checks the marks".to_owned(), Role::Look),
         None => (format!("{} checks, all marks agree", shot.measured.checks), Role::Faint),
     });

@@ -183,8 +183,17 @@ pub enum News {
     Drawn(u64, Arc<Vec<Drawn>>),
     /// What a mark at another place comes to.
     Tried(u64, Result<Arc<Shot>, String>),
-    /// Marks of a photograph at the edges, and how many stayed; or why not.
-    Refined(String, Result<(Vec<(String, [f64; 2])>, usize), String>),
+    /// Marks of a photograph at the edges, or why not.
+    Refined(String, Result<AtEdges, String>),
+}
+
+/// Marks where the edges of the picture meet.
+#[derive(Clone, Debug)]
+pub struct AtEdges {
+    /// Those that moved, by name, and where to.
+    pub moved: Vec<(String, [f64; 2])>,
+    /// How many stay where the hand put them.
+    pub stayed: usize,
 }
 
 /// A pane as drawn.
@@ -239,7 +248,7 @@ pub fn work(task: Task) -> News {
     }
 }
 
-fn refined(photo: &Photo, opened: &Opened) -> Result<(Vec<(String, [f64; 2])>, usize), Stop> {
+fn refined(photo: &Photo, opened: &Opened) -> Result<AtEdges, Stop> {
     let marked = from_job::marked(photo)?;
     let refined = refine(&marked, &Brightness::of(&opened.pixels));
     let moved = refined.moves.iter().filter_map(|one| {
@@ -248,7 +257,7 @@ fn refined(photo: &Photo, opened: &Opened) -> Result<(Vec<(String, [f64; 2])>, u
     });
     let moved: Vec<_> = moved.collect();
     let stayed = refined.moves.len() - moved.len();
-    Ok((moved, stayed))
+    Ok(AtEdges { moved, stayed })
 }
 
 fn draw(request: &Request, wish: &Wish) -> Drawn {

@@ -5,7 +5,7 @@ use crate::job::edit::{Edit, End, MarkChange, MarkEdit, Way};
 use crate::job::model::Units;
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
-use crate::tui::picture::Task;
+use crate::tui::picture::{AtEdges, Task};
 use crate::tui::screen::photo::{
     self, in_order, in_sight, marks, nearest, opened, reach, sight, worst,
 };
@@ -193,15 +193,15 @@ fn refine(state: &mut State) -> Vec<Effect> {
 pub(super) fn refined(
     state: &mut State,
     id: &str,
-    refined: Result<(Vec<(String, [f64; 2])>, usize), String>,
+    refined: Result<AtEdges, String>,
 ) -> Vec<Effect> {
     let here = in_sight(state).is_some_and(|photo| photo.id == id);
     match refined {
         Err(trouble) => state.said = trouble,
-        Ok((moved, stayed)) if moved.is_empty() => {
+        Ok(AtEdges { moved, stayed }) if moved.is_empty() => {
             state.said = format!("no edge is clearer than the hand: {stayed} marks stay");
         }
-        Ok((moved, stayed)) if here => {
+        Ok(AtEdges { moved, stayed }) if here => {
             let count = moved.len();
             let effects = change(state, MarkChange::Move(moved));
             state.said =

@@ -6,10 +6,13 @@
 // A test that cannot read its own case should stop there.
 #![allow(clippy::unwrap_used)]
 
+mod bytes;
 mod desk;
+mod jobs;
 mod journeys;
 mod long;
 mod looks;
 mod pictures;
 mod rack;
 mod sizes;
+mod tables;

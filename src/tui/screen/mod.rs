@@ -2,6 +2,8 @@
 //! every other view is a sheet of tables.
 
 pub mod bench;
+pub mod beside;
 pub mod cuts;
+pub mod jobs;
 pub mod rule;
 pub mod sheet;

@@ -23,7 +23,7 @@ pub(super) fn typed(state: &mut State, key: Key) -> Vec<Effect> {
             }
         }
         Context::View => return number(state, key),
-        Context::List | Context::Leave | Context::Left => {}
+        Context::List | Context::Leave | Context::Left | Context::Beside => {}
     }
     Vec::new()
 }

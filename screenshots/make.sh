@@ -1,5 +1,6 @@
 #!/bin/sh
-# A picture of every view, dark and light, in this folder.
+# A picture of every view, dark and light, in this folder. With the path of a
+# program, of that one; else it is built first.
 #
 # Needs Xvfb, xterm, xdotool, ImageMagick and a font with the dots of braille;
 # on Debian and its kin:
@@ -19,8 +20,11 @@ if [ -n "$missing" ]; then
     exit 1
 fi
 
-cargo build --release
-program=$(pwd)/target/release/scantling
+program=${1:-}
+if [ -z "$program" ]; then
+    cargo build --release
+    program=$(pwd)/target/release/scantling
+fi
 display=:97
 Xvfb "$display" -screen 0 1400x900x24 -nolisten tcp >/dev/null 2>&1 &
 server=$!
@@ -34,6 +38,9 @@ until xdotool getmouselocation >/dev/null 2>&1; do
     sleep 0.1
 done
 
+# The job shown; none shows the start.
+job=grain-store
+
 # $1 picture, $2 palette, $3 columns x rows, then the keys.
 picture() {
     name=$1 ground=$2 size=$3
@@ -43,10 +50,11 @@ picture() {
         dark) figures='15;0' paper=black ink=white ;;
         *) figures='0;15' paper=white ink=black ;;
     esac
+    # shellcheck disable=SC2086
     env HOME="$home" XDG_STATE_HOME="$home" LC_ALL=C.UTF-8 TERM=xterm-256color \
         xterm -u8 -ti vt340 -fa 'DejaVu Sans Mono' -fs 11 -geometry "$size+0+0" -b 0 -bw 0 -bg "$paper" -fg "$ink" \
         -xrm 'XTerm*cursorBlink: false' -xrm 'XTerm*internalBorder: 0' -T scantling \
-        -e env COLORFGBG="$figures" "$program" &
+        -e env COLORFGBG="$figures" "$program" $job &
     terminal=$!
     window=$(xdotool search --sync --onlyvisible --class xterm | tail -1)
     xdotool windowfocus "$window" mousemove 1399 899
@@ -62,14 +70,14 @@ picture() {
     rm -rf "$home"
 }
 
-# Waits until two pictures in a row are the same and not empty.
+# Waits until some pictures in a row are the same.
 wait_still() {
     before=
     same=0
     for _ in $(seq 100); do
         now=$(import -window "$1" rgba:- | cksum)
         if [ "$now" = "$before" ]; then same=$((same + 1)); else same=0; fi
-        [ "$same" -ge 2 ] && return 0
+        [ "$same" -ge 5 ] && return 0
         before=$now
         sleep 0.05
     done
@@ -77,12 +85,19 @@ wait_still() {
 
 # The views after the bench, in the order of the pole.
 views=$("$program" --help | sed -n '/^Commands:/,/^$/p' | awk '{print $1}' |
-    grep -v -e '^Commands:' -e '^new$' -e '^bench$' -e '^photo$' -e '^help$' -e '^$' || true)
+    grep -v -x -e Commands: -e new -e bench -e rack -e settings -e completions -e manual \
+        -e help -e '' || true)
 
 for ground in dark light; do
     picture bench "$ground" 100x30 shift+Tab 8 space f t
     picture large "$ground" 100x30 shift+Tab 8 space f t Return
     picture help "$ground" 100x30 question
+    job=
+    picture start "$ground" 100x30
+    picture new-job "$ground" 100x30 Return
+    job=grain-store
+    picture small "$ground" 80x24 Down Down
+    picture wide "$ground" 150x45 Tab Tab Tab Tab Tab Down
     keys=
     for view in $views; do
         # shellcheck disable=SC2086

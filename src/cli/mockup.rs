@@ -3,12 +3,13 @@
 
 use clap::{Arg, ArgAction, ArgMatches, Command};
 
-use super::open::{Opened, open};
+use super::open::open;
 use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
 use crate::finding::Stop;
 use crate::job::edit::{Edit, MeasuredText};
 use crate::job::mock_up::On;
+use crate::job::open::Read;
 use crate::job::store;
 use crate::mockup::{Planned, TAKEN, take_back};
 use crate::plan::plan;
@@ -92,7 +93,7 @@ fn measured(said: &str, matches: &ArgMatches) -> Result<Edit, Failure> {
 }
 
 fn taken(
-    opened: &Opened,
+    opened: &Read,
     mut names: Vec<String>,
     matches: &ArgMatches,
     catalog: &Catalog,
@@ -109,7 +110,7 @@ fn taken(
     take_back(job, catalog, (&faces, &scale), (&compress, &mock_up), (&names, reason))
 }
 
-fn keep(opened: &Opened, before: &str) -> Result<(), Failure> {
+fn keep(opened: &Read, before: &str) -> Result<(), Failure> {
     match &opened.path {
         Some(path) => store::save(path, opened.document.text(), before).map_err(Failure::failed),
         None => Err(Failure::failed(

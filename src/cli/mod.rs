@@ -108,14 +108,14 @@ fn in_terminal(
     settings: &Settings,
     catalog: &Catalog,
 ) -> Result<String, Failure> {
-    let open::Opened { document, path, catalog } = open::open(job, catalog)?;
+    let read = open::open(job, catalog)?;
     let plain = settings.signs == Some(Signs::Plain);
     let light = settings.ground == Some(Ground::Light);
     let look = Look::of_environment(|name| std::env::var(name).ok(), light, plain);
     let options = tui::Options {
-        document,
-        path,
-        catalog,
+        read,
+        own: catalog.clone(),
+        offer: job.is_none(),
         look,
         ask_ground: settings.ground.is_none_or(|ground| ground == Ground::Ask),
         mouse: settings.mouse != Some(Switch::Off),

@@ -22,6 +22,13 @@ pub(super) fn command() -> Command {
         .arg(answer("name", "NAME", "The building's name"))
         .arg(answer("intent", "WORDS", "What must survive when it is shortened"))
         .arg(answer("scale", "SCALE", "Scale by name or ratio, such as 1:48"))
+        .arg(answer(
+            "front",
+            "LENGTH",
+            "Full-size length of the front: \"48 ft\", \"48 ft ± 6 in\"",
+        ))
+        .arg(answer("deep", "LENGTH", "Full-size depth, front to back"))
+        .arg(answer("eaves", "LENGTH", "Full-size height from the ground to the eaves"))
         .arg(answer("length", "LENGTH", "Straight length of the place, on the model"))
         .arg(answer("depth", "LENGTH", "Depth of the place, on the model"))
         .arg(answer("like", "JOB", "Copy this built-in job instead").conflicts_with("name"))
@@ -41,9 +48,13 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
             name: or(given("name"), "A building"),
             intent: given("intent"),
             scale: or(scale.unwrap_or_default(), "1:48"),
+            front: given("front"),
+            deep: given("deep"),
+            eaves: given("eaves"),
             space: given("length"),
             depth: given("depth"),
-        }),
+        })
+        .map_err(|stop| Failure::failed(stop.told()))?,
     };
     Document::read(&file, &text, catalog).map_err(Failure::failed)?;
     store::save_new(Path::new(&file), &text).map_err(Failure::failed)?;

@@ -1,14 +1,14 @@
 //! The person's own data: files of `data/` and a rack in the usual folder of
-//! settings, read over what is shipped, and the rack a job names.
+//! settings, read over what is shipped.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use etcetera::BaseStrategy as _;
 
 use super::output::Failure;
 use crate::catalog::Catalog;
 use crate::catalog::rack::Rack;
-use crate::job::store;
+use crate::job::open::own_file;
 
 /// The folder the person's own files are in; nothing where the system names
 /// no home.
@@ -24,26 +24,9 @@ pub(super) fn catalog() -> Result<Catalog, Failure> {
     for name in Catalog::FILES.into_iter().chain([Rack::NAME]) {
         let path = folder.join(name);
         if path.is_file() {
-            catalog = over(catalog, name, &path)?;
+            catalog =
+                own_file(catalog, name, &path).map_err(|stop| Failure::failed(stop.told()))?;
         }
     }
     Ok(catalog)
-}
-
-/// The catalogue with the rack that a job names read over it; the path counts
-/// from the job's own folder.
-pub(super) fn with_rack_of(
-    catalog: Catalog,
-    job: &Path,
-    rack: Option<&str>,
-) -> Result<Catalog, Failure> {
-    let Some(rack) = rack else { return Ok(catalog) };
-    over(catalog, Rack::NAME, &job.with_file_name(rack))
-}
-
-fn over(catalog: Catalog, name: &str, path: &Path) -> Result<Catalog, Failure> {
-    let text = store::open(path).map_err(Failure::failed)?;
-    catalog
-        .with_own(name, &text)
-        .map_err(|error| Failure::failed(format!("{}: {}", path.display(), error.trouble)))
 }

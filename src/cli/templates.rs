@@ -5,12 +5,13 @@ use std::path::Path;
 
 use clap::{Arg, ArgAction, ArgMatches, Command};
 
-use super::open::{Opened, open};
+use super::open::open;
 use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
 use crate::drawing::{Paper, TemplateKind};
 use crate::finding::Stop;
 use crate::job::edit::Edit;
+use crate::job::open::Read;
 use crate::job::paper::kerf_allowed;
 use crate::job::said::Said;
 use crate::job::store;
@@ -83,11 +84,7 @@ fn told(stop: Stop) -> Failure {
 }
 
 /// Keeps what the bars measured in the job.
-fn check_print(
-    opened: &mut Opened,
-    bars: &[&str],
-    matches: &ArgMatches,
-) -> Result<String, Failure> {
+fn check_print(opened: &mut Read, bars: &[&str], matches: &ArgMatches) -> Result<String, Failure> {
     let [across, up] = bars else { return Err(Failure::wrong_use("measure both bars")) };
     let edit = Edit::CheckPrint {
         across: (*across).to_owned(),

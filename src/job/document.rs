@@ -47,6 +47,15 @@ impl Document {
         })
     }
 
+    /// The same for a text that stands in no file yet: there is something to
+    /// save from the start.
+    ///
+    /// # Errors
+    /// The first thing that is wrong with the text.
+    pub fn unsaved(name: &str, text: &str, catalog: &Catalog) -> Result<Self, JobError> {
+        Ok(Self { saved: String::new(), ..Self::read(name, text, catalog)? })
+    }
+
     /// What the person wrote.
     #[must_use]
     pub fn job(&self) -> &Job {

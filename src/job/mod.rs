@@ -4,6 +4,7 @@
 //! types in [`model`] and beside it are its grammar.
 
 pub mod attached;
+pub mod beside;
 mod bounds;
 pub mod building;
 pub mod carpentry;
@@ -14,11 +15,14 @@ pub mod edit;
 pub mod entry;
 pub mod face;
 pub mod form;
+pub mod hold;
 pub mod lamps;
+pub mod last;
 mod locate;
 pub mod mock_up;
 pub mod model;
 pub mod new;
+pub mod open;
 pub mod paper;
 pub mod photo;
 pub mod place;

@@ -1,6 +1,9 @@
 //! The text of a job typed from nothing.
 
-/// The five answers a new job is made from.
+use crate::finding::Stop;
+use crate::quantity::{Prototype, Reading, parse_stated};
+
+/// What a new job is made from; all but the scale may be empty.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Answers {
     /// The building's name.
@@ -9,23 +12,33 @@ pub struct Answers {
     pub intent: String,
     /// Scale by name or ratio.
     pub scale: String,
-    /// Straight length of the place, on the model; may be empty.
+    /// Full-size length of the front, with or without ±.
+    pub front: String,
+    /// Full-size depth, with or without ±.
+    pub deep: String,
+    /// Full-size height to the eaves, with or without ±.
+    pub eaves: String,
+    /// Straight length of the place, on the model.
     pub space: String,
-    /// Depth of the place, on the model; may be empty.
+    /// Depth of the place, on the model.
     pub depth: String,
 }
 
+/// The three sizes asked for: dimension, what it is, the reading's name.
+const SIZES: [(&str, &str, &str); 3] = [
+    ("length", "length of the front", "F1"),
+    ("depth", "depth, front to back", "F2"),
+    ("eaves", "ground to the eaves", "F3"),
+];
+
 /// A new job's text, with every table explained that a beginner needs first.
-#[must_use]
-pub fn text(answers: &Answers) -> String {
-    let mut out = format!(
-        "# A job: what is known of one building, and what was decided.\n\
-         # Lengths are text with their unit: \"12 ft 6 1/2 in\", \"3.81 m\", \"20 thou\".\n\n\
-         [job]\nname = {}\nintent = {}\nscale = {}\n",
-        quoted(&answers.name),
-        quoted(&answers.intent),
-        quoted(&answers.scale),
-    );
+/// Sizes become first figures: readings by eye, to be checked by better ones.
+/// Where all three are known the building stands as a box with a roof.
+///
+/// # Errors
+/// A size that is no full-size length.
+pub fn text(answers: &Answers) -> Result<String, Stop> {
+    let mut out = about(answers);
     let place = [("length", &answers.space), ("depth", &answers.depth)];
     if place.iter().any(|(_, text)| !text.trim().is_empty()) {
         out.push_str("\n# The place on the layout, in model lengths.\n[space]\n");
@@ -33,15 +46,63 @@ pub fn text(answers: &Answers) -> String {
             out.push_str(&format!("{key} = {}\n", quoted(text)));
         }
     }
-    out.push_str(GUIDE);
-    out
+    out.push_str(SOURCE);
+    let sizes = [&answers.front, &answers.deep, &answers.eaves];
+    for ((name, what, id), size) in SIZES.into_iter().zip(sizes) {
+        if name == "length" || !size.trim().is_empty() {
+            out.push_str(&format!("\n[[dimension]]\nname = \"{name}\"\nwhat = \"{what}\"\n"));
+        }
+        if !size.trim().is_empty() {
+            out.push_str(&first_figure(name, id, size)?);
+        }
+    }
+    out.push_str(READING);
+    let all = sizes.iter().all(|size| !size.trim().is_empty());
+    out.push_str(if all { BOX } else { GUIDE });
+    Ok(out)
+}
+
+fn about(answers: &Answers) -> String {
+    let units = if is_metric(answers) { "units = \"metric\"\n" } else { "" };
+    format!(
+        "# A job: what is known of one building, and what was decided.\n\
+         # Lengths are text with their unit: \"12 ft 6 1/2 in\", \"3.81 m\", \"20 thou\".\n\n\
+         [job]\nname = {}\nintent = {}\nscale = {}\n{units}",
+        quoted(&answers.name),
+        quoted(&answers.intent),
+        quoted(&answers.scale),
+    )
+}
+
+/// Whether the sizes were given in metres or parts of them.
+fn is_metric(answers: &Answers) -> bool {
+    let given = [&answers.front, &answers.deep, &answers.eaves];
+    let mut given = given.iter().filter(|text| !text.trim().is_empty()).peekable();
+    given.peek().is_some() && given.all(|text| text.trim_end().ends_with('m'))
+}
+
+/// A size as a reading by eye; its own ± counts where there is one.
+fn first_figure(name: &str, id: &str, size: &str) -> Result<String, Stop> {
+    parse_stated::<Prototype>(size, &Reading::default())
+        .map_err(|error| Stop::new(format!("reading the {name}"), error.message, error.hint))?;
+    let size = size.replace("+/-", "±");
+    let (value, sigma) = size.split_once('±').unwrap_or((&size, ""));
+    let sigma = match sigma.trim() {
+        "" => String::new(),
+        sigma => format!("sigma = {}\n", quoted(sigma)),
+    };
+    let value = quoted(value);
+    Ok(format!(
+        "\n[[reading]]\nid = \"{id}\"\nof = \"{name}\"\nmethod = \"guess\"\n\
+         value = {value}\n{sigma}source = \"book\"\nnote = \"a first figure\"\n"
+    ))
 }
 
 fn quoted(text: &str) -> String {
     toml_edit::Value::from(text.trim()).to_string()
 }
 
-const GUIDE: &str = r#"
+const SOURCE: &str = r#"
 # Where the evidence comes from.
 [[source]]
 id = "book"
@@ -49,10 +110,9 @@ kind = "field book"
 title = "My own readings"
 
 # What is to be found ...
-[[dimension]]
-name = "length"
-what = "length of the front"
+"#;
 
+const READING: &str = r#"
 # ... and what was read. `of` is a dimension, or a sum such as "right - left".
 #[[reading]]
 #id = "R1"
@@ -60,7 +120,60 @@ what = "length of the front"
 #method = "tape"
 #value = "48 ft 0 1/2 in"
 #source = "book"
+"#;
 
+const BOX: &str = r#"
+# The building. A size is a length ("9 ft"), a dimension from above, or
+# { take = "48 ft", measured = "length" } where a round figure is built.
+[building]
+front = "front"
+depth = "depth"
+eave = "eaves"
+
+[roof]
+kind = "gable"
+pitch = "6:12"
+
+# What the walls are made of, on the model: yours may be thicker.
+[core]
+thickness = "40 thou"
+
+# A face is a row from its left corner to its right: plain wall, doors, windows.
+[[face]]
+name = "front"
+row = [
+    { plain = "wall", width = "length" },
+]
+
+[[face]]
+name = "end"
+gable = true
+row = [
+    { plain = "wall", width = "depth" },
+]
+
+# A door: describe it once ...
+#[[opening]]
+#name = "door"
+#what = "door"
+#width = "3 ft"
+#height = "7 ft"
+#trim = "4 in"
+#
+# ... and put it in the row of a face, with wall to each side:
+#     { plain = "wall", width = "12 ft" },
+#     { opening = "D", kind = "door" },
+#     { plain = "wall-2", width = "length - 15 ft" },
+#
+# Cladding; then cladding = ["boards"] in the face.
+#[[cladding]]
+#name = "boards"
+#kind = "board-and-batten"
+#unit = "12 in"
+#batten = "3 in"
+"#;
+
+const GUIDE: &str = r#"
 # The building, once its sizes are known. A size is a length, a dimension, or
 # { take = "48 ft", measured = "length" }.
 #[building]
@@ -101,36 +214,75 @@ what = "length of the front"
 mod tests {
     use super::*;
     use crate::catalog::Catalog;
+    use crate::job::model::Units;
+
+    fn job(answers: &Answers) -> crate::job::Job {
+        let catalog = Catalog::built_in().expect("the shipped data is sound");
+        let text = text(answers).expect("sizes");
+        crate::job::read::read("new", &text, &catalog).unwrap_or_else(|error| panic!("{error}"))
+    }
 
     #[test]
-    fn five_answers_make_a_job_even_with_quotes_in_them() {
-        let answers = Answers {
+    fn answers_make_a_job_even_with_quotes_in_them() {
+        let job = job(&Answers {
             name: "The \"old\" mill\nby the weir".to_owned(),
             intent: "the wheel".to_owned(),
             scale: "1:48".to_owned(),
             space: "12 in".to_owned(),
-            depth: String::new(),
-        };
-        let catalog = Catalog::built_in().expect("the shipped data is sound");
-        let job = crate::job::read::read("new", &text(&answers), &catalog)
-            .unwrap_or_else(|error| panic!("{error}"));
+            ..Answers::default()
+        });
         assert!(job.about.name.contains("\"old\""));
         assert!(job.space.is_some_and(|space| space.depth.is_none()));
+        assert!(job.building.is_none());
     }
 
     #[test]
-    fn the_guide_is_a_building_once_its_marks_are_taken_away() {
-        let plain: String = text(&Answers { scale: "1:48".into(), ..Answers::default() })
-            .lines()
-            .map(|line| {
-                line.strip_prefix('#').filter(|rest| !rest.starts_with(' ')).unwrap_or(line)
-            })
-            .map(|line| format!("{line}\n"))
-            .collect();
+    fn three_sizes_make_a_building_with_something_to_measure() {
+        let job = job(&Answers {
+            scale: "1:48".to_owned(),
+            front: "48 ft ± 6 in".to_owned(),
+            deep: "30 ft".to_owned(),
+            eaves: "12 ft".to_owned(),
+            ..Answers::default()
+        });
+        assert_eq!(job.readings.len(), 3);
+        assert_eq!(job.readings[0].sigma.as_deref(), Some("6 in"));
+        assert_eq!(job.readings[1].sigma, None);
+        assert_eq!((job.faces.len(), job.about.units), (2, Units::FeetInches));
+    }
+
+    #[test]
+    fn metres_in_metres_out() {
+        let [front, deep, eaves] = ["14.6 m", "9 m", "3.6 m"].map(str::to_owned);
+        let metric = Answers { scale: "1:50".into(), front, deep, eaves, ..Answers::default() };
+        assert_eq!(job(&metric).about.units, Units::Metric);
+    }
+
+    #[test]
+    fn a_size_without_its_unit_is_refused_by_name() {
+        let bare = Answers { scale: "1:48".into(), deep: "12.6".into(), ..Answers::default() };
+        let stop = text(&bare).expect_err("no unit");
+        assert!(stop.to_string().contains("depth"), "{stop}");
+    }
+
+    /// The text with every line that begins with `#` and a key taken in.
+    fn unmarked(answers: &Answers) -> crate::job::Job {
+        let line = |line: &str| {
+            let plain = line.strip_prefix('#').filter(|rest| !rest.starts_with(' '));
+            format!("{}\n", plain.unwrap_or(line))
+        };
+        let plain: String = text(answers).expect("sizes").lines().map(line).collect();
         let catalog = Catalog::built_in().expect("the shipped data is sound");
-        let job = crate::job::read::read("guide", &plain, &catalog)
-            .unwrap_or_else(|error| panic!("{error}"));
-        assert_eq!(job.faces.len(), 1);
-        assert_eq!(job.readings.len(), 1);
+        crate::job::read::read("guide", &plain, &catalog).unwrap_or_else(|error| panic!("{error}"))
+    }
+
+    #[test]
+    fn the_guides_hold_once_their_marks_are_taken_away() {
+        let empty = Answers { scale: "1:48".into(), ..Answers::default() };
+        let job = unmarked(&empty);
+        assert_eq!((job.faces.len(), job.readings.len()), (1, 1));
+        let [front, deep, eaves] = ["48 ft", "30 ft", "12 ft"].map(str::to_owned);
+        let job = unmarked(&Answers { front, deep, eaves, ..empty });
+        assert_eq!((job.openings.len(), job.claddings.len(), job.readings.len()), (1, 1, 4));
     }
 }

@@ -65,6 +65,8 @@ commands! {
     Large "large" "Shows the answer in figures for arm's length.";
     Undo "undo" "Takes the last edit back.";
     Redo "redo" "Makes an edit taken back again.";
+    Jobs "open a job" "Opens another job: a new one, one of the last, or one that is built in.";
+    NewJob "new job" "Begins a job by five short questions.";
     Save "save" "Saves the job.";
     SaveAs "save as" "Saves the job under another name.";
     Space "set space" "Changes the length, depth, height and margin of the place.";
@@ -100,6 +102,8 @@ commands! {
     NextField "next field" "To the next field.";
     PrevField "field before" "To the field before.";
     Cancel "back" "Backs out one step.";
+    KeepMine "keep mine" "Saves what is here; what is on disk stays beside it as the text before.";
+    TakeTheirs "take theirs" "Takes what is on disk; undo brings back what was here.";
     Discard "discard" "Goes on without saving.";
     Suspend "suspend" "Hands the terminal back until the program is called again.";
     Quit "quit" "Ends the program; asks when something is not saved.";

@@ -1,6 +1,6 @@
 //! What update asks for: all work beyond the state, done on a worker.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::picture::{self, News, Task};
@@ -8,7 +8,9 @@ use crate::catalog::Catalog;
 use crate::compress::{Alternative, Built};
 use crate::drawing::Page;
 use crate::job::Job;
-use crate::job::store;
+use crate::job::hold::Hold;
+use crate::job::open::{self, Opened, Wanted};
+use crate::job::{last, store};
 use crate::plan::long::{Answer as LongAnswer, InputHash, Known, Question};
 use crate::plan::{self, Plan, plan_with};
 use crate::report::table::View;
@@ -71,6 +73,29 @@ pub enum Effect {
     },
     /// Forget kept work.
     Forget(PathBuf),
+    /// Open another job.
+    Open {
+        /// Which.
+        wanted: Wanted,
+        /// The person's own data.
+        own: Arc<Catalog>,
+        /// Where the last jobs are noted.
+        folder: Option<PathBuf>,
+    },
+    /// Mark a job's file as worked on, and note it among the last.
+    Hold {
+        /// The file.
+        path: PathBuf,
+        /// Where marks and last jobs are kept.
+        folder: Option<PathBuf>,
+    },
+    /// See whether another program changed the job's file.
+    Glance {
+        /// The file.
+        path: PathBuf,
+        /// What it should still hold.
+        opened: String,
+    },
     /// Write a view to a text file.
     Write {
         /// The file.
@@ -151,6 +176,27 @@ pub enum Answer {
         /// The text it now holds.
         text: String,
     },
+    /// Another job is open.
+    Opened {
+        /// The job.
+        opened: Box<Opened>,
+        /// The jobs worked on last.
+        last: Vec<PathBuf>,
+    },
+    /// The job's file is marked as worked on.
+    Held {
+        /// Whether by another window too.
+        hold: Hold,
+        /// The jobs worked on last.
+        last: Vec<PathBuf>,
+    },
+    /// Nothing was saved: the file holds something else than when it was opened.
+    Beside {
+        /// What it holds.
+        theirs: String,
+    },
+    /// Another program changed the job's file.
+    ChangedOnDisk,
     /// Where long work stands.
     LongStands {
         /// The input of its question.
@@ -207,9 +253,11 @@ pub fn perform(effect: Effect, catalog: &Catalog) -> Option<Answer> {
             let (lines, built) = tried(&job, catalog);
             Some(Answer::Tried { number, lines, built })
         }
-        Effect::Save { path, text, opened } => {
-            let done = store::save(&path, &text, &opened);
-            Some(answer(done, Answer::Saved { path, text }))
+        Effect::Save { path, text, opened } => Some(save_over(path, text, &opened)),
+        Effect::Open { wanted, own, folder } => Some(open_job(&wanted, &own, folder.as_deref())),
+        Effect::Hold { path, folder } => Some(hold(&path, folder.as_deref())),
+        Effect::Glance { path, opened } => {
+            store::open(&path).ok().filter(|now| *now != opened).map(|_| Answer::ChangedOnDisk)
         }
         Effect::SaveNew { path, text } => {
             let done = store::save_new(&path, &text);
@@ -236,6 +284,33 @@ pub fn perform(effect: Effect, catalog: &Catalog) -> Option<Answer> {
         | Effect::Quit
         | Effect::Long { .. }
         | Effect::EndLong => None,
+    }
+}
+
+fn open_job(wanted: &Wanted, own: &Catalog, folder: Option<&Path>) -> Answer {
+    match open::read(wanted, own) {
+        Ok(read) => {
+            let opened = Box::new(open::take_up(read, folder));
+            Answer::Opened { opened, last: folder.map(last::jobs).unwrap_or_default() }
+        }
+        Err(stop) => Answer::Failed(stop.told()),
+    }
+}
+
+fn hold(path: &Path, folder: Option<&Path>) -> Answer {
+    let hold = Hold::take(folder, path);
+    folder.inspect(|folder| last::note(folder, path));
+    Answer::Held { hold, last: folder.map(last::jobs).unwrap_or_default() }
+}
+
+/// Saves over the file that was opened; a change meanwhile is handed back.
+fn save_over(path: PathBuf, text: String, opened: &str) -> Answer {
+    match store::save(&path, &text, opened) {
+        Err(store::StoreError::Changed { path }) => match store::open(&path) {
+            Ok(theirs) => Answer::Beside { theirs },
+            Err(error) => Answer::Failed(error.to_string()),
+        },
+        done => answer(done, Answer::Saved { path, text }),
     }
 }
 
@@ -275,7 +350,7 @@ fn write_files(seen: Seen<'_>, path: PathBuf, format: Format, over: bool) -> Ans
 }
 
 /// Keeping work is silent unless it fails.
-fn keep(path: &std::path::Path, text: &str) -> Option<Answer> {
+fn keep(path: &Path, text: &str) -> Option<Answer> {
     if let Some(folder) = path.parent() {
         // Where this fails, the next line says so.
         let _ = std::fs::create_dir_all(folder);

@@ -28,6 +28,17 @@ impl Hit {
     }
 }
 
+impl Hit {
+    /// What it is called: letters that fit this count before those that only
+    /// fit what is said of it.
+    fn name(self) -> &'static str {
+        match self {
+            Self::Command(command) => command.words(),
+            Self::Stage(stage) => State::stage_name(stage),
+        }
+    }
+}
+
 /// Commands that mean something outside the view they are given on.
 fn is_findable(command: Command) -> bool {
     keymap::of(Context::View).any(|row| row.command == command)
@@ -46,12 +57,14 @@ pub fn hits(state: &State, typed: &str) -> Vec<Hit> {
     let pattern = Pattern::parse(typed, CaseMatching::Ignore, Normalization::Smart);
     let mut matcher = Matcher::new(Config::DEFAULT);
     let mut buffer = Vec::new();
-    let mut found: Vec<(u32, Hit)> = stages
+    let mut found: Vec<((bool, u32), Hit)> = stages
         .chain(commands)
         .filter_map(|hit| {
             let words = hit.words();
             let score = pattern.score(Utf32Str::new(&words, &mut buffer), &mut matcher)?;
-            Some((score, hit))
+            let name = Utf32Str::new(hit.name(), &mut buffer);
+            let by_name = pattern.score(name, &mut matcher).is_some();
+            Some(((by_name, score), hit))
         })
         .collect();
     found.sort_by_key(|(score, _)| std::cmp::Reverse(*score));

@@ -28,6 +28,8 @@ pub enum Context {
     Leave,
     /// Asked about unsaved work of an earlier run.
     Left,
+    /// Where the job here and the job on disk stand side by side.
+    Beside,
 }
 
 impl Context {
@@ -41,6 +43,7 @@ impl Context {
         (Self::Finder, "In the finder"),
         (Self::Leave, "When something is not saved"),
         (Self::Left, "When unsaved work was found"),
+        (Self::Beside, "When the job was changed on disk"),
     ];
 }
 
@@ -69,7 +72,7 @@ const fn ctrl(context: Context, letter: char, command: Command) -> Binding {
     Binding { context, key: Key::ctrl(letter), command, rank: 0 }
 }
 
-use Context::{Bench, Finder, Form, Leave, Left, List, Picture, View};
+use Context::{Bench, Beside, Finder, Form, Leave, Left, List, Picture, View};
 
 /// The table.
 pub const KEYS: &[Binding] = &[
@@ -105,6 +108,8 @@ pub const KEYS: &[Binding] = &[
     letter(View, 'r', Command::Redo, 0),
     letter(View, 's', Command::Save, 10),
     letter(View, 'S', Command::SaveAs, 0),
+    letter(View, 'j', Command::Jobs, 0),
+    letter(View, 'N', Command::NewJob, 0),
     letter(View, 'p', Command::Space, 0),
     letter(View, 'm', Command::Scale, 0),
     letter(View, 'a', Command::AddReading, 0),
@@ -209,6 +214,18 @@ pub const KEYS: &[Binding] = &[
     bind(Left, KeyCode::Esc, Command::Cancel, 3),
     ctrl(Left, 'z', Command::Suspend),
     ctrl(Left, 'c', Command::Quit),
+    letter(Beside, 'k', Command::KeepMine, 1),
+    letter(Beside, 't', Command::TakeTheirs, 2),
+    letter(Beside, 'S', Command::SaveAs, 3),
+    bind(Beside, KeyCode::Esc, Command::Cancel, 4),
+    bind(Beside, KeyCode::Down, Command::Down, 5),
+    bind(Beside, KeyCode::Up, Command::Up, 0),
+    bind(Beside, KeyCode::PageUp, Command::PageUp, 0),
+    bind(Beside, KeyCode::PageDown, Command::PageDown, 0),
+    bind(Beside, KeyCode::Home, Command::First, 0),
+    bind(Beside, KeyCode::End, Command::Last, 0),
+    ctrl(Beside, 'z', Command::Suspend),
+    ctrl(Beside, 'c', Command::Cancel),
 ];
 
 /// What a key does there.

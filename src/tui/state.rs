@@ -8,6 +8,7 @@ use tui_input::Input;
 
 use super::keymap::Context;
 use super::screen::bench::Bench;
+use super::screen::beside::Beside;
 use super::screen::photo::Photos;
 use super::view::palette::Look;
 use crate::catalog::Catalog;
@@ -16,6 +17,8 @@ use crate::drawing::Page;
 use crate::finding::Subject;
 use crate::job::document::Document;
 use crate::job::entry::Carried;
+use crate::job::hold::Hold;
+use crate::job::open::Wanted;
 use crate::plan::Plan;
 use crate::plan::long::{InputHash, Kind, Known};
 use crate::report::VIEWS;
@@ -31,6 +34,10 @@ pub struct Place {
     pub opened: String,
     /// Where unsaved work is kept; nowhere when no folder could be found.
     pub keep: Option<PathBuf>,
+    /// Whether another window works on the file too.
+    pub hold: Hold,
+    /// Whether another program is known to have changed the file.
+    pub differs: bool,
 }
 
 /// Where the person is in one view.
@@ -88,6 +95,8 @@ pub enum Purpose {
     Enter,
     /// The factor for uncertainties that are too small.
     Broaden,
+    /// The five answers of a new job.
+    NewJob,
     /// The name to save under.
     SaveAs,
     /// What rows must hold.
@@ -175,8 +184,21 @@ pub enum Over {
     },
     /// Something is not saved: leave all the same?
     Leave,
+    /// The jobs that can be opened, and the one marked.
+    Jobs(usize),
+    /// The file was changed by another program: both texts.
+    Beside(Beside),
     /// An earlier run left this text unsaved.
     Left(String),
+}
+
+/// What is done once the job is left.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum After {
+    /// The program ends.
+    Quit,
+    /// Another job is opened.
+    Open(Wanted),
 }
 
 /// Long work under way.
@@ -199,6 +221,12 @@ pub struct State {
     pub place: Place,
     /// The data behind it.
     pub catalog: Arc<Catalog>,
+    /// The person's own data, without the rack of this job.
+    pub own: Arc<Catalog>,
+    /// Where the program keeps what is neither job nor setting.
+    pub folder: Option<PathBuf>,
+    /// The jobs worked on last, the newest first.
+    pub last: Vec<PathBuf>,
     /// What follows from both.
     pub plan: Option<Arc<Plan>>,
     /// The views of [`VIEWS`] as tables.
@@ -244,8 +272,8 @@ pub struct State {
     pub mouse: bool,
     /// Columns and rows of the terminal.
     pub size: (u16, u16),
-    /// Whether the program is to end once the job is saved.
-    pub leaving: bool,
+    /// What is done once the job is saved or given up.
+    pub after: Option<After>,
 }
 
 impl State {
@@ -257,7 +285,10 @@ impl State {
             bench: Bench::new(&scale),
             document,
             place,
+            own: catalog.clone(),
             catalog,
+            folder: None,
+            last: Vec::new(),
             plan: None,
             views: vec![View::default(); VIEWS.len()],
             pages: Arc::new(Vec::new()),
@@ -279,7 +310,7 @@ impl State {
             photos: Photos { step: 2, ..Photos::default() },
             mouse: true,
             size: (80, 24),
-            leaving: false,
+            after: None,
         }
     }
 
@@ -320,7 +351,8 @@ impl State {
     pub fn context(&self) -> Context {
         match self.over.last() {
             Some(Over::Form(_)) => Context::Form,
-            Some(Over::List(_)) => Context::List,
+            Some(Over::List(_) | Over::Jobs(_)) => Context::List,
+            Some(Over::Beside(_)) => Context::Beside,
             Some(Over::Finder { .. }) => Context::Finder,
             Some(Over::Leave) => Context::Leave,
             Some(Over::Left(_)) => Context::Left,

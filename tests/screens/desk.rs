@@ -22,7 +22,6 @@ use scantling::tui::view::palette::Look;
 /// A job with everything around it.
 pub(crate) struct Desk {
     pub(crate) state: State,
-    catalog: Arc<Catalog>,
     /// Plans are not worked out: for long rows of edits.
     pub(crate) idle: bool,
     /// Effects that only a terminal could have done.
@@ -40,9 +39,9 @@ impl Desk {
     pub(crate) fn of(name: &str, text: &str, path: Option<PathBuf>, size: (u16, u16)) -> Self {
         let catalog = Arc::new(Catalog::built_in().expect("the data read"));
         let document = Document::read(name, text, &catalog).expect("the job reads");
-        let place = Place { keep: path.clone(), path, opened: text.to_owned() };
-        let state = State::new(document, place, catalog.clone(), Look::default());
-        let mut desk = Self { state, catalog, idle: false, outside: Vec::new() };
+        let place = Place { keep: path.clone(), path, opened: text.to_owned(), ..Place::default() };
+        let state = State::new(document, place, catalog, Look::default());
+        let mut desk = Self { state, idle: false, outside: Vec::new() };
         desk.size(size);
         let effects = start(&mut desk.state);
         desk.work(effects);
@@ -60,7 +59,7 @@ impl Desk {
                 self.compare(question);
             } else if is_for_the_loop(&effect) {
                 self.outside.push(effect);
-            } else if let Some(answer) = perform(effect, &self.catalog) {
+            } else if let Some(answer) = perform(effect, &self.state.catalog.clone()) {
                 self.act(Action::Answer(answer));
             }
         }

@@ -153,7 +153,7 @@ fn a_job_is_saved_under_a_name_and_never_over_another() {
     // Somebody else changes the file.
     std::fs::write(&path, "other").expect("the file can be changed");
     desk.row("D1-left").keys("Enter").retype("96 in").keys("Enter s");
-    assert!(desk.shows("changed by another program"), "{}", desk.picture());
+    assert!(desk.shows("Changed on disk by another program"), "{}", desk.picture());
     assert_eq!(std::fs::read_to_string(&path).expect("still there"), "other");
 }
 

@@ -6,7 +6,9 @@
 // A test that cannot read its own case should stop there.
 #![allow(clippy::unwrap_used)]
 
+mod bytes;
 mod desk;
+mod jobs;
 mod journeys;
 mod long;
 mod looks;
@@ -14,3 +16,4 @@ mod photographs;
 mod pictures;
 mod rack;
 mod sizes;
+mod tables;

@@ -24,7 +24,8 @@ fn cells(count: u16) -> NonZeroU16 {
     NonZeroU16::new(count).expect("a terminal has cells")
 }
 
-fn limit() -> Duration {
+/// How long anything may take.
+pub(crate) fn limit() -> Duration {
     let asked = std::env::var("SCANTLING_STORY_SECONDS").ok().and_then(|text| text.parse().ok());
     Duration::from_secs(asked.unwrap_or(60))
 }
@@ -36,6 +37,28 @@ impl Desk {
         let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_scantling"));
         command.args(arguments);
         Self::run(command, folder)
+    }
+
+    /// The program under the roof of another story.
+    pub(crate) fn at(home: &Path, arguments: &[&str]) -> Self {
+        let folder = tempfile::tempdir().expect("a folder");
+        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_scantling"));
+        command.args(arguments);
+        Self::run_at(command, folder, home)
+    }
+
+    /// How long the program takes from its start to its first picture.
+    pub(crate) fn first_frame(arguments: &[&str]) -> Duration {
+        let start = Instant::now();
+        let mut desk = Self::start(arguments);
+        while !desk.text().contains("q quit") {
+            let bytes = desk.output.recv_timeout(limit()).expect("a picture");
+            desk.screen.process(&bytes);
+        }
+        let taken = start.elapsed();
+        desk.types("q");
+        desk.ends();
+        taken
     }
 
     /// A shell that can stop the program and call it again.
@@ -55,17 +78,22 @@ impl Desk {
         Self::run(command, folder)
     }
 
-    fn run(mut command: CommandBuilder, folder: tempfile::TempDir) -> Self {
+    fn run(command: CommandBuilder, folder: tempfile::TempDir) -> Self {
+        let home = folder.path().to_owned();
+        Self::run_at(command, folder, &home)
+    }
+
+    fn run_at(mut command: CommandBuilder, folder: tempfile::TempDir, home: &Path) -> Self {
         let size = PtySize { rows: 30, cols: 100, pixel_width: 0, pixel_height: 0 };
         let pair = native_pty_system().openpty(size).expect("a pseudo-terminal");
         command.env("TERM", "xterm-256color");
         command.env("LANG", "C.UTF-8");
         command.env("LC_ALL", "C.UTF-8");
-        command.env("HOME", folder.path());
+        command.env("HOME", home);
         for name in ["NO_COLOR", "XDG_STATE_HOME", "XDG_DATA_HOME", "COLORFGBG"] {
             command.env_remove(name);
         }
-        command.cwd(folder.path());
+        command.cwd(home);
         let child = pair.slave.spawn_command(command).expect("the program starts");
         drop(pair.slave);
         let mut reader = pair.master.try_clone_reader().expect("its output");
@@ -85,7 +113,7 @@ impl Desk {
             keys: Some(keys),
             master: Some(pair.master),
             child,
-            home: folder.path().to_owned(),
+            home: home.to_owned(),
             _folder: folder,
         }
     }
@@ -114,6 +142,27 @@ impl Desk {
         self
     }
 
+    /// Bytes the program writes within a time.
+    pub(crate) fn hears(&mut self, time: Duration) -> usize {
+        let end = Instant::now() + time;
+        let mut count = 0;
+        while let Ok(bytes) =
+            self.output.recv_timeout(end.saturating_duration_since(Instant::now()))
+        {
+            count += bytes.len();
+            self.screen.process(&bytes);
+        }
+        count
+    }
+
+    /// Waits until nothing was written for so long.
+    pub(crate) fn is_quiet_for(&mut self, time: Duration) {
+        let end = Instant::now() + limit();
+        while self.hears(time) > 0 {
+            assert!(Instant::now() < end, "it is never quiet:\n{}", self.text());
+        }
+    }
+
     /// Types; `\r` is Enter, `\x1b` Esc, `\t` Tab.
     pub(crate) fn types(&mut self, keys: &str) -> &mut Self {
         let writer = self.keys.as_mut().expect("the terminal is there");
@@ -138,10 +187,13 @@ impl Desk {
         send(self.process(), name);
     }
 
-    /// The terminal is taken away.
-    pub(crate) fn hang_up(&mut self) {
-        self.keys = None;
-        self.master = None;
+    /// Waits until the shell has asked so many times, on the screen it was
+    /// found with.
+    pub(crate) fn prompts(&mut self, count: usize) -> &mut Self {
+        self.until(&format!("prompt {count} of the shell"), |screen| {
+            !screen.alternate_screen() && screen.contents().matches("ready>").count() >= count
+        });
+        self
     }
 
     /// Waits for the end.
@@ -187,6 +239,17 @@ impl Drop for Desk {
         // A story that failed leaves no process behind.
         let _ = self.child.kill();
     }
+}
+
+/// Whether a process still runs; one that only waits to be asked how it ended
+/// does not.
+pub(crate) fn runs(process: u32) -> bool {
+    let asked = std::process::Command::new("ps")
+        .args(["-o", "stat=", "-p", &process.to_string()])
+        .output()
+        .expect("ps runs");
+    let state = String::from_utf8_lossy(&asked.stdout);
+    !state.trim().is_empty() && !state.trim().starts_with('Z')
 }
 
 /// Sends a signal by the program of that trade.

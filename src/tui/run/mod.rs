@@ -16,7 +16,6 @@ mod signals;
 mod worker;
 
 use std::io;
-use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};
 
@@ -29,21 +28,21 @@ use self::worker::Worker;
 use super::action::Action;
 use super::effect::{Answer, Effect, is_for_the_loop};
 use super::state::{Over, Place, State};
-use super::update::{start, update};
+use super::update::{shared, start, update};
 use super::view::palette::Look;
 use crate::catalog::Catalog;
-use crate::job::document::Document;
-use crate::job::store;
+use crate::job::last;
+use crate::job::open::{self, Read};
 
 /// What the program is started with.
 #[derive(Debug)]
 pub struct Options {
-    /// The job.
-    pub document: Document,
-    /// Its file; a built-in job has none.
-    pub path: Option<PathBuf>,
-    /// The data behind it.
-    pub catalog: Catalog,
+    /// The job, with the data behind it.
+    pub read: Read,
+    /// The person's own data, for other jobs.
+    pub own: Catalog,
+    /// Whether jobs are offered before this one is worked on.
+    pub offer: bool,
     /// Colours and signs.
     pub look: Look,
     /// Whether the terminal is asked if it is dark or light.
@@ -105,12 +104,11 @@ pub fn run(options: Options) -> Result<(), RunError> {
     if !screen::is_there() {
         return Err(RunError::NoTerminal);
     }
-    let catalog = Arc::new(options.catalog);
-    let mut state = open(options.document, options.path, catalog.clone(), options.look);
-    state.mouse = options.mouse;
+    let ask_ground = options.ask_ground;
+    let mut state = begin(options);
     let (sender, queue) = channel();
     let workers = Workers {
-        quick: Worker::start(catalog, sender.clone()),
+        quick: Worker::start(sender.clone()),
         long: LongWork::start(sender.clone()),
         picture: PictureWork::start(sender.clone()),
     };
@@ -119,9 +117,7 @@ pub fn run(options: Options) -> Result<(), RunError> {
         #[cfg(unix)]
         signals::listen(&sender)?;
         let mut screen = Screen::open(state.mouse)?;
-        if options.ask_ground
-            && let Some(answer) = ground::ask(LONGEST_ANSWER)
-        {
+        if ask_ground && let Some(answer) = ground::ask(LONGEST_ANSWER) {
             state.look.ground = answer.unwrap_or(state.look.ground);
             // Only a terminal that answers is asked more.
             state.photos.print = print::ask(&state, LONGEST_ANSWER);
@@ -133,7 +129,8 @@ pub fn run(options: Options) -> Result<(), RunError> {
         && !matches!(ended, Ok(Ended::Quit))
         && let Some(path) = state.place.keep.clone()
     {
-        workers.quick.ask(Effect::Keep { path, text: state.document.text().to_owned() });
+        let text = state.document.text().to_owned();
+        workers.quick.ask(Effect::Keep { path, text }, &state.catalog);
     }
     // Waits for what is still to be written.
     drop(workers);
@@ -163,23 +160,27 @@ pub fn guarded<T>(work: impl FnOnce() -> T) -> T {
 }
 
 /// The state of a job, and what an earlier run left beside it.
-fn open(document: Document, path: Option<PathBuf>, catalog: Arc<Catalog>, look: Look) -> State {
-    let opened = document.text().to_owned();
-    let keep = path.clone().or_else(|| kept_beside(document.name()));
-    let left = keep.as_deref().and_then(|keep| store::find_recovery(keep, &opened));
-    let mut state = State::new(document, Place { path, opened, keep }, catalog, look);
-    if let Some(text) = left {
-        state.over.push(Over::Left(text));
-    }
+fn begin(options: Options) -> State {
+    let Options { read, own, look, offer, mouse, .. } = options;
+    let folder = last::folder();
+    let opened = open::take_up(read, folder.as_deref());
+    let catalog = Arc::new(opened.read.catalog);
+    let place = Place {
+        path: opened.read.path,
+        opened: opened.read.document.text().to_owned(),
+        keep: opened.keep,
+        hold: opened.hold,
+        differs: false,
+    };
+    let mut state = State::new(opened.read.document, place, catalog, look);
+    state.own = Arc::new(own);
+    state.mouse = mouse;
+    state.last = folder.as_deref().map(last::jobs).unwrap_or_default();
+    state.folder = folder;
+    state.over.extend(offer.then_some(Over::Jobs(0)));
+    state.over.extend(opened.left.map(Over::Left));
+    state.said = shared(&state.place);
     state
-}
-
-/// Where work on a built-in job is kept.
-fn kept_beside(name: &str) -> Option<PathBuf> {
-    use etcetera::BaseStrategy as _;
-    let base = etcetera::choose_base_strategy().ok()?;
-    let folder = base.state_dir().unwrap_or_else(|| base.data_dir());
-    Some(folder.join("scantling").join(format!("{name}.toml")))
 }
 
 /// Reads the terminal on a thread of its own.
@@ -204,7 +205,7 @@ fn live(
     let size = screen.size()?;
     let _ = update(state, Action::Resize(size.0, size.1));
     for effect in start(state) {
-        workers.quick.ask(effect);
+        workers.quick.ask(effect, &state.catalog);
     }
     screen.draw(state)?;
     while let Ok(first) = queue.recv() {
@@ -259,7 +260,7 @@ fn woken(
             Effect::Picture(task) => workers.picture.ask(task),
             effect => {
                 debug_assert!(!is_for_the_loop(&effect), "handled above");
-                workers.quick.ask(effect);
+                workers.quick.ask(effect, &state.catalog);
             }
         }
     }

@@ -12,16 +12,16 @@ use crate::tui::effect::{Answer, Effect, perform};
 
 /// A thread that works off effects; dropping it waits for the last.
 pub(super) struct Worker {
-    asks: Option<Sender<Effect>>,
+    asks: Option<Sender<(Effect, Arc<Catalog>)>>,
     thread: Option<JoinHandle<()>>,
 }
 
 impl Worker {
     /// Starts it; answers go to the queue.
-    pub(super) fn start(catalog: Arc<Catalog>, queue: Sender<Wake>) -> Self {
-        let (asks, todo) = channel();
+    pub(super) fn start(queue: Sender<Wake>) -> Self {
+        let (asks, todo) = channel::<(Effect, Arc<Catalog>)>();
         let thread = thread::spawn(move || {
-            for effect in todo {
+            for (effect, catalog) in todo {
                 if let Some(answer) = caught(effect, &catalog) {
                     // When nobody listens any more, the rest is still done.
                     let _ = queue.send(Wake::Answer(answer));
@@ -31,11 +31,11 @@ impl Worker {
         Self { asks: Some(asks), thread: Some(thread) }
     }
 
-    /// Asks for an effect.
-    pub(super) fn ask(&self, effect: Effect) {
+    /// Asks for an effect, with the data of the job it is about.
+    pub(super) fn ask(&self, effect: Effect, catalog: &Arc<Catalog>) {
         if let Some(asks) = &self.asks {
             // The worker ends only when it is dropped.
-            let _ = asks.send(effect);
+            let _ = asks.send((effect, catalog.clone()));
         }
     }
 }

@@ -2,7 +2,9 @@
 //! every other view is a sheet of tables.
 
 pub mod bench;
+pub mod beside;
 pub mod cuts;
+pub mod jobs;
 pub mod photo;
 pub mod rule;
 pub mod sheet;

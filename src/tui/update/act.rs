@@ -1,14 +1,15 @@
 //! Commands, one by one.
 
 use super::{
-    after_edit, bounds, broaden, close, edit, forms, jump, long, mock_up, moves, photo, typing,
+    after_edit, bounds, broaden, close, edit, forms, jobs, jump, long, mock_up, moves, photo,
+    typing,
 };
 use crate::finding::Subject;
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
 use crate::tui::keymap::Context;
 use crate::tui::screen::{cuts, photo as picture};
-use crate::tui::state::{List, Over, State};
+use crate::tui::state::{After, List, Over, State};
 
 /// Does what was asked for.
 pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
@@ -47,6 +48,10 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
         Command::Tick => return edit::tick(state),
         Command::Undo | Command::Redo => return edit::history(state, command),
         Command::Save => return edit::save(state),
+        Command::Jobs => jobs::offer(state),
+        Command::NewJob => jobs::ask(state),
+        Command::KeepMine => return jobs::keep_mine(state),
+        Command::TakeTheirs => return jobs::take_theirs(state),
         Command::Why => jump::why(state),
         Command::Back => jump::back(state),
         Command::Findings => jump::findings(state),
@@ -169,6 +174,7 @@ fn accept(state: &mut State) -> Vec<Effect> {
             Vec::new()
         }
         Some(Over::Finder { .. }) => typing::found(state),
+        Some(Over::Jobs(_)) => jobs::take_offer(state),
         Some(Over::Left(text)) => {
             let text = text.clone();
             close(state);
@@ -180,7 +186,7 @@ fn accept(state: &mut State) -> Vec<Effect> {
 
 fn cancel(state: &mut State) -> Vec<Effect> {
     if close(state).is_some() {
-        state.leaving = false;
+        state.after = None;
     } else if state.stage == 0 {
         // Large figures first, then the field.
         let large = std::mem::take(&mut state.bench.large);
@@ -198,18 +204,18 @@ fn cancel(state: &mut State) -> Vec<Effect> {
 fn discard(state: &mut State) -> Vec<Effect> {
     let forget = state.place.keep.clone().map(Effect::Forget);
     match close(state) {
-        Some(Over::Leave) => forget.into_iter().chain([Effect::Quit]).collect(),
+        Some(Over::Leave) => {
+            let after = state.after.take();
+            let after = after.map_or_else(Vec::new, |after| jobs::go(state, after));
+            forget.into_iter().chain(after).collect()
+        }
         Some(Over::Left(_)) => forget.into_iter().collect(),
         _ => Vec::new(),
     }
 }
 
 fn quit(state: &mut State) -> Vec<Effect> {
-    if state.document.is_changed() {
-        state.over.push(Over::Leave);
-        return Vec::new();
-    }
-    vec![Effect::Quit]
+    jobs::leave(state, After::Quit)
 }
 
 fn mouse(state: &mut State) -> Vec<Effect> {

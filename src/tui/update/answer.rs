@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{entry, forms, long, photo};
+use super::{entry, forms, jobs, long, photo};
 use crate::compress::Built;
 use crate::finding::Subject;
 use crate::plan::Plan;
@@ -31,8 +31,18 @@ pub(super) fn answer(state: &mut State, answer: Answer) -> Vec<Effect> {
         Answer::Picture(news) => return photo::news(state, news),
         Answer::Written(path) => state.said = format!("written to {}", path.display()),
         Answer::Failed(trouble) => {
-            state.leaving = false;
+            state.after = None;
             state.said = trouble;
+        }
+        Answer::Opened { opened, last } => return jobs::opened(state, *opened, last),
+        Answer::Beside { theirs } => jobs::differs(state, theirs),
+        Answer::ChangedOnDisk => {
+            state.place.differs = true;
+            state.said = "another program changed this job's file: s shows both texts".to_owned();
+        }
+        Answer::Held { hold, last } => {
+            state.place.hold = hold;
+            state.last = last;
         }
     }
     Vec::new()
@@ -96,11 +106,18 @@ fn saved(state: &mut State, path: std::path::PathBuf, text: String) -> Vec<Effec
     if !state.document.is_changed() {
         effects.extend(state.place.keep.clone().map(Effect::Forget));
     }
-    state.place.keep = Some(path.clone());
+    if state.place.path.as_ref() != Some(&path) {
+        state.place.keep = Some(path.clone());
+        effects.push(Effect::Hold { path: path.clone(), folder: state.folder.clone() });
+    }
     state.place.path = Some(path);
     state.place.opened = text;
-    if state.leaving && !state.document.is_changed() {
-        effects.push(Effect::Quit);
+    state.place.differs = false;
+    state.over.retain(|over| !matches!(over, Over::Beside(_)));
+    if !state.document.is_changed()
+        && let Some(after) = state.after.take()
+    {
+        effects.extend(jobs::go(state, after));
     }
     effects
 }

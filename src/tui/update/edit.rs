@@ -71,7 +71,6 @@ pub(super) fn history(state: &mut State, command: Command) -> Vec<Effect> {
 pub(super) fn save(state: &mut State) -> Vec<Effect> {
     if matches!(state.over.last(), Some(crate::tui::state::Over::Leave)) {
         state.over.pop();
-        state.leaving = true;
     }
     match &state.place.path {
         Some(path) => vec![Effect::Save {
@@ -80,9 +79,7 @@ pub(super) fn save(state: &mut State) -> Vec<Effect> {
             opened: state.place.opened.clone(),
         }],
         None => {
-            let leaving = state.leaving;
             forms::open(state, Command::SaveAs);
-            state.leaving = leaving;
             Vec::new()
         }
     }

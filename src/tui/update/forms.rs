@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use tui_input::Input;
 
-use super::{bounds, broaden, close, edit, entry, mock_up, paper, photo, typing};
+use super::{bounds, broaden, close, edit, entry, jobs, mock_up, paper, photo, typing};
 use crate::finding::Subject;
 use crate::job::edit::Edit;
 use crate::quantity::{Prototype, Reading as Spoken, Unit, parse, parse_number};
@@ -329,6 +329,7 @@ fn fulfil(state: &mut State, form: &Form) -> Result<Vec<Effect>, String> {
             edit::make(state, &Edit::SetAbout { key: "scale".to_owned(), to: text(0) })
         }
         Purpose::Enter => entry::take(state, form, &text(0)),
+        Purpose::NewJob => jobs::answered(state, form),
         Purpose::Broaden => broaden::take(state, &text(0)),
         Purpose::SaveAs => {
             let name = some(0).ok_or("write the name of a file")?;

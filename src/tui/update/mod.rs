@@ -8,6 +8,7 @@ mod broaden;
 mod edit;
 mod entry;
 mod forms;
+mod jobs;
 mod jump;
 mod long;
 mod mock_up;
@@ -102,6 +103,9 @@ fn after_edit(state: &mut State) -> Vec<Effect> {
             Effect::Forget(path.clone())
         });
     }
+    if let Some(path) = state.place.path.clone().filter(|_| !state.place.differs) {
+        effects.push(Effect::Glance { path, opened: state.place.opened.clone() });
+    }
     effects
 }
 
@@ -119,6 +123,12 @@ pub fn start(state: &mut State) -> Vec<Effect> {
 #[must_use]
 pub fn applies(state: &State, command: Command) -> bool {
     act::applies(state, command)
+}
+
+/// What is said of a job that another window has open too.
+#[must_use]
+pub fn shared(place: &super::state::Place) -> String {
+    jobs::shared(place)
 }
 
 fn close(state: &mut State) -> Option<Over> {

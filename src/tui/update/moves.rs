@@ -3,6 +3,8 @@
 use super::panes_of;
 use crate::report::table::Mark;
 use crate::tui::action::Command;
+use crate::tui::screen::beside::Beside;
+use crate::tui::screen::jobs::offers;
 use crate::tui::screen::sheet::{most_shift, order, settle as settle_spot};
 use crate::tui::state::{Over, Spot, State};
 
@@ -21,6 +23,17 @@ pub(super) fn rows(state: &mut State, command: Command) {
         }
         Some(Over::Finder { at, .. }) => {
             *at = moved(*at, usize::MAX, list_page, command);
+            return;
+        }
+        Some(Over::Jobs(at)) => {
+            *at = moved(*at, offers(&state.last).len(), list_page, command);
+            return;
+        }
+        Some(Over::Beside(beside)) => {
+            let lines = beside.pairs(Beside::half(state.size.0)).len();
+            let seen = Beside::rows(state.size.1);
+            let count = (lines + 1).saturating_sub(seen);
+            beside.top = moved(beside.top, count, seen, command);
             return;
         }
         _ => {}
@@ -179,6 +192,7 @@ pub(super) fn settle(state: &mut State) {
     match state.over.last_mut() {
         Some(Over::Finder { at, .. }) => *at = (*at).min(hits.saturating_sub(1)),
         Some(Over::List(list)) => list.at = list.at.min(list.lines.len().saturating_sub(1)),
+        Some(Over::Jobs(at)) => *at = (*at).min(offers(&state.last).len().saturating_sub(1)),
         _ => {}
     }
 }

@@ -23,7 +23,7 @@ pub(super) fn typed(state: &mut State, key: Key) -> Vec<Effect> {
             }
         }
         Context::View => return number(state, key),
-        Context::Picture | Context::List | Context::Leave | Context::Left => {}
+        Context::Picture | Context::List | Context::Leave | Context::Left | Context::Beside => {}
     }
     Vec::new()
 }

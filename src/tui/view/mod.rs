@@ -8,13 +8,16 @@
 //! the work   | heads
 //!            | rows
 //! finding    what the row, or the stage, asks to be looked at
+//! next       the next useful step
 //! keys       the keys that matter now
 //! ```
 
 pub mod ascii;
 pub mod bench;
+pub mod beside;
 pub mod building;
 pub mod cuts;
+pub mod jobs;
 pub mod keys;
 pub mod large;
 pub mod over;
@@ -122,6 +125,11 @@ fn title(state: &State, area: Rect, buf: &mut Buffer) {
             path.file_name().map_or(String::new(), |name| name.to_string_lossy().into_owned())
         }
     };
+    let saved = match (state.place.differs, state.place.hold.is_shared()) {
+        (true, _) => format!("changed on disk, {saved}"),
+        (false, true) => format!("open twice, {saved}"),
+        (false, false) => saved,
+    };
     let saved = match (&state.long, state.waiting) {
         (_, true) => format!("working ... {saved}"),
         (Some(running), false) => format!("{}  {saved}", long(running, area.width / 2)),
@@ -150,39 +158,44 @@ fn long(running: &Running, wide: u16) -> String {
 }
 
 /// What was said last; else what is known of the row marked; else the first
-/// finding of the stage; else the next useful step.
+/// finding of the stage. The next useful step stands under it, or in its place
+/// where there is no room or nothing to say.
 fn finding(state: &State, area: Rect, buf: &mut Buffer) {
-    let look = state.look;
-    let (text, role) =
-        if state.said.is_empty() { noticed(state) } else { (state.said.clone(), Role::Strong) };
-    let line = text.replace('\n', " ");
-    set(buf, area, area.x, area.y, &clip(&line, area.width as usize), look.style(role));
+    let next = format!("Next: {}", next(state));
+    let said = (!state.said.is_empty()).then(|| (state.said.clone(), Role::Strong));
+    let mut lines: Vec<(String, Role)> = said.or_else(|| noticed(state)).into_iter().collect();
+    if lines.is_empty() || area.height > 1 {
+        lines.push((next, Role::Faint));
+    }
+    for ((text, role), y) in lines.iter().zip(area.top()..area.bottom()) {
+        let line = clip(&text.replace('\n', " "), area.width as usize);
+        set(buf, area, area.x, y, &line, state.look.style(*role));
+    }
 }
 
-fn noticed(state: &State) -> (String, Role) {
-    let Some(view) = state.view() else {
-        return ("Next: Tab goes down the story pole into the job".to_owned(), Role::Faint);
-    };
+/// The next useful step.
+fn next(state: &State) -> &str {
+    match state.view() {
+        None => "Tab goes down the story pole into the job",
+        Some(view) if view.next.is_empty() => "Tab: the next stage",
+        Some(view) => &view.next,
+    }
+}
+
+fn noticed(state: &State) -> Option<(String, Role)> {
+    let view = state.view()?;
     let subject = state.subject();
     let mine = view.findings.iter().find(|one| Some(&one.subject) == subject);
     if mine.is_none()
         && let Some(name) = cut_short(state)
     {
-        return (name, Role::Text);
+        return Some((name, Role::Text));
     }
-    match mine.or(view.findings.first()) {
-        Some(found) => {
-            let more = view.findings.len().saturating_sub(1);
-            let tail = if more > 0 && mine.is_none() {
-                format!("  (l: {more} more)")
-            } else {
-                String::new()
-            };
-            (format!("{}{tail}", plain::finding(found)), Role::Look)
-        }
-        None if view.next.is_empty() => (String::new(), Role::Faint),
-        None => (format!("Next: {}", view.next), Role::Faint),
-    }
+    let found = mine.or(view.findings.first())?;
+    let more = view.findings.len().saturating_sub(1);
+    let tail =
+        if more > 0 && mine.is_none() { format!("  (l: {more} more)") } else { String::new() };
+    Some((format!("{}{tail}", plain::finding(found)), Role::Look))
 }
 
 /// The first cell of the row marked, where the table had to cut it short.

@@ -19,6 +19,14 @@ pub fn draw(state: &State, over: &Over, buf: &mut Buffer) -> Option<Position> {
             None
         }
         Over::Finder { input, at } => self::finder(state, input, *at, buf),
+        Over::Jobs(at) => {
+            super::jobs::draw(state, *at, buf);
+            None
+        }
+        Over::Beside(beside) => {
+            super::beside::draw(beside, state, buf);
+            None
+        }
         Over::Leave => {
             let what = state.document.undo_name().unwrap_or("the job");
             let last = format!("Last edit: {what}");
@@ -49,7 +57,14 @@ pub fn draw(state: &State, over: &Over, buf: &mut Buffer) -> Option<Position> {
 
 /// A frame in the middle of the screen, or up under the title, cleared; gives
 /// the room inside.
-fn frame(title: &str, wide: u16, high: u16, up: bool, state: &State, buf: &mut Buffer) -> Rect {
+pub(super) fn frame(
+    title: &str,
+    wide: u16,
+    high: u16,
+    up: bool,
+    state: &State,
+    buf: &mut Buffer,
+) -> Rect {
     let whole = Rect::new(0, 0, state.size.0, state.size.1).intersection(buf.area);
     let (wide, high) = (wide.min(whole.width), high.min(whole.height.saturating_sub(2)));
     let area = Rect {
@@ -72,7 +87,7 @@ fn frame(title: &str, wide: u16, high: u16, up: bool, state: &State, buf: &mut B
 }
 
 /// Width of what lies over the view.
-fn width(state: &State) -> u16 {
+pub(super) fn width(state: &State) -> u16 {
     state.size.0.saturating_sub(4).min(76)
 }
 

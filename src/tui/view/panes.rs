@@ -6,7 +6,7 @@ use ratatui::layout::Rect;
 /// Least size at which the program is drawn.
 pub const LEAST: (u16, u16) = (40, 10);
 /// Width of the story pole with its words.
-pub const POLE: u16 = 10;
+pub const POLE: u16 = 12;
 /// Width of the story pole with signs only.
 pub const NARROW: u16 = 4;
 /// Lines over the rows of a table: its tabs and its heads.
@@ -25,7 +25,7 @@ pub struct Panes {
     pub lead: Rect,
     /// Tabs, heads and rows.
     pub table: Rect,
-    /// One line of findings.
+    /// One line of findings and, with room, one of what to do next.
     pub finding: Rect,
     /// One line of keys.
     pub keys: Rect,
@@ -48,7 +48,8 @@ pub fn panes(size: (u16, u16), lead: u16, bench: bool) -> Option<Panes> {
         return None;
     }
     let pole = if wide >= 72 { POLE } else { NARROW };
-    let body = high - 3;
+    let finding = if high >= 24 { 2 } else { 1 };
+    let body = high - 2 - finding;
     let drawing = if bench { 0 } else { drawing_rows(high) };
     let lead = if bench { 0 } else { lead.min((body - drawing) / 4) };
     let inside = wide - pole;
@@ -59,7 +60,7 @@ pub fn panes(size: (u16, u16), lead: u16, bench: bool) -> Option<Panes> {
         drawing: at(1, drawing),
         lead: at(1 + drawing, lead),
         table: at(1 + drawing + lead, body - drawing - lead),
-        finding: Rect::new(0, high - 2, wide, 1),
+        finding: Rect::new(0, high - 1 - finding, wide, finding),
         keys: Rect::new(0, high - 1, wide, 1),
     })
 }
@@ -145,10 +146,10 @@ mod tests {
     #[test]
     fn at_80_by_24_pole_drawing_and_keys_have_their_place() {
         let panes = panes((80, 24), 2, false).unwrap();
-        assert_eq!(panes.pole.width, 10);
+        assert_eq!(panes.pole.width, 12);
         assert_eq!(panes.drawing.height, 8);
-        assert_eq!((panes.finding.height, panes.keys.height), (1, 1));
-        assert_eq!(panes.rows(), 9);
+        assert_eq!((panes.finding.height, panes.keys.height), (2, 1));
+        assert_eq!(panes.rows(), 8);
     }
 
     #[test]
@@ -161,7 +162,7 @@ mod tests {
                         continue;
                     };
                     let column = all.drawing.height + all.lead.height + all.table.height;
-                    assert_eq!(column + 3, high);
+                    assert_eq!(column + all.finding.height + 2, high);
                     assert!(all.rows() >= 3, "{wide}x{high}");
                     assert!(all.table.right() == wide && all.keys.bottom() == high);
                 }

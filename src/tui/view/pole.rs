@@ -123,12 +123,12 @@ fn mark(state: &State, stage: usize, area: Rect, look: Look, buf: &mut Buffer) {
     let notch_role = if here { Role::Strong } else { Role::Line };
     buf.set_string(area.x, area.y, notch, look.style(notch_role));
     let standing = standing(state, stage);
-    let room = area.width.saturating_sub(2) as usize;
+    let room = area.width.saturating_sub(3) as usize;
     let name = State::stage_name(stage);
     let style = if here { look.marked() } else { look.style(Role::Text) };
     if area.width < super::panes::POLE {
         let short: String = name.chars().take(2).collect();
-        buf.set_stringn(area.x + 1, area.y, short, room, style);
+        buf.set_stringn(area.x + 1, area.y, short, 2, style);
         let sign = standing.sign().to_string();
         buf.set_string(area.x + 3, area.y, sign, look.style(standing.role()));
         return;
@@ -138,6 +138,6 @@ fn mark(state: &State, stage: usize, area: Rect, look: Look, buf: &mut Buffer) {
     if area.height > 1 {
         buf.set_stringn(area.x + 1, area.y + 1, standing.words(), room, role);
     } else {
-        buf.set_string(area.x + 9, area.y, standing.sign().to_string(), role);
+        buf.set_string(area.x + 10, area.y, standing.sign().to_string(), role);
     }
 }

@@ -31,7 +31,7 @@ fn cross(desk: &Desk) -> [f64; 2] {
 fn cell(desk: &Desk, place: [f64; 2]) -> (u16, u16) {
     let drawn = desk.state.photos.drawn.iter().find_map(|one| one.part).expect("a drawing");
     let [x, y] = drawn.inside(place).expect("inside").map(|c| u16::try_from(c).expect("a cell"));
-    (x + 10, y + 1)
+    (x + 12, y + 1)
 }
 
 #[test]
@@ -109,7 +109,7 @@ fn a_new_photograph_is_marked_from_nothing() {
     let mut desk = Desk::of("shed.toml", text, None, (100, 30));
     desk.stage("photo").keys("A").text("photos/C1_creamery_front.jpg").keys("Tab").text("C1");
     desk.keys("Enter");
-    assert!(desk.state.photos.open && desk.shows("c at each corner"), "{}", desk.picture());
+    assert!(desk.state.photos.open && desk.shows("no lengths yet"), "{}", desk.picture());
     let to = |desk: &mut Desk, place: [f64; 2]| {
         let mut sight = sight(&desk.state).expect("a sight");
         sight.cross = place;

@@ -278,17 +278,7 @@ fn fulfil(state: &mut State, form: &Form) -> Result<Vec<Effect>, String> {
     let text = |at: usize| value(form, at);
     let some = |at: usize| Some(text(at)).filter(|text| !text.is_empty());
     match &form.purpose {
-        Purpose::Reading(id) => {
-            let ratio = state.document.job().readings.iter().any(|reading| {
-                reading.id == *id && matches!(reading.of, crate::job::form::Form::Ratio(..))
-            });
-            readable(&text(0), ratio)?;
-            if let Some(sigma) = some(1) {
-                readable(&sigma, ratio)?;
-            }
-            let sigma = Some(text(1));
-            edit::make(state, &Edit::SetReading { id: id.clone(), value: Some(text(0)), sigma })
-        }
+        Purpose::Reading(id) => write_reading(state, id, text(0), text(1)),
         Purpose::SwitchOff(id) => {
             let reason = some(0).ok_or("write the reason: in two years you will want it")?;
             edit::make(state, &Edit::SwitchReading { id: id.clone(), off: true, reason })
@@ -359,6 +349,25 @@ fn fulfil(state: &mut State, form: &Form) -> Result<Vec<Effect>, String> {
         }
         Purpose::Filter => Ok(Vec::new()),
     }
+}
+
+/// Writes a reading's value and what it is good to.
+fn write_reading(
+    state: &mut State,
+    id: &str,
+    value: String,
+    sigma: String,
+) -> Result<Vec<Effect>, String> {
+    let ratio =
+        state.document.job().readings.iter().any(|reading| {
+            reading.id == id && matches!(reading.of, crate::job::form::Form::Ratio(..))
+        });
+    readable(&value, ratio)?;
+    if !sigma.is_empty() {
+        readable(&sigma, ratio)?;
+    }
+    let (id, value, sigma) = (id.to_owned(), Some(value), Some(sigma));
+    edit::make(state, &Edit::SetReading { id, value, sigma })
 }
 
 /// A reading says a length with its unit, or a plain number where it is a ratio.

@@ -47,14 +47,14 @@ picture() {
     shift 3
     home=$(mktemp -d)
     case $ground in
-        dark) figures='15;0' paper=black ink=white ;;
-        *) figures='0;15' paper=white ink=black ;;
+        dark) paper=black ink=white ;;
+        *) paper=white ink=black ;;
     esac
     # shellcheck disable=SC2086
-    env HOME="$home" XDG_STATE_HOME="$home" LC_ALL=C.UTF-8 TERM=xterm-256color \
-        xterm -u8 -ti vt340 -fa 'DejaVu Sans Mono' -fs 11 -geometry "$size+0+0" -b 0 -bw 0 -bg "$paper" -fg "$ink" \
+    env -u COLORFGBG -u NO_COLOR -u TMUX HOME="$home" XDG_STATE_HOME="$home" LC_ALL=C.UTF-8 \
+        xterm -u8 -ti vt340 -tn xterm-256color -xrm 'XTerm*numColorRegisters: 256' -fa 'DejaVu Sans Mono' -fs 11 -geometry "$size+0+0" -b 0 -bw 0 -bg "$paper" -fg "$ink" \
         -xrm 'XTerm*cursorBlink: false' -xrm 'XTerm*internalBorder: 0' -T scantling \
-        -e env COLORFGBG="$figures" "$program" $job &
+        -e env COLORTERM=truecolor "$program" $job &
     terminal=$!
     window=$(xdotool search --sync --onlyvisible --class xterm | tail -1)
     xdotool windowfocus "$window" mousemove 1399 899
@@ -95,6 +95,8 @@ for ground in dark light; do
     job=
     picture start "$ground" 100x30
     picture new-job "$ground" 100x30 Return
+    job=creamery
+    picture picture "$ground" 100x30 Tab Return plus plus
     job=grain-store
     picture small "$ground" 80x24 Down Down
     picture wide "$ground" 150x45 Tab Tab Tab Tab Tab Down

@@ -1,6 +1,7 @@
 #!/bin/sh
 # A picture of every view, dark and light, in this folder. With the path of a
-# program, of that one; else it is built first.
+# program, of that one; else it is built first. With a name after it, that
+# picture alone.
 #
 # Needs Xvfb, xterm, xdotool, ImageMagick and a font with the dots of braille;
 # on Debian and its kin:
@@ -21,6 +22,7 @@ if [ -n "$missing" ]; then
 fi
 
 program=${1:-}
+only=${2:-}
 if [ -z "$program" ]; then
     cargo build --release
     program=$(pwd)/target/release/scantling
@@ -45,6 +47,7 @@ job=grain-store
 picture() {
     name=$1 ground=$2 size=$3
     shift 3
+    [ -z "$only" ] || [ "$only" = "$name" ] || return 0
     home=$(mktemp -d)
     case $ground in
         dark) paper=black ink=white ;;
@@ -58,11 +61,15 @@ picture() {
     terminal=$!
     window=$(xdotool search --sync --onlyvisible --class xterm | tail -1)
     xdotool windowfocus "$window" mousemove 1399 899
+    # What is typed while the terminal is still asked is not for the program.
+    sleep 1
     wait_still "$window"
     for key in "$@"; do
         xdotool key --window "$window" "$key"
         wait_still "$window"
     done
+    # Photographs are opened, and intervals drawn, beside the screen.
+    case $name in photo | picture) sleep 10 && wait_still "$window" ;; esac
     import -window "$window" "screenshots/$name-$ground.png"
     echo "screenshots/$name-$ground.png"
     kill "$terminal" 2>/dev/null || true

@@ -250,6 +250,9 @@ fn drawing(state: &mut State) -> Option<Task> {
 fn wishes(state: &State) -> Option<Vec<Wish>> {
     let panes = panes_of(state)?;
     let cells = |area: ratatui::layout::Rect| [area.width, area.height];
+    // The last line of the wall's pane is its bar: pixels that are too high for
+    // what is left are not shown at all.
+    let over_bar = |area: ratatui::layout::Rect| [area.width, area.height.saturating_sub(1)];
     let shape = state.photos.print.shape();
     let mut wishes = Vec::new();
     let mut add = |which, cells: [u16; 2], part| {
@@ -266,14 +269,14 @@ fn wishes(state: &State) -> Option<Vec<Wish>> {
         let near =
             Sight { centre: sight.cross, zoom: (sight.zoom / 4.0).clamp(0.25, 1.0), ..sight };
         add(Which::Magnifier, area, Some(part(state, near, area)));
-        add(Which::Wall, cells(side.wall), None);
+        add(Which::Wall, over_bar(side.wall), None);
     } else {
         let [left, right] = crate::tui::view::panes::beside(panes.drawing);
         let size = opened(state)?.facts.size;
         let area = cells(left);
         let whole = crate::photo::window::Window::whole(size, area.map(u32::from), shape);
         add(Which::Picture, area, Some(whole));
-        add(Which::Wall, cells(right), None);
+        add(Which::Wall, over_bar(right), None);
     }
     Some(wishes)
 }

@@ -103,12 +103,12 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     let mut compared = None;
     let compress = match (&faces, &scale) {
         (Ok(faces), Ok(scale)) => {
-            let asked = Asked {
+            let asked = Arc::new(Asked {
                 job: job.clone(),
                 look: catalog.look.clone(),
                 faces: faces.clone(),
                 scale: scale.clone(),
-            };
+            });
             let comparing = Comparing::new(asked.clone(), catalog, &survey);
             compared = known_comparison(comparing, known, &mut questions, &mut findings);
             staged(shortened(asked, catalog, known, &mut questions), &mut findings)
@@ -160,7 +160,7 @@ fn photographs(job: &Job, known: &Known) -> (Arc<Outcome<Vec<Shot>>>, Option<Que
 /// The alternatives: the long answer where it is known, else the quick one; with
 /// the question that is left.
 fn shortened(
-    asked: Asked,
+    asked: Arc<Asked>,
     catalog: &Catalog,
     known: &Known,
     questions: &mut Vec<Question>,
@@ -175,7 +175,7 @@ fn shortened(
         _ => Arc::new(quick),
     };
     if !found.value.complete {
-        let ask = Ask::Compress(Arc::new(asked), found.clone());
+        let ask = Ask::Compress(asked, found.clone());
         questions.push(Question { kind: Kind::Compress, input, ask });
     }
     Ok(Outcome::clone(&found))

@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::row::{Tag, merge, own, rows};
+use super::row::{Tag, keyed, merge, own, rows};
 use super::{DataFile, double_trouble};
 use crate::quantity::{Prototype, Rational, Written};
 
@@ -92,7 +92,7 @@ impl Cars {
     /// The car of that key.
     #[must_use]
     pub fn get(&self, key: &str) -> Option<&Car> {
-        self.rows.iter().find(|row| row.key.eq_ignore_ascii_case(key))
+        keyed(&self.rows, key)
     }
 }
 

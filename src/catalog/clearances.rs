@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::row::{Tag, merge, own, rows};
+use super::row::{Tag, keyed, merge, own, rows};
 use super::{DataFile, double_trouble};
 use crate::quantity::{Model, ModelLength, Prototype, PrototypeLength, Rational, Written};
 
@@ -236,13 +236,13 @@ impl Clearances {
     /// The outline of that key.
     #[must_use]
     pub fn outline(&self, key: &str) -> Option<&Outline> {
-        self.outlines.iter().find(|row| row.key.eq_ignore_ascii_case(key))
+        keyed(&self.outlines, key)
     }
 
     /// The rule of that key.
     #[must_use]
     pub fn rule(&self, key: &str) -> Option<&Rule> {
-        self.rules.iter().find(|row| row.key.eq_ignore_ascii_case(key))
+        keyed(&self.rules, key)
     }
 
     /// The smallest group that holds a car; the largest for a longer one.

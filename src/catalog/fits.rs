@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::row::{Tag, merge, own, rows};
+use super::row::{Tag, keyed, merge, own, rows};
 use super::{DataFile, double_trouble};
 use crate::quantity::{Model, Written};
 
@@ -82,7 +82,7 @@ impl Fits {
     /// The fit of that key.
     #[must_use]
     pub fn get(&self, key: &str) -> Option<&Fit> {
-        self.fits.iter().find(|row| row.key == key)
+        keyed(&self.fits, key)
     }
 }
 

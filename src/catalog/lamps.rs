@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::row::{Tag, merge, own, rows};
+use super::row::{Tag, keyed, merge, own, rows};
 use super::{DataFile, double_trouble, nearest_names};
 use crate::finding::Stop;
 use crate::quantity::{Current, Power, Rational, Resistance, Voltage};
@@ -138,7 +138,7 @@ impl Lamps {
     ///
     /// Where there is none: the keys most like it.
     pub fn lamp(&self, key: &str) -> Result<&Lamp, Stop> {
-        let found = self.lamps.iter().find(|row| row.key.eq_ignore_ascii_case(key));
+        let found = keyed(&self.lamps, key);
         found.ok_or_else(|| {
             let near = nearest_names(key, self.lamps.iter().map(|row| row.key.as_str()));
             let known: Vec<&str> = self.lamps.iter().map(|row| row.key.as_str()).collect();
@@ -154,7 +154,7 @@ impl Lamps {
     /// The series of that name.
     #[must_use]
     pub fn series(&self, key: &str) -> Option<&Series> {
-        self.series.iter().find(|row| row.key.eq_ignore_ascii_case(key))
+        keyed(&self.series, key)
     }
 
     /// The figure of that key.
@@ -165,7 +165,7 @@ impl Lamps {
     /// file can only change a figure.
     #[must_use]
     pub fn rule(&self, key: &str) -> f64 {
-        let found = self.rules.iter().find(|row| row.key == key);
+        let found = keyed(&self.rules, key);
         found.map_or_else(|| panic!("the lamp rules have {key}"), |row| row.value.value())
     }
 }

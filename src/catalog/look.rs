@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::row::{Tag, merge, own, rows};
+use super::row::{Tag, keyed, merge, own, rows};
 use super::{DataFile, double_trouble};
 
 /// How the z of a feature is found.
@@ -61,7 +61,7 @@ impl Look {
     /// The feature of that key.
     #[must_use]
     pub fn get(&self, key: &str) -> Option<&Feature> {
-        self.rows.iter().find(|row| row.key == key)
+        keyed(&self.rows, key)
     }
 }
 

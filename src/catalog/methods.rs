@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use super::row::{Tag, merge, own, rows};
+use super::row::{Tag, keyed, merge, own, rows};
 use super::{DataFile, double_trouble};
 use crate::quantity::{Length, Prototype, PrototypeLength, Written};
 
@@ -84,7 +84,7 @@ impl Methods {
     /// The method of that key.
     #[must_use]
     pub fn get(&self, key: &str) -> Option<&Method> {
-        self.rows.iter().find(|row| row.key == key)
+        keyed(&self.rows, key)
     }
 }
 

@@ -61,10 +61,14 @@ pub(super) fn double<R: Row>(rows: &[R]) -> Option<String> {
     rows.iter().map(|row| row.key().to_lowercase()).find(|key| !seen.insert(key.clone()))
 }
 
+/// The row of that key, however it is capitalised.
+pub(super) fn keyed<'a, R: Row>(rows: &'a [R], key: &str) -> Option<&'a R> {
+    rows.iter().find(|row| row.key().eq_ignore_ascii_case(key))
+}
+
 /// The rows of `over` in the place of those with the same key, the new ones behind.
 pub(super) fn merge<R: Row + Clone>(base: &[R], over: &[R]) -> Vec<R> {
-    let same = |a: &R, b: &R| a.key().eq_ignore_ascii_case(&b.key());
-    let kept = base.iter().map(|row| over.iter().find(|own| same(own, row)).unwrap_or(row));
-    let new = over.iter().filter(|own| !base.iter().any(|row| same(own, row)));
+    let kept = base.iter().map(|row| keyed(over, &row.key()).unwrap_or(row));
+    let new = over.iter().filter(|own| keyed(base, &own.key()).is_none());
     kept.chain(new).cloned().collect()
 }

@@ -3,7 +3,7 @@
 
 use serde::Deserialize;
 
-use super::row::{Tag, merge, own, rows};
+use super::row::{Tag, keyed, merge, own, rows};
 use super::{DataFile, double_trouble};
 use crate::quantity::{Prototype, Written};
 
@@ -61,7 +61,7 @@ impl Slips {
     /// The weight of a slip; none where the file does not have it.
     #[must_use]
     pub fn weight(&self, key: &str) -> f64 {
-        self.slips.iter().find(|row| row.key == key).map_or(0.0, |row| row.weight)
+        keyed(&self.slips, key).map_or(0.0, |row| row.weight)
     }
 }
 

@@ -76,8 +76,7 @@ Examples:
 /// Answers one length.
 pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure> {
     let word = |name: &str| matches.get_one::<String>(name).map(String::as_str);
-    let by_name =
-        |name: &str| catalog.scales.find(name).map_err(|stop| Failure::failed(stop.told()));
+    let by_name = |name: &str| catalog.scales.find(name);
     let settings = Settings::kept()?.with(matches);
     let reading = Reading { unit: unit(settings.unit.as_deref())?, surveyor: None };
     let ask = Ask {
@@ -85,7 +84,7 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
         scale: by_name(settings.scale.as_deref().unwrap_or(USUAL))?,
         to: word("to").map(by_name).transpose()?,
     };
-    let mut found = answer(&ask, catalog).map_err(|stop| Failure::failed(stop.told()))?;
+    let mut found = answer(&ask, catalog)?;
     if settings.scale.is_none() {
         let message = format!("no scale was given: {USUAL} is taken");
         found.findings.push(Finding::look(

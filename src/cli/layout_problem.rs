@@ -43,11 +43,9 @@ pub(super) fn run(matches: &ArgMatches) -> Result<String, Failure> {
     let file = matches.get_one::<String>("problem").cloned().unwrap_or_default();
     let seconds = matches.get_one::<f64>("seconds").copied().unwrap_or(10.0);
     let word = matches.get_one::<String>("method").map_or("knife", String::as_str);
-    let method = method(word).map_err(|stop| Failure::failed(stop.told()))?;
+    let method = method(word)?;
     let text = crate::job::store::open(Path::new(&file)).map_err(Failure::failed)?;
-    let answer =
-        solve_problem_file(&text, method, seconds).map_err(|stop| Failure::failed(stop.told()))?;
-    pretty(&answer)
+    pretty(&solve_problem_file(&text, method, seconds)?)
 }
 
 /// Solves a problem file within about `seconds`, as the JSON the verb prints:

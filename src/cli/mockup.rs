@@ -3,14 +3,13 @@
 
 use clap::{Arg, ArgAction, ArgMatches, Command};
 
-use super::open::open;
+use super::open::{keep, open};
 use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
 use crate::finding::Stop;
 use crate::job::edit::{Edit, MeasuredText};
 use crate::job::mock_up::On;
 use crate::job::open::Read;
-use crate::job::store;
 use crate::mockup::{Planned, TAKEN, take_back};
 use crate::plan::plan;
 use crate::report::{Seen, mockup, text};
@@ -58,7 +57,7 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     }
     if let Some(names) = matches.get_many::<String>("take") {
         let names: Vec<String> = names.cloned().collect();
-        let edit = taken(&opened, names, matches, catalog).map_err(told)?;
+        let edit = taken(&opened, names, matches, catalog)?;
         opened.document.apply(&edit, catalog).map_err(Failure::failed)?;
     }
     if opened.document.text() != before {
@@ -71,12 +70,6 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
         return pretty(&mockup::json(seen));
     }
     Ok(text::view(&mockup::view(seen)))
-}
-
-/// A stop as the failure of a run; by value, as `map_err` hands it on.
-#[allow(clippy::needless_pass_by_value)]
-fn told(stop: Stop) -> Failure {
-    Failure::failed(stop.told())
 }
 
 fn measured(said: &str, matches: &ArgMatches) -> Result<Edit, Failure> {
@@ -108,13 +101,4 @@ fn taken(
     }
     let reason = matches.get_one::<String>("reason").map_or(TAKEN, String::as_str);
     take_back(job, catalog, (&faces, &scale), (&compress, &mock_up), (&names, reason))
-}
-
-fn keep(opened: &Read, before: &str) -> Result<(), Failure> {
-    match &opened.path {
-        Some(path) => store::save(path, opened.document.text(), before).map_err(Failure::failed),
-        None => Err(Failure::failed(
-            "a built-in job keeps nothing\nhint: copy it with `scantling new FILE --like JOB`, and name the file",
-        )),
-    }
 }

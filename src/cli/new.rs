@@ -53,8 +53,7 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
             eaves: given("eaves"),
             space: given("length"),
             depth: given("depth"),
-        })
-        .map_err(|stop| Failure::failed(stop.told()))?,
+        })?,
     };
     Document::read(&file, &text, catalog).map_err(Failure::failed)?;
     store::save_new(Path::new(&file), &text).map_err(Failure::failed)?;

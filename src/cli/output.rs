@@ -4,6 +4,7 @@ use std::borrow::Cow;
 use std::io::{self, Write as _};
 use std::process::ExitCode;
 
+use crate::finding::Stop;
 use crate::job::unseen::is_unseen;
 
 /// Why a run failed.
@@ -22,6 +23,13 @@ impl Failure {
     /// The command was asked wrongly.
     pub(super) fn wrong_use(message: impl std::fmt::Display) -> Self {
         Self { message: message.to_string(), status: 2 }
+    }
+}
+
+impl From<Stop> for Failure {
+    /// What could not be done, with the hint.
+    fn from(stop: Stop) -> Self {
+        Self::failed(stop.told())
     }
 }
 

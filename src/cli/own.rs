@@ -24,8 +24,7 @@ pub(super) fn catalog() -> Result<Catalog, Failure> {
     for name in Catalog::FILES.into_iter().chain([Rack::NAME]) {
         let path = folder.join(name);
         if path.is_file() {
-            catalog =
-                own_file(catalog, name, &path).map_err(|stop| Failure::failed(stop.told()))?;
+            catalog = own_file(catalog, name, &path)?;
         }
     }
     Ok(catalog)

@@ -42,12 +42,11 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     let json = if matches.get_flag("json") { "json" } else { "text" };
     let format = matches.get_one::<String>("format").map_or(json, String::as_str);
     let path = matches.get_one::<String>("write").map(Path::new);
-    let told = |stop: crate::finding::Stop| Failure::failed(stop.told());
     let bytes = match format {
         "markdown" => record::markdown(seen).into_bytes(),
         "json" => pretty(&record::json(seen))?.into_bytes(),
         "pdf" => {
-            let pages = templates::record_pages(seen).map_err(told)?;
+            let pages = templates::record_pages(seen)?;
             pdf::write(&pages, &job.about.name)
         }
         _ => text::view(&record::view(seen)).into_bytes(),
@@ -56,7 +55,7 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
         (Some(path), text) => {
             let bytes =
                 text.map_or_else(std::string::FromUtf8Error::into_bytes, String::into_bytes);
-            save::one(path, &bytes, matches.get_flag("over")).map_err(told)?;
+            save::one(path, &bytes, matches.get_flag("over"))?;
             Ok(format!("wrote {}\n", path.display()))
         }
         (None, Ok(text)) => Ok(text),

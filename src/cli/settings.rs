@@ -150,7 +150,7 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
 /// Refuses a scale or unit that would fail at every run.
 fn check(settings: &Settings, catalog: &Catalog) -> Result<(), Failure> {
     if let Some(scale) = &settings.scale {
-        catalog.scales.find(scale).map_err(|stop| Failure::failed(stop.told()))?;
+        catalog.scales.find(scale)?;
     }
     match &settings.unit {
         Some(unit) if Unit::from_word(unit.trim()).is_none() => Err(Failure::wrong_use(format!(

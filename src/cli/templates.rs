@@ -5,7 +5,7 @@ use std::path::Path;
 
 use clap::{Arg, ArgAction, ArgMatches, Command};
 
-use super::open::open;
+use super::open::{keep, open};
 use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
 use crate::drawing::{Paper, TemplateKind};
@@ -14,7 +14,6 @@ use crate::job::edit::Edit;
 use crate::job::open::Read;
 use crate::job::paper::kerf_allowed;
 use crate::job::said::Said;
-use crate::job::store;
 use crate::plan::plan;
 use crate::quantity::{Model, ModelLength};
 use crate::report::templates::files::{Format, files};
@@ -67,7 +66,7 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     let (job, catalog) = (opened.document.job(), &opened.catalog);
     let plan = plan(job, catalog);
     let seen = Seen { job, catalog, plan: &plan };
-    let wish = wish(seen, matches).map_err(told)?;
+    let wish = wish(seen, matches)?;
     if let Some(path) = matches.get_one::<String>("write") {
         return Ok(said + &write(seen, &wish, Path::new(path), matches)?);
     }
@@ -75,12 +74,6 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
         return pretty(&json_of(seen, &wish));
     }
     if said.is_empty() { Ok(text::view(&view(seen))) } else { Ok(said) }
-}
-
-/// A stop as the failure of a run; by value, as `map_err` hands it on.
-#[allow(clippy::needless_pass_by_value)]
-fn told(stop: Stop) -> Failure {
-    Failure::failed(stop.told())
 }
 
 /// Keeps what the bars measured in the job.
@@ -93,21 +86,12 @@ fn check_print(opened: &mut Read, bars: &[&str], matches: &ArgMatches) -> Result
     };
     let before = opened.document.text().to_owned();
     opened.document.apply(&edit, &opened.catalog).map_err(Failure::failed)?;
-    match &opened.path {
-        Some(path) => {
-            store::save(path, opened.document.text(), &before).map_err(Failure::failed)?;
-            Ok(format!(
-                "kept in {}: the 4.000 in bar measures {across}, the 100.0 mm bar {up}\n",
-                path.display()
-            ))
-        }
-        None if matches.contains_id("write") => {
-            Ok("a built-in job keeps nothing: the print check holds for these files\n".to_owned())
-        }
-        None => Err(Failure::failed(
-            "a built-in job keeps nothing\nhint: copy it with `scantling new FILE --like JOB`, and name the file",
-        )),
+    if opened.path.is_none() && matches.contains_id("write") {
+        let said = "a built-in job keeps nothing: the print check holds for these files\n";
+        return Ok(said.to_owned());
     }
+    let path = keep(opened, &before)?.display();
+    Ok(format!("kept in {path}: the 4.000 in bar measures {across}, the 100.0 mm bar {up}\n"))
 }
 
 fn wish(seen: Seen<'_>, matches: &ArgMatches) -> Result<Wish, Stop> {
@@ -143,14 +127,14 @@ fn write(
     let ending = path.extension().and_then(|ending| ending.to_str()).unwrap_or_default();
     let named = matches.get_one::<String>("format").map(String::as_str);
     let otherwise = if ending == "csv" { "csv" } else { "pdf" };
-    let format = Format::find(named.unwrap_or(otherwise)).map_err(told)?;
-    let made = files(seen, wish, format).map_err(told)?;
+    let format = Format::find(named.unwrap_or(otherwise))?;
+    let made = files(seen, wish, format)?;
     let over = matches.get_flag("over");
     if format.is_one_file() && ending == format.key() {
         let bytes = made.first().map(|file| file.bytes.as_slice()).unwrap_or_default();
-        save::one(path, bytes, over).map_err(told)?;
+        save::one(path, bytes, over)?;
         return Ok(format!("wrote {}\n", path.display()));
     }
-    let paths = save::into_folder(path, &made, over).map_err(told)?;
+    let paths = save::into_folder(path, &made, over)?;
     Ok(paths.iter().map(|path| format!("wrote {}\n", path.display())).collect())
 }

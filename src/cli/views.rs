@@ -70,7 +70,7 @@ fn csv(job: Option<&str>, catalog: &Catalog) -> Result<String, Failure> {
     let catalog = &opened.catalog;
     let plan = plan(opened.document.job(), catalog);
     let seen = Seen { job: opened.document.job(), catalog, plan: &plan };
-    layout::csv(seen).map_err(|stop| Failure::failed(stop.told()))
+    Ok(layout::csv(seen)?)
 }
 
 /// Where the size of a part comes from.

@@ -3,6 +3,7 @@
 //! out beside the plan.
 
 use std::hash::{DefaultHasher, Hash, Hasher};
+use std::sync::Arc;
 
 use super::curve::{self, Point};
 use super::long::Asked;
@@ -28,7 +29,7 @@ pub struct Compared {
 /// What the comparison works from.
 #[derive(Clone, Debug)]
 pub struct Comparing {
-    asked: Asked,
+    asked: Arc<Asked>,
     scales: Vec<Scale>,
     smallest: Option<(String, PrototypeLength)>,
 }
@@ -39,7 +40,7 @@ impl Comparing {
     /// # Errors
     ///
     /// Where the job names a scale that is not known.
-    pub fn new(asked: Asked, catalog: &Catalog, survey: &Survey) -> Result<Self, Stop> {
+    pub fn new(asked: Arc<Asked>, catalog: &Catalog, survey: &Survey) -> Result<Self, Stop> {
         let scales = scales::named(&asked.job, catalog, &asked.scale)?;
         Ok(Self { smallest: scales::smallest(&asked.job, survey), scales, asked })
     }

@@ -1,3 +1,4 @@
+use std::sync::Arc;
 use std::time::Instant;
 
 use super::compared::Comparing;
@@ -285,7 +286,10 @@ fn smaller_scales_take_more_of_the_building() {
     let job = job(CANNERY);
     let catalog = Catalog::built_in().unwrap();
     let survey = crate::survey::run(&job, &catalog).value;
-    let all = Comparing::new(asked(&job, &catalog), &catalog, &survey).unwrap().compare().scales;
+    let all = Comparing::new(Arc::new(asked(&job, &catalog)), &catalog, &survey)
+        .unwrap()
+        .compare()
+        .scales;
     assert_eq!(all.len(), 4);
     assert_eq!(all.iter().filter(|it| it.own).count(), 1);
     assert!(all.windows(2).all(|pair| pair[1].length < pair[0].length));
@@ -296,7 +300,7 @@ fn smaller_scales_take_more_of_the_building() {
     let mut unknown = job.clone();
     unknown.about.compare = vec!["1:banana".into()];
     let survey = crate::survey::run(&unknown, &catalog).value;
-    assert!(Comparing::new(asked(&unknown, &catalog), &catalog, &survey).is_err());
+    assert!(Comparing::new(Arc::new(asked(&unknown, &catalog)), &catalog, &survey).is_err());
 }
 
 /// Every count without cutting branches finds nothing better.

@@ -33,7 +33,7 @@ pub fn view(seen: Seen<'_>) -> View {
     View {
         title,
         lead: vec![lead(lighting), FIRST.to_owned()],
-        tables: tables.chain([cautions()]).collect(),
+        tables: tables.chain([Table::sentences("Cautions", &CAUTIONS)]).collect(),
         findings: noticed(seen),
         next: "try every string on the bench before the roof closes".to_owned(),
     }
@@ -231,14 +231,6 @@ fn fixed(seen: Seen<'_>) -> Table {
                 note.to_owned(),
             ],
         ));
-    }
-    table
-}
-
-fn cautions() -> Table {
-    let mut table = Table::new("Cautions", &[""]);
-    for caution in CAUTIONS {
-        table.push(Row::plain(vec![caution.to_owned()]));
     }
     table
 }

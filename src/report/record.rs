@@ -54,7 +54,7 @@ pub fn view(seen: Seen<'_>) -> View {
         sizes(seen),
         stock(seen),
         parts(seen),
-        cautions(),
+        Table::sentences("Cautions", &CAUTIONS),
     ];
     View {
         title: format!("{}: build record", about.name),
@@ -294,14 +294,6 @@ fn parts(seen: Seen<'_>) -> Table {
             count.to_string(),
             ticked.to_string(),
         ]));
-    }
-    table
-}
-
-fn cautions() -> Table {
-    let mut table = Table::new("Cautions", &[""]);
-    for caution in CAUTIONS {
-        table.push(Row::plain(vec![caution.to_owned()]));
     }
     table
 }

@@ -15,6 +15,7 @@ use serde_json::{Value, json};
 use super::Seen;
 use super::faces::{Sizes, stopped};
 use super::table::{Mark, Row, Table, View};
+use crate::compress::limits::Limits;
 use crate::compress::{Compression, Standpoint};
 use crate::finding::Subject;
 use crate::quantity::{CompressedLength, ModelLength};
@@ -254,15 +255,19 @@ pub fn json(seen: Seen<'_>) -> Value {
         Ok(compression) => compression,
         Err(stop) => return json!({ "stop": stop }),
     };
-    let inches = |size: Option<CompressedLength>| size.map(CompressedLength::in_inches);
-    let limits = &compression.limits;
     json!({
-        "space": {
-            "length_in": inches(limits.length),
-            "depth_in": inches(limits.depth),
-            "height_in": inches(limits.height),
-        },
+        "space": space(&compression.limits),
         "ground": compression.ground.as_ref().map(ground),
+    })
+}
+
+/// The space there is, full size.
+pub(super) fn space(limits: &Limits) -> Value {
+    let inches = |size: Option<CompressedLength>| size.map(CompressedLength::in_inches);
+    json!({
+        "length_in": inches(limits.length),
+        "depth_in": inches(limits.depth),
+        "height_in": inches(limits.height),
     })
 }
 

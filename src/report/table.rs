@@ -48,6 +48,14 @@ impl Table {
         Self { title: title.to_owned(), columns, ..Self::default() }
     }
 
+    /// Sentences one under the other.
+    #[must_use]
+    pub fn sentences(title: &str, sentences: &[&str]) -> Self {
+        let mut table = Self::new(title, &[""]);
+        table.rows = sentences.iter().map(|line| Row::plain(vec![(*line).to_owned()])).collect();
+        table
+    }
+
     /// Adds a row.
     pub fn push(&mut self, row: Row) {
         debug_assert_eq!(row.cells.len(), self.columns.len(), "a cell for each column");

@@ -361,15 +361,19 @@ fn lay_over(overlay: &Overlay, window: &Window, pixels: &mut RgbImage) {
     }
 }
 
-fn stroke(pixels: &mut RgbImage, from: [f64; 2], to: [f64; 2], color: Rgb<u8>) {
+/// The places along a line, a dot apart; none of a line beyond all pictures.
+pub fn along(from: [f64; 2], to: [f64; 2]) -> impl Iterator<Item = [f64; 2]> {
     let long = (to[0] - from[0]).abs().max((to[1] - from[1]).abs());
-    if !long.is_finite() || long > 20_000.0 {
-        return;
-    }
     let steps = long.ceil().max(1.0);
-    for k in 0..=steps as u32 {
+    let count = if long <= 20_000.0 { steps as u32 + 1 } else { 0 };
+    (0..count).map(move |k| {
         let share = f64::from(k) / steps;
-        let [x, y] = [0, 1].map(|i| (from[i] + share * (to[i] - from[i])).round());
+        [0, 1].map(|i| from[i] + share * (to[i] - from[i]))
+    })
+}
+
+fn stroke(pixels: &mut RgbImage, from: [f64; 2], to: [f64; 2], color: Rgb<u8>) {
+    for [x, y] in along(from, to).map(|at| at.map(f64::round)) {
         if x >= 0.0
             && y >= 0.0
             && let Some(pixel) = pixels.get_pixel_mut_checked(x as u32, y as u32)

@@ -23,11 +23,11 @@ use serde_json::{Value, json};
 
 use super::super::Seen;
 use super::super::faces::{Sizes, body_json, face_json};
+use super::super::site::space;
 use super::noticed;
 use crate::compress::curve::Point;
 use crate::compress::scales::AtScale;
 use crate::compress::{Alternative, Decision, Line};
-use crate::quantity::CompressedLength;
 
 /// The view as JSON.
 #[must_use]
@@ -36,16 +36,11 @@ pub fn json(seen: Seen<'_>) -> Value {
         Ok(compression) => compression,
         Err(stop) => return json!({ "stop": stop }),
     };
-    let inches = |size: Option<CompressedLength>| size.map(CompressedLength::in_inches);
     let built = &compression.built;
     let compared = seen.plan.compared.as_ref();
     json!({
         "intent": seen.job.about.intent,
-        "limits": {
-            "length_in": inches(compression.limits.length),
-            "depth_in": inches(compression.limits.depth),
-            "height_in": inches(compression.limits.height),
-        },
+        "limits": space(&compression.limits),
         "alternatives": compression.alternatives.iter().map(alternative).collect::<Vec<_>>(),
         "ground": compression.ground.as_ref().map(|ground| json!({
             "longest_in": ground.longest.in_inches(),

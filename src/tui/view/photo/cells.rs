@@ -6,7 +6,7 @@ use ratatui::layout::Rect;
 use ratatui::style::{Color, Modifier, Style};
 
 use crate::photo::window::Window;
-use crate::tui::picture::{Overlay, Tone};
+use crate::tui::picture::{Overlay, Tone, along};
 use crate::tui::view::palette::{Depth, Ground, Look, Role};
 
 /// Signs from no ink to much.
@@ -106,15 +106,8 @@ pub(super) fn lay_over(
 }
 
 fn line(from: [f64; 2], to: [f64; 2], area: Rect, look: Look, buf: &mut Buffer) {
-    let long = (to[0] - from[0]).abs().max((to[1] - from[1]).abs());
-    if !long.is_finite() || long > 20_000.0 {
-        return;
-    }
-    let steps = long.ceil().max(1.0);
-    for k in 0..=steps as u32 {
-        let share = f64::from(k) / steps;
-        let at = [0, 1].map(|i| from[i] + share * (to[i] - from[i]));
-        let style = Style::new().fg(look.color(Role::Strong));
+    let style = Style::new().fg(look.color(Role::Strong));
+    for at in along(from, to) {
         sign_at(at, "\u{b7}", style, area, buf);
     }
 }

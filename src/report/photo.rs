@@ -191,7 +191,12 @@ pub fn job_view(shots: &[Shot], findings: &[Finding], notation: &Notation) -> Vi
         lead,
         tables,
         findings: findings.to_vec(),
-        next: String::new(),
+        next: if shots.is_empty() {
+            "take one squarely from where you may stand, add it to the job and mark its corners"
+        } else {
+            "notes: switch on among the readings the lengths that you trust"
+        }
+        .to_owned(),
     }
 }
 

@@ -9,6 +9,7 @@ use ratatui::layout::Rect;
 use ratatui::{Terminal, TerminalOptions, Viewport};
 use scantling::tui::state::State;
 use scantling::tui::view;
+use scantling::tui::view::panes::POLE;
 
 use crate::desk::Desk;
 
@@ -79,7 +80,7 @@ fn one_row_down_costs_at_most_500_bytes() {
                 // Another table, or rows that moved: more than one row down.
                 continue;
             }
-            let drawing = (1..9).flat_map(|y| (12..80).map(move |x| (x, y)));
+            let drawing = (1..9).flat_map(|y| (POLE..80).map(move |x| (x, y)));
             let said = (21..24).flat_map(|y| (0..80).map(move |x| (x, y)));
             let changed = drawing.chain(said).filter(|at| before[*at] != after[*at]).count();
             let name = State::stage_name(stage);

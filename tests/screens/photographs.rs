@@ -9,6 +9,7 @@ use scantling::tui::picture::Print;
 use scantling::tui::screen::photo::sight;
 use scantling::tui::state::{Over, State};
 use scantling::tui::view::palette::{Depth, Look};
+use scantling::tui::view::panes::POLE;
 
 use crate::desk::Desk;
 
@@ -31,7 +32,7 @@ fn cross(desk: &Desk) -> [f64; 2] {
 fn cell(desk: &Desk, place: [f64; 2]) -> (u16, u16) {
     let drawn = desk.state.photos.drawn.iter().find_map(|one| one.part).expect("a drawing");
     let [x, y] = drawn.inside(place).expect("inside").map(|c| u16::try_from(c).expect("a cell"));
-    (x + 12, y + 1)
+    (x + POLE, y + 1)
 }
 
 #[test]

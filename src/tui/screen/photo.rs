@@ -74,6 +74,18 @@ pub fn is_here(state: &State) -> bool {
     State::stage_name(state.stage) == "photo"
 }
 
+/// What the picture that is open still wants.
+#[must_use]
+pub fn next_step(state: &State) -> Option<&'static str> {
+    let photo = in_sight(state)?;
+    Some(match (photo.rects.len(), photo.known.len()) {
+        (0, _) => "c at each corner of a window or door that you can see whole",
+        (_, 0) => "k on a length that you know: a door, a course, a taped width",
+        (_, 1) => "k on a second known length: one level and one plumb are worth far more",
+        _ => "Esc, then notes: switch on among the readings the lengths that you trust",
+    })
+}
+
 /// The photograph looked at: on the picture the one chosen; else that of the
 /// row marked, the one chosen, or the first.
 #[must_use]

@@ -40,6 +40,7 @@ use ratatui::style::Style;
 use self::palette::Role;
 use self::panes::{LEAST, Panes};
 use self::text::{cells, clip, set};
+use super::screen;
 use super::state::{Running, State};
 use super::update::panes_of;
 use crate::report::text as plain;
@@ -175,9 +176,19 @@ fn finding(state: &State, area: Rect, buf: &mut Buffer) {
 
 /// The next useful step.
 fn next(state: &State) -> &str {
+    if state.photos.open
+        && let Some(step) = screen::photo::next_step(state)
+    {
+        return step;
+    }
     match state.view() {
         None => "Tab goes down the story pole into the job",
-        Some(view) if view.next.is_empty() => "Tab: the next stage",
+        // Views that are kept on paper say nothing of what comes after them.
+        Some(view) if view.next.is_empty() => match State::stage_name(state.stage) {
+            "field-sheet" => "print it, fill it in on the ground, enter the readings in notes",
+            "record" => "W writes it to a file: keep it with the model",
+            _ => "Tab: the next stage",
+        },
         Some(view) => &view.next,
     }
 }

@@ -6,7 +6,7 @@ use ratatui::layout::Rect;
 /// Least size at which the program is drawn.
 pub const LEAST: (u16, u16) = (40, 10);
 /// Width of the story pole with its words.
-pub const POLE: u16 = 12;
+pub const POLE: u16 = 13;
 /// Width of the story pole with signs only.
 pub const NARROW: u16 = 4;
 /// Lines over the rows of a table: its tabs and its heads.
@@ -146,7 +146,7 @@ mod tests {
     #[test]
     fn at_80_by_24_pole_drawing_and_keys_have_their_place() {
         let panes = panes((80, 24), 2, false).unwrap();
-        assert_eq!(panes.pole.width, 12);
+        assert_eq!(panes.pole.width, 13);
         assert_eq!(panes.drawing.height, 8);
         assert_eq!((panes.finding.height, panes.keys.height), (2, 1));
         assert_eq!(panes.rows(), 8);

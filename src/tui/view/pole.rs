@@ -4,6 +4,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::palette::{Look, Role};
+use super::text::clip;
 use crate::finding::Severity;
 use crate::report::table::{Mark, View};
 use crate::tui::state::State;
@@ -133,11 +134,11 @@ fn mark(state: &State, stage: usize, area: Rect, look: Look, buf: &mut Buffer) {
         buf.set_string(area.x + 3, area.y, sign, look.style(standing.role()));
         return;
     }
-    buf.set_stringn(area.x + 1, area.y, name, room, style);
+    buf.set_string(area.x + 1, area.y, clip(name, room.saturating_sub(1)), style);
     let role = look.style(standing.role());
     if area.height > 1 {
         buf.set_stringn(area.x + 1, area.y + 1, standing.words(), room, role);
     } else {
-        buf.set_string(area.x + 10, area.y, standing.sign().to_string(), role);
+        buf.set_string(area.x + 11, area.y, standing.sign().to_string(), role);
     }
 }

@@ -100,19 +100,24 @@ pub fn table(seen: Seen<'_>) -> Table {
     table
 }
 
-/// Both fronts drawn at one scale, no wider than the room, with a staff of six
-/// feet beside them.
+/// Both fronts drawn at one scale, within the width and height of a room, with a
+/// staff of six feet beside them.
 #[must_use]
-pub fn figure(seen: Seen<'_>, room: PaperLength) -> Option<Figure> {
+pub fn figure(seen: Seen<'_>, room: (PaperLength, PaperLength)) -> Option<Figure> {
     const STAFF_FT: f64 = 6.0;
     const BESIDE_MM: f64 = 8.0;
+    const OVER_MM: f64 = 8.0;
+    const UNDER_MM: f64 = 6.0;
     let fronts = fronts(seen)?;
     let longest = fronts.iter().fold(1.0_f64, |longest, front| longest.max(front.length));
-    let per_foot = (room.in_millimetres() - BESIDE_MM) / longest;
+    let highest: f64 = fronts.iter().map(|front| front.ridge).sum();
+    let wide = (room.0.in_millimetres() - BESIDE_MM) / longest;
+    let high = (room.1.in_millimetres() - 2.0 * OVER_MM - UNDER_MM) / highest.max(1.0);
+    let per_foot = wide.min(high);
     let mut drawing = Drawing::default();
     let mut down = 0.0;
     for front in &fronts {
-        down += front.ridge * per_foot + 8.0;
+        down += front.ridge * per_foot + OVER_MM;
         front.draw(&mut drawing, Point::of_mm([BESIDE_MM, -down]), per_foot);
         staff(&mut drawing, Point::of_mm([2.0, -down]), STAFF_FT * per_foot);
     }
@@ -132,5 +137,29 @@ fn staff(drawing: &mut Drawing, foot: Point, high: f64) {
         let y = mm(high / 6.0 * f64::from(stripe));
         let at = foot.moved(Point::new(mm(0.0), y));
         drawing.line(Layer::Mark, &[at, at.moved(Point::of_mm([1.4, 0.0]))]);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Catalog;
+    use crate::job::Job;
+    use crate::job::demo;
+    use crate::plan::plan;
+
+    #[test]
+    fn both_fronts_stay_in_a_room_of_any_shape() {
+        let catalog = Catalog::built_in().unwrap();
+        for demo in demo::DEMOS {
+            let job: Job = toml::from_str(demo.text).unwrap();
+            let plan = plan(&job, &catalog);
+            let seen = Seen { job: &job, catalog: &catalog, plan: &plan };
+            for room in [(mm(180.0), mm(120.0)), (mm(180.0), mm(60.0)), (mm(90.0), mm(240.0))] {
+                let drawn = figure(seen, room).unwrap().drawing.extent().unwrap();
+                assert!(drawn.width() <= room.0 + mm(0.01), "{}: {drawn:?}", demo.name);
+                assert!(drawn.height() <= room.1 + mm(0.01), "{}: {drawn:?}", demo.name);
+            }
+        }
     }
 }

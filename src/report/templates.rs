@@ -101,8 +101,9 @@ fn all_sheets(seen: Seen<'_>, wish: &Wish, setup: &Setup) -> Result<Vec<Template
         TemplateKind::FieldSheet => flow::view(&field_sheet::view(seen), kind.key(), room),
         TemplateKind::CutList => flow::view(&cut_list::view(seen), kind.key(), room),
         TemplateKind::Record => {
-            let drawn = before_after::figure(seen, room.0);
-            half_page::figures(seen, (room.0, room.1 / 2.0)).into_iter().chain(drawn).collect()
+            let half = (room.0, room.1 / 2.0);
+            let drawn = before_after::figure(seen, half);
+            half_page::figures(seen, half).into_iter().chain(drawn).collect()
         }
         TemplateKind::Sticks => match &seen.plan.layout {
             Ok(layout) => plans::sticks(&layout.sticks, notation, room.0),
@@ -162,7 +163,7 @@ pub fn record_pages(seen: Seen<'_>) -> Result<Vec<Page>, Stop> {
     // Drawn in lines behind it.
     told.tables.retain(|table| table.title != "Before and after");
     let mut figures = flow::view(&told, "record", room);
-    figures.extend(before_after::figure(seen, room.0));
+    figures.extend(before_after::figure(seen, (room.0, room.1 / 2.0)));
     let template = Template { kind: TemplateKind::Record, figures };
     Ok(page::lay_out(&[template], &setup))
 }

@@ -83,19 +83,17 @@ impl Flow {
 
     /// A paragraph.
     pub fn paragraph(&mut self, words: &str) {
-        self.lines(words, mm(TEXT_MM), PaperLength::ZERO);
+        self.lines("", words, mm(TEXT_MM), PaperLength::ZERO);
     }
 
     /// A paragraph with a sign before it.
     pub fn item(&mut self, sign: &str, words: &str) {
-        let indent = mm(4.0);
-        let top = self.lines(words, mm(TEXT_MM), indent);
-        self.put(top, PaperLength::ZERO, mm(TEXT_MM), sign);
+        self.lines(sign, words, mm(TEXT_MM), mm(4.0));
     }
 
     /// The title.
     pub fn title(&mut self, words: &str) {
-        self.lines(words, mm(TITLE_MM), PaperLength::ZERO);
+        self.lines("", words, mm(TITLE_MM), PaperLength::ZERO);
         self.space(mm(1.5));
     }
 
@@ -105,19 +103,25 @@ impl Flow {
         if self.down + mm(18.0) > self.room.1 {
             self.turn();
         }
-        self.lines(words, mm(HEAD_MM), PaperLength::ZERO);
+        self.lines("", words, mm(HEAD_MM), PaperLength::ZERO);
         self.space(mm(0.8));
     }
 
-    /// Lines of a text; the top of the last but all is its first.
-    fn lines(&mut self, words: &str, size: PaperLength, indent: PaperLength) -> PaperLength {
-        let mut first = None;
-        for line in wrap(&whole(words), size, self.room.0 - indent) {
-            let top = self.take(size * 1.3);
-            self.put(top, indent, size, &line);
-            first.get_or_insert(top);
+    /// Lines of a text with a sign before the first, in one room where they are
+    /// no more than a room holds.
+    fn lines(&mut self, sign: &str, words: &str, size: PaperLength, indent: PaperLength) {
+        let lines = wrap(&whole(words), size, self.room.0 - indent);
+        let high = size * 1.3 * lines.len() as f64;
+        if self.down + high > self.room.1 && high < self.room.1 {
+            self.turn();
         }
-        first.unwrap_or_default()
+        for (at, line) in lines.iter().enumerate() {
+            let top = self.take(size * 1.3);
+            self.put(top, indent, size, line);
+            if at == 0 && !sign.is_empty() {
+                self.put(top, PaperLength::ZERO, size, sign);
+            }
+        }
     }
 
     /// A table, its heads again in each room.
@@ -255,5 +259,27 @@ mod tests {
                 .count();
         }
         assert_eq!(seen, 200);
+    }
+
+    #[test]
+    fn an_item_stays_together_with_its_sign() {
+        let mut flow = Flow::new("record", (mm(60.0), mm(40.0)));
+        let words = "one two three four five six seven eight nine ten eleven twelve thirteen";
+        for _ in 0..19 {
+            flow.item("?", words);
+        }
+        let rooms = flow.finish();
+        assert!(rooms.len() > 2);
+        for room in &rooms {
+            let text = |item: &crate::drawing::Item| match &item.shape {
+                crate::drawing::Shape::Text { text, .. } => Some(text.clone()),
+                _ => None,
+            };
+            let said: Vec<String> = room.drawing.items.iter().filter_map(text).collect();
+            let begun = said.iter().filter(|line| line.starts_with("one")).count();
+            let ended = said.iter().filter(|line| line.ends_with("thirteen")).count();
+            let signs = said.iter().filter(|line| *line == "?").count();
+            assert_eq!((begun, ended), (signs, signs), "{said:?}");
+        }
     }
 }

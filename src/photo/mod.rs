@@ -12,6 +12,7 @@
 //! | [`edge`] | one straight edge of a picture, found near where it was marked |
 //! | [`refine`] | marks moved to where the edges meet, if the gate agrees |
 //! | [`rectify`] | the wall as if seen squarely |
+//! | [`redraw`] | a photograph redrawn through a projective map |
 //! | [`window`] | a part of a picture drawn larger or smaller, to be looked at |
 //! | [`ruler`] | the quick way: one known object and a ruler |
 //!
@@ -25,6 +26,7 @@ pub mod marked;
 pub mod marks_file;
 pub mod picture;
 pub mod rectify;
+pub mod redraw;
 pub mod refine;
 pub mod ruler;
 pub mod trouble;

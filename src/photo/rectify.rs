@@ -6,8 +6,8 @@ use std::io::Write;
 use image::RgbImage;
 use nalgebra::Matrix3;
 
+use super::redraw::redraw;
 use crate::finding::Stop;
-use crate::solve::camera::View;
 use crate::solve::camera::solution::Solution;
 
 /// The part of the wall to show, in wall units.
@@ -93,102 +93,6 @@ pub fn run(
     Ok(Rectified { picture, per_unit })
 }
 
-/// Pixels worked off together: places first, which the processor does several
-/// at a time, then the picture.
-const TOGETHER: usize = 128;
-
-/// Draws `picture` from `photograph`; `map` goes from a pixel of the one to the
-/// undistorted place in the other.
-pub fn redraw(photograph: &RgbImage, view: &View, map: Matrix3<f64>, picture: &mut RgbImage) {
-    let source = Source {
-        raw: photograph.as_raw(),
-        wide: photograph.width(),
-        high: photograph.height(),
-        most: [photograph.width(), photograph.height()].map(|side| f64::from(side) + 1.0),
-    };
-    let row_bytes = 3 * picture.width().max(1) as usize;
-    let mut places = [[0_u32; TOGETHER]; 2];
-    for (y, row) in picture.chunks_exact_mut(row_bytes).enumerate() {
-        for (n, piece) in row.chunks_mut(3 * TOGETHER).enumerate() {
-            let x = (n * TOGETHER) as f64;
-            let start = map.column(0) * x + map.column(1) * y as f64 + map.column(2);
-            let start = [start.x, start.y, start.z];
-            let step = [map[(0, 0)], map[(1, 0)], map[(2, 0)]];
-            if view.bend.abs() * source.most[0] * source.most[0] > 1e-9 {
-                locate(start, step, &source.most, &mut places, |u, v| {
-                    let grown = 1.0 + view.bend * (u * u + v * v);
-                    [view.principal[0] + u * grown, view.principal[1] + v * grown]
-                });
-            } else {
-                locate(start, step, &source.most, &mut places, |u, v| {
-                    [view.principal[0] + u, view.principal[1] + v]
-                });
-            }
-            for (i, pixel) in piece.chunks_exact_mut(3).enumerate() {
-                source.sample(places[0][i], places[1][i], pixel);
-            }
-        }
-    }
-}
-
-/// Added to a number it puts the number, in steps of 1/256, into the last bits
-/// of the sum: 2^44 + 2^43 has a last bit of 2^-8.
-const LAST_BITS: f64 = 26_388_279_066_624.0;
-
-/// Places of a run of pixels in the photograph, in 1/256 px; those behind the
-/// horizon or outside become places just outside.
-#[inline]
-fn locate(
-    start: [f64; 3],
-    step: [f64; 3],
-    most: &[f64; 2],
-    places: &mut [[u32; TOGETHER]; 2],
-    seen: impl Fn(f64, f64) -> [f64; 2],
-) {
-    let [us, vs] = places;
-    for (i, (u, v)) in us.iter_mut().zip(vs.iter_mut()).enumerate() {
-        let t = i as f64;
-        let depth = start[2] + t * step[2];
-        let near = 1.0 / depth;
-        let [x, y] = seen((start[0] + t * step[0]) * near, (start[1] + t * step[1]) * near);
-        let x = if depth > 0.0 { x } else { -1.0 };
-        *u = (x.max(-1.0).min(most[0]) + LAST_BITS).to_bits() as u32;
-        *v = (y.max(-1.0).min(most[1]) + LAST_BITS).to_bits() as u32;
-    }
-}
-
-/// The photograph as its bytes.
-struct Source<'p> {
-    raw: &'p [u8],
-    wide: u32,
-    high: u32,
-    /// A little beyond its sides.
-    most: [f64; 2],
-}
-
-impl Source<'_> {
-    /// Bilinear value at a place in 1/256 px, which is finer than the 8 bits of
-    /// the result; nothing is written outside.
-    #[inline]
-    fn sample(&self, u: u32, v: u32, out: &mut [u8]) {
-        let (x, y, a, b) = (u >> 8, v >> 8, u & 255, v & 255);
-        if x >= self.wide - 1 || y >= self.high - 1 {
-            return;
-        }
-        let row = 3 * self.wide as usize;
-        let at = y as usize * row + 3 * x as usize;
-        let upper: Option<&[u8; 6]> = self.raw.get(at..at + 6).and_then(|s| s.try_into().ok());
-        let lower = self.raw.get(at + row..at + row + 6).and_then(|s| s.try_into().ok());
-        let (Some(upper), Some(lower)) = (upper, lower) else { return };
-        let lower: &[u8; 6] = lower;
-        for (c, value) in out.iter_mut().take(3).enumerate() {
-            let top = u32::from(upper[c]) * (256 - a) + u32::from(upper[c + 3]) * a;
-            let bottom = u32::from(lower[c]) * (256 - a) + u32::from(lower[c + 3]) * a;
-            *value = ((top * (256 - b) + bottom * b + (1 << 15)) >> 16) as u8;
-        }
-    }
-}
-
 /// Writes the picture as a PNG file whose resolution field says how many
 /// pixels go to the metre (PNG, third edition, 11.3.4.3), for walls measured in
 /// metres. The field holds whole numbers only and is left out where the number
@@ -224,50 +128,6 @@ mod tests {
     use crate::catalog::Catalog;
     use crate::job::{demo, document::Document};
     use crate::photo::{from_job, lengths, picture};
-
-    /// The plain way, pixel by pixel in floating point.
-    fn slowly(photograph: &RgbImage, at: [f64; 2]) -> [f64; 3] {
-        let [x, y] = at.map(f64::floor);
-        let (a, b) = (at[0] - x, at[1] - y);
-        let pixel = |dx: u32, dy: u32| photograph.get_pixel(x as u32 + dx, y as u32 + dy).0;
-        [0, 1, 2].map(|c| {
-            let [p, q, r, s] = [pixel(0, 0), pixel(1, 0), pixel(0, 1), pixel(1, 1)];
-            let (top, bottom) = (
-                f64::from(p[c]) * (1.0 - a) + f64::from(q[c]) * a,
-                f64::from(r[c]) * (1.0 - a) + f64::from(s[c]) * a,
-            );
-            top * (1.0 - b) + bottom * b
-        })
-    }
-
-    #[test]
-    fn every_pixel_is_the_bilinear_value_at_its_place() {
-        let photograph = RgbImage::from_fn(61, 47, |x, y| {
-            image::Rgb([x * 4, y * 5, (x * 7 + y * 11) % 256].map(|v| v as u8))
-        });
-        for bend in [0.0, -4e-5] {
-            let view = View { from_wall: Matrix3::identity(), principal: [30.0, 23.0], bend };
-            let map = Matrix3::new(0.31, 0.04, -24.0, -0.03, 0.28, -19.0, 4e-4, -3e-4, 1.0);
-            let mut picture = RgbImage::new(150, 130);
-            redraw(&photograph, &view, map, &mut picture);
-            let mut checked = 0;
-            for (x, y, pixel) in picture.enumerate_pixels() {
-                let p = map * nalgebra::Vector3::new(f64::from(x), f64::from(y), 1.0);
-                let at = view.bent([p.x / p.z, p.y / p.z]);
-                if at[0] >= 0.01 && at[1] >= 0.01 && at[0] < 59.9 && at[1] < 45.9 {
-                    let want = slowly(&photograph, at);
-                    // A step of 1/256 px on slopes of up to 249 a pixel.
-                    for (got, want) in pixel.0.iter().zip(want) {
-                        assert!((f64::from(*got) - want).abs() < 2.5, "{x} {y}: {got} {want}");
-                    }
-                    checked += 1;
-                } else if at[0] < -0.5 || at[1] < -0.5 || at[0] > 61.0 || at[1] > 47.0 {
-                    assert_eq!(pixel.0, [0; 3], "outside");
-                }
-            }
-            assert!(checked > 10_000, "{checked}");
-        }
-    }
 
     #[test]
     fn a_rectified_door_has_its_true_shape() {

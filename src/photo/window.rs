@@ -71,37 +71,42 @@ impl Window {
     /// magnified pixels stay squares.
     #[must_use]
     pub fn draw(&self, picture: &RgbImage) -> RgbImage {
-        let counts = self.step.map(|step| step.ceil().clamp(1.0, SAMPLES));
-        let spread = |count: f64, step: f64| -> Vec<f64> {
-            (0..count as u32).map(|k| ((f64::from(k) + 0.5) / count - 0.5) * step).collect()
-        };
-        let across = spread(counts[0], self.step[0]);
-        let down = spread(counts[1], self.step[1]);
+        let columns = self.samples(0, picture.width());
+        let rows = self.samples(1, picture.height());
         RgbImage::from_fn(self.size[0], self.size[1], |x, y| {
-            let [px, py] = self.place([f64::from(x), f64::from(y)]);
-            mean(picture, [px, py], &across, &down)
+            mean(picture, &columns[x as usize], &rows[y as usize])
         })
+    }
+
+    /// For each dot along one axis the pixels of the picture that are sampled;
+    /// none where it lies beside the picture.
+    fn samples(&self, axis: usize, side: u32) -> Vec<Vec<u32>> {
+        let step = self.step[axis];
+        let count = step.ceil().clamp(1.0, SAMPLES);
+        let of_dot = |dot: u32| {
+            let middle = self.place([f64::from(dot); 2])[axis];
+            let places = (0..count as u32)
+                .map(|k| (middle + ((f64::from(k) + 0.5) / count - 0.5) * step).round());
+            places.filter(|&p| p >= 0.0 && p < f64::from(side)).map(|p| p as u32).collect()
+        };
+        (0..self.size[axis]).map(of_dot).collect()
     }
 }
 
-fn mean(picture: &RgbImage, [px, py]: [f64; 2], across: &[f64], down: &[f64]) -> Rgb<u8> {
-    let (mut sum, mut count) = ([0_u32; 3], 0_u32);
-    for dy in down {
-        for dx in across {
-            let (x, y) = ((px + dx).round(), (py + dy).round());
-            if x < 0.0 || y < 0.0 {
-                continue;
-            }
-            // A place beyond the right or lower edge has no pixel.
-            if let Some(pixel) = picture.get_pixel_checked(x as u32, y as u32) {
-                count += 1;
-                for (all, one) in sum.iter_mut().zip(pixel.0) {
-                    *all += u32::from(one);
-                }
+fn mean(picture: &RgbImage, columns: &[u32], rows: &[u32]) -> Rgb<u8> {
+    let count = (columns.len() * rows.len()) as u32;
+    if count == 0 {
+        return BESIDE;
+    }
+    let mut sum = [0_u32; 3];
+    for &y in rows {
+        for &x in columns {
+            for (all, one) in sum.iter_mut().zip(picture.get_pixel(x, y).0) {
+                *all += u32::from(one);
             }
         }
     }
-    if count == 0 { BESIDE } else { Rgb(sum.map(|all| ((all + count / 2) / count) as u8)) }
+    Rgb(sum.map(|all| ((all + count / 2) / count) as u8))
 }
 
 #[cfg(test)]

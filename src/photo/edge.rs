@@ -52,6 +52,10 @@ const FAINT: f32 = 1.0;
 const QUORUM: usize = PROFILES / 3;
 /// How much the distance from the mark counts against an edge.
 const NEARNESS: f64 = 0.15;
+/// Edges this far apart at both ends, in pixels, are two.
+const APART: f64 = 3.0;
+/// From this share of the better one's score on, the lesser may be meant.
+const ALIKE: f64 = 0.75;
 /// Near the corners a profile meets the other edge: this part is left out.
 const CORNER: f64 = 0.12;
 
@@ -132,6 +136,17 @@ struct Likely {
     ends: [f64; 2],
     /// How well the profiles agree and how near it is: 0 to 1.
     score: f64,
+    /// The score of the likeliest edge apart from it, over its own.
+    rival: f64,
+}
+
+/// Why there is no line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Missing {
+    /// No edge stands out.
+    Edge,
+    /// Two do, nearly as likely: which one was meant cannot be told.
+    Choice,
 }
 
 /// What stands near a marked edge: the profiles across it, and the likeliest
@@ -167,9 +182,15 @@ impl<'v> Near<'v> {
 
     /// The edge of a polarity: the peak of the slope in each profile by a
     /// parabola, and a robust line through the peaks.
-    #[must_use]
-    pub fn line(&self, polarity: Polarity) -> Option<Line> {
-        let [first, last] = self.likely[polarity as usize]?.ends;
+    ///
+    /// # Errors
+    /// When there is none, or one of two.
+    pub fn line(&self, polarity: Polarity) -> Result<Line, Missing> {
+        let likely = self.likely[polarity as usize].ok_or(Missing::Edge)?;
+        if likely.rival > ALIKE {
+            return Err(Missing::Choice);
+        }
+        let [first, last] = likely.ends;
         let peaks: Vec<[f64; 2]> = (0..PROFILES)
             .filter_map(|i| {
                 let along = i as f64 / (PROFILES - 1) as f64;
@@ -180,7 +201,7 @@ impl<'v> Near<'v> {
                 Some(self.view.straight([x + offset * nx, y + offset * ny]))
             })
             .collect();
-        robust_line(&peaks)
+        robust_line(&peaks).ok_or(Missing::Edge)
     }
 }
 
@@ -233,19 +254,20 @@ fn likeliest(profiles: &Profiles, click: f64, reach: f64, polarity: Polarity) ->
     let cap = usual_peak(profiles, polarity);
     (cap >= FAINT).then_some(())?;
     let steps = (2.0 * reach).round() as i32;
-    let mut best: Option<Likely> = None;
+    let mut tried = Vec::new();
     for first in -steps..=steps {
         for last in -steps..=steps {
             let ends = [0.5 * f64::from(first), 0.5 * f64::from(last)];
             let far = (ends[0] / click).powi(2) + (ends[1] / click).powi(2);
             let agreed = along(profiles, ends, polarity, cap) / PROFILES as f64;
-            let score = agreed * (-NEARNESS * far).exp();
-            if best.is_none_or(|best| score > best.score) {
-                best = Some(Likely { ends, score });
-            }
+            tried.push((agreed * (-NEARNESS * far).exp(), ends));
         }
     }
-    best.filter(|best| best.score > 0.0)
+    let &(score, ends) = tried.iter().max_by(|a, b| a.0.total_cmp(&b.0))?;
+    let apart = |other: [f64; 2]| (0..2).all(|k| (other[k] - ends[k]).abs() >= APART);
+    let rivals = tried.iter().filter(|(_, other)| apart(*other)).map(|(score, _)| *score);
+    let rival = rivals.fold(0.0, f64::max) / score;
+    (score > 0.0).then_some(Likely { ends, score, rival })
 }
 
 /// The middle one of the highest slopes of the profiles.

@@ -5,7 +5,7 @@
 //! found, where the move would be long, and where the refined marks disagree
 //! with the rest; all of them stay unless the refined set passes the gate.
 
-use super::edge::{Brightness, Line, Near, Polarity};
+use super::edge::{Brightness, Line, Missing, Near, Polarity};
 use super::lengths::solve;
 use super::marked::Marked;
 use crate::solve::camera::View;
@@ -29,6 +29,8 @@ const CHANGING: f64 = 1.5;
 pub enum Kept {
     /// It is no corner of a rectangle, or an edge beside it was not found.
     NoEdge,
+    /// Two edges beside it are nearly as likely.
+    TwoEdges,
     /// The edges meet farther away than [`LONGEST`].
     Far(f64),
     /// It would not agree with the other marks.
@@ -43,6 +45,7 @@ impl Kept {
     pub fn words(self) -> String {
         match self {
             Self::NoEdge => "no edge found beside it".to_owned(),
+            Self::TwoEdges => "two edges beside it are as likely".to_owned(),
             Self::Far(move_by) => {
                 format!("the edges meet {move_by:.1} px away: over {LONGEST} px is another edge")
             }
@@ -161,8 +164,9 @@ fn look(mut so_far: Refined, light: &Brightness, search: &Search) -> Refined {
         };
         let sides = outline(&[0, 1, 2, 3].map(side));
         for (i, &mark) in rect.corners.iter().enumerate() {
-            if so_far.moves[mark].new.is_err() {
-                let corner = corner(&sides[(i + 3) % 4], &sides[i], search);
+            // A second look knows no better which of two edges was meant.
+            if matches!(so_far.moves[mark].new, Err(why) if why != Kept::TwoEdges) {
+                let corner = corner(sides[(i + 3) % 4], sides[i], search);
                 take(&mut so_far, mark, corner);
             }
         }
@@ -173,7 +177,7 @@ fn look(mut so_far: Refined, light: &Brightness, search: &Search) -> Refined {
 /// The four sides. An opening is darker or lighter than its frame all round,
 /// so the polarity in which the sides together agree better is taken; a side
 /// that is far clearer in another keeps that one.
-fn outline(near: &[Option<Near<'_>>; 4]) -> [Option<Line>; 4] {
+fn outline(near: &[Option<Near<'_>>; 4]) -> [Result<Line, Missing>; 4] {
     let total = |polarity| near.iter().flatten().map(|n| n.score(polarity)).sum::<f64>();
     let darker = total(Polarity::Outward) >= total(Polarity::Inward);
     let [usual, other] = if darker {
@@ -182,7 +186,7 @@ fn outline(near: &[Option<Near<'_>>; 4]) -> [Option<Line>; 4] {
         [Polarity::Inward, Polarity::Outward]
     };
     near.each_ref().map(|near| {
-        let near = near.as_ref()?;
+        let near = near.as_ref().ok_or(Missing::Edge)?;
         let score = |polarity| near.score(polarity);
         let one = if score(other) > CLEARER * score(usual) { other } else { usual };
         let changing = score(Polarity::Changing) > CHANGING * score(usual).max(score(other));
@@ -191,22 +195,32 @@ fn outline(near: &[Option<Near<'_>>; 4]) -> [Option<Line>; 4] {
 }
 
 /// Where two sides meet, and how well that is known.
-fn corner(a: &Option<Line>, b: &Option<Line>, search: &Search) -> Option<([f64; 2], f64)> {
-    let (a, b) = (a.as_ref()?, b.as_ref()?);
-    Some((search.view.bent(a.meet(b)?), a.sigma.max(b.sigma)))
+fn corner(
+    a: Result<Line, Missing>,
+    b: Result<Line, Missing>,
+    search: &Search,
+) -> Result<([f64; 2], f64), Kept> {
+    let (a, b) = match (a, b) {
+        (Ok(a), Ok(b)) => (a, b),
+        (Err(Missing::Choice), _) | (_, Err(Missing::Choice)) => return Err(Kept::TwoEdges),
+        _ => return Err(Kept::NoEdge),
+    };
+    let at = a.meet(&b).ok_or(Kept::NoEdge)?;
+    Ok((search.view.bent(at), a.sigma.max(b.sigma)))
 }
 
-fn take(so_far: &mut Refined, mark: usize, corner: Option<([f64; 2], f64)>) {
-    let Some((at, sigma)) = corner else { return };
+fn take(so_far: &mut Refined, mark: usize, corner: Result<([f64; 2], f64), Kept>) {
     let [x, y] = so_far.moves[mark].old;
-    let far = (at[0] - x).hypot(at[1] - y);
-    if far > LONGEST {
-        so_far.moves[mark].new = Err(Kept::Far(far));
-        return;
+    let far = |[u, v]: [f64; 2]| (u - x).hypot(v - y);
+    let taken = corner.and_then(|(at, sigma)| match far(at) {
+        far if far > LONGEST => Err(Kept::Far(far)),
+        _ => Ok((at, sigma)),
+    });
+    so_far.moves[mark].new = taken.map(|(at, _)| at);
+    if let Ok((at, sigma)) = taken {
+        so_far.marked.marks[mark].at = at;
+        so_far.marked.marks[mark].sigma = Some(sigma.max(LEAST));
     }
-    so_far.moves[mark].new = Ok(at);
-    so_far.marked.marks[mark].at = at;
-    so_far.marked.marks[mark].sigma = Some(sigma.max(LEAST));
 }
 
 /// Gives marks back to the hand, the worst first, until the rest pass the

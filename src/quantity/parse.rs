@@ -9,6 +9,9 @@ use super::{Model, NotationError, Rational, Space, Unit};
 
 const FEET: [&str; 4] = ["'", "\u{2032}", "\u{2019}", "\u{02b9}"];
 const INCHES: [&str; 6] = ["''", "\u{2032}\u{2032}", "\"", "\u{2033}", "\u{201d}", "\u{02ba}"];
+/// The girth of the Earth is 1.58e9 in: whatever is longer is a slip, and sums
+/// of what is shorter stay within what a [`Rational`] holds.
+const LONGEST: i64 = 1_577_000_000;
 const PLUS_MINUS: [&str; 3] = ["\u{b1}", "+/-", "+-"];
 
 /// How a text that leaves something open is to be read.
@@ -155,6 +158,11 @@ impl Found {
                 ));
             }
         };
+        if inches.abs() > Rational::whole(LONGEST) {
+            let hint = "look at the digits and the unit";
+            let span = cursor.start..cursor.end;
+            return Err(cursor.error(span, "this is longer than the Earth is round", hint));
+        }
         Ok((if self.negative { inches.negated() } else { inches }, unit))
     }
 }

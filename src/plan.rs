@@ -24,9 +24,10 @@ use crate::job::Job;
 use crate::job::photo::Photo;
 use crate::lamps::{self, Lighting};
 use crate::mockup::{self, MockUp};
-use crate::photo::from_job::{self, FIRST_ORDER, Shot};
+use crate::photo::from_job::{self, FIRST_ORDER, Seen, Shot};
 use crate::quantity::Scale;
 use crate::scaling::{self, Sizes};
+use crate::solve::beside::both;
 use crate::stock::{self, Choices};
 use crate::survey::advice::{self, Next};
 use crate::survey::{self, Survey};
@@ -93,8 +94,8 @@ pub fn whole(job: &Job, catalog: &Catalog) -> Plan {
 /// The same as [`plan`], with the long answers known so far.
 #[must_use]
 pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
-    let Outcome { value: survey, mut findings } = survey::run(job, catalog);
-    let (photos, question) = photographs(job, known);
+    let (photos, seen, question) = photographs(job, known);
+    let Outcome { value: survey, mut findings } = survey::run_seeing(job, catalog, &seen);
     findings.extend(photos.findings.iter().cloned());
     let scale = catalog.scales.find(&job.about.scale);
     let measure_next = scale.as_ref().ok().map(|scale| advice::next(job, catalog, &survey, scale));
@@ -138,23 +139,27 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
         questions,
         findings,
     };
-    plan.add_parts(job, catalog, known);
-    plan.add_clearance(job, catalog);
+    plan.add_sizes(job, catalog);
+    plan.add_parts_and_clearance(job, catalog, known);
     plan.lamps = staged(lamps::run(job, catalog), &mut plan.findings);
     plan
 }
 
-/// The photographs measured, and the question of their drawn intervals.
-fn photographs(job: &Job, known: &Known) -> (Arc<Outcome<Vec<Shot>>>, Option<Question>) {
+/// The photographs measured; to first order too where that had to be worked out;
+/// and the question of their drawn intervals.
+fn photographs(job: &Job, known: &Known) -> (Arc<Outcome<Vec<Shot>>>, Vec<Seen>, Option<Question>) {
     let photos: Vec<Photo> = job.photos.iter().filter(|p| !p.rects.is_empty()).cloned().collect();
     let input = InputHash(from_job::input(&photos));
-    let (shots, all) = match known.find(input) {
-        Some(Answer::Photographs(shots, all)) => (shots.clone(), *all),
-        _ => (Arc::new(from_job::run(&photos, FIRST_ORDER)), photos.is_empty()),
+    let (shots, seen, all) = match known.find(input) {
+        Some(Answer::Photographs(shots, all)) => (shots.clone(), Vec::new(), *all),
+        _ => {
+            let seen = from_job::each(&photos, FIRST_ORDER);
+            (Arc::new(from_job::gathered(seen.clone())), seen, photos.is_empty())
+        }
     };
     let ask = Ask::Photographs(Arc::new(photos));
     let question = Question { kind: Kind::Photographs, input, ask };
-    (shots, (!all).then_some(question))
+    (shots, seen, (!all).then_some(question))
 }
 
 /// The alternatives: the long answer where it is known, else the quick one; with
@@ -224,19 +229,26 @@ fn unbuilt(compress: &Result<Compression, Stop>, stock: &Result<Choices, Stop>) 
     stop.cloned().unwrap_or_else(|| Stop::new("taking off the parts", "nothing is built", ""))
 }
 
+/// The parts of a building, and how they are cut.
+struct Parts {
+    takeoff: Takeoff,
+    layout: Layout,
+    question: Option<Question>,
+}
+
 impl Plan {
-    fn add_parts(&mut self, job: &Job, catalog: &Catalog, known: &Known) {
-        self.add_sizes(job, catalog);
+    fn add_parts_and_clearance(&mut self, job: &Job, catalog: &Catalog, known: &Known) {
         let (Ok(scale), Ok(compress), Ok(stock)) = (&self.scale, &self.compress, &self.stock)
         else {
             return;
         };
-        let taken = takeoff::run(job, catalog, &self.survey, &compress.built, stock, scale);
-        let wanted = Wanted::of(job, stock, &taken.value, scale);
-        self.findings.extend(taken.findings);
-        self.takeoff = Ok(taken.value);
-        self.findings.extend(wanted.findings);
-        self.lay_out(wanted.value, known);
+        let given = Given { job, catalog, survey: &self.survey, compress, stock, scale };
+        let (clearance, parts) = both(|| clearance::run(given), || parts(given, known));
+        self.findings.extend(parts.findings);
+        self.takeoff = Ok(parts.value.takeoff);
+        self.layout = Ok(parts.value.layout);
+        self.questions.extend(parts.value.question);
+        self.clearance = staged(clearance, &mut self.findings);
     }
 
     /// The main sizes on the model, and what was measured of them.
@@ -252,31 +264,28 @@ impl Plan {
         self.sizes = Some(sized.value);
         self.mock_up = Some(held.value);
     }
-
-    fn lay_out(&mut self, wanted: Wanted, known: &Known) {
-        let input = InputHash(wanted.input());
-        let laid = match known.find(input) {
-            Some(Answer::Layout(laid)) => laid.clone(),
-            _ => Arc::new(parts::lay_out(&wanted, Steps::QUICK)),
-        };
-        self.findings.extend(laid.findings.iter().cloned());
-        self.layout = Ok(laid.value.clone());
-        if !is_proven(&laid.value) {
-            let ask = Ask::Layout(Arc::new(wanted), laid);
-            self.questions.push(Question { kind: Kind::Layout, input, ask });
-        }
-    }
 }
 
-impl Plan {
-    fn add_clearance(&mut self, job: &Job, catalog: &Catalog) {
-        let (Ok(scale), Ok(compress), Ok(stock)) = (&self.scale, &self.compress, &self.stock)
-        else {
-            return;
-        };
-        let given = Given { job, catalog, survey: &self.survey, compress, stock, scale };
-        self.clearance = staged(clearance::run(given), &mut self.findings);
-    }
+/// Takes off the parts and lays them out: the long answer where it is known,
+/// else the quick one.
+fn parts(given: Given<'_>, known: &Known) -> Outcome<Parts> {
+    let Given { job, catalog, survey, compress, stock, scale } = given;
+    let taken = takeoff::run(job, catalog, survey, &compress.built, stock, scale);
+    let wanted = Wanted::of(job, stock, &taken.value, scale);
+    let mut findings = taken.findings;
+    findings.extend(wanted.findings);
+    let input = InputHash(wanted.value.input());
+    let laid = match known.find(input) {
+        Some(Answer::Layout(laid)) => laid.clone(),
+        _ => Arc::new(parts::lay_out(&wanted.value, Steps::QUICK)),
+    };
+    findings.extend(laid.findings.iter().cloned());
+    let layout = laid.value.clone();
+    let question = (!is_proven(&layout)).then(|| {
+        let ask = Ask::Layout(Arc::new(wanted.value), laid);
+        Question { kind: Kind::Layout, input, ask }
+    });
+    Outcome { value: Parts { takeoff: taken.value, layout, question }, findings }
 }
 
 fn stocked(job: &Job, catalog: &Catalog, survey: &Survey, scale: &Scale) -> Outcome<Choices> {

@@ -92,7 +92,7 @@ pub(super) fn hold(item: &Item, standard: &Standard<'_>) -> Option<Held> {
 enum Swung<'s, 'a> {
     Main(&'s Sweep<'a>),
     Own(Box<Sweep<'a>>),
-    Shared(std::rc::Rc<Sweep<'a>>),
+    Shared(std::sync::Arc<Sweep<'a>>),
 }
 
 impl<'s, 'a> Swung<'s, 'a> {

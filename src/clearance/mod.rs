@@ -48,6 +48,7 @@ use crate::finding::{Finding, Outcome, Staged, Stop, Subject};
 use crate::job::Job;
 use crate::job::site::SiteTrack;
 use crate::quantity::{Compressed, ModelLength, Prototype, Reading, Scale, Written, parse};
+use crate::solve::beside::each;
 use crate::stock::Choices;
 use crate::survey::Survey;
 use standard::Standard;
@@ -125,15 +126,12 @@ pub fn run(given: Given<'_>) -> Staged<Option<Clearance>> {
     let mut findings = Vec::new();
     let standards = standards(given, &chain, &cars, &mut findings)?;
     let items = gather(given, &mut findings);
-    let checked: Vec<Checked> = items
-        .iter()
-        .map(|item| Checked {
-            name: item.name.clone(),
-            subject: item.subject.clone(),
-            what: item.what,
-            held: standards.iter().map(|standard| check::hold(item, standard)).collect(),
-        })
-        .collect();
+    let checked = each(&items, |item| Checked {
+        name: item.name.clone(),
+        subject: item.subject.clone(),
+        what: item.what,
+        held: standards.iter().map(|standard| check::hold(item, standard)).collect(),
+    });
     let worst = worst(&checked, &standards);
     let picture = picture::picture(&standards, &items, &checked, worst);
     let along = picture.section.as_ref().map(|cut| cut.along);

@@ -41,15 +41,15 @@ pub(super) fn bar(block: &Block, stretch: f64, ends: [Point; 2], enough: f64) ->
     if span[0].abs() < 1e-9 && past(0.0) > 0.0 {
         return past_an_end(past(0.0), ends[0][0] > high, flat(0.0, 1.0));
     }
-    let (mut best, mut left) = (Found::FAR, vec![[0.0, 1.0]]);
+    let (mut best, mut left) = (Found::FAR, [[0.0, 1.0], [1.0, 1.0]]);
     if let Some([from, to]) = within(ends[0][0], span[0], [low, high]) {
         let Some(near) = flat(from, to) else { return pierced(block, stretch, &point) };
         let direction = [0.0, near.direction[0], near.direction[1]];
         let share = from + (to - from) * near.share;
         best = Found { distance: near.distance, share, direction };
-        left = [[0.0, from], [to, 1.0]].into_iter().filter(|[a, b]| b - a > 1e-9).collect();
+        left = [[0.0, from], [to, 1.0]];
     }
-    for [from, to] in left {
+    for [from, to] in left.into_iter().filter(|[from, to]| to - from > 1e-9) {
         let beside = flat(from, to).map_or(0.0, |near| near.distance);
         let least = long(past(from).min(past(to)), beside);
         if least >= best.distance {

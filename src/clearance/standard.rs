@@ -1,9 +1,8 @@
 //! What is held against the structure: cars, full-size rules, published
 //! outlines. Each stays by itself; they are never merged.
 
-use std::cell::RefCell;
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::{Arc, Mutex, PoisonError};
 
 use super::body::{Block, Body, SLICE};
 use super::chain::Chain;
@@ -55,7 +54,7 @@ enum Variants<'a> {
         group: &'a str,
         /// The curve is felt this far along the track beyond its ends.
         felt: f64,
-        made: RefCell<BTreeMap<u32, Rc<Sweep<'a>>>>,
+        made: Mutex<BTreeMap<u32, Arc<Sweep<'a>>>>,
     },
 }
 
@@ -127,7 +126,7 @@ impl<'a> Standard<'a> {
         let main = Sweep::new(chain, body, 0.0).ok_or_else(|| {
             Stop::new(format!("setting {} on the track", outline.key), "it does not go", "")
         })?;
-        let made = RefCell::default();
+        let made = Mutex::default();
         Ok(Self {
             name: outline.key.clone(),
             kind: Kind::Outline,
@@ -162,7 +161,7 @@ impl<'a> Standard<'a> {
     /// The outline as wide as it has to be at a place along the track; the
     /// standard itself where nothing is added. Nothing where the sheet prints no
     /// value for the curve there.
-    pub(super) fn widened(&self, along: f64) -> Option<Option<Rc<Sweep<'a>>>> {
+    pub(super) fn widened(&self, along: f64) -> Option<Option<Arc<Sweep<'a>>>> {
         let Variants::Widened { outline, data, group, felt, made } = &self.variants else {
             return Some(None);
         };
@@ -180,9 +179,10 @@ impl<'a> Standard<'a> {
             let by = ModelLength::millimetres(f64::from(tenths) / 10.0);
             let mut body = self.main.body().clone();
             body.blocks = body.blocks.iter().map(|it| it.widened(inches(by))).collect();
-            Rc::new(self.main.with(body))
+            Arc::new(self.main.with(body))
         };
-        Some(Some(made.borrow_mut().entry(tenths).or_insert_with(make).clone()))
+        let mut made = made.lock().unwrap_or_else(PoisonError::into_inner);
+        Some(Some(made.entry(tenths).or_insert_with(make).clone()))
     }
 }
 

@@ -8,6 +8,7 @@ use crate::finding::{Finding, Outcome, Stop, Subject};
 use crate::job::form::Form;
 use crate::job::photo::Photo;
 use crate::quantity::PrototypeLength;
+use crate::solve::beside;
 use crate::solve::watch::{Standing, Watch};
 
 /// A length of a photograph as a reading of the survey.
@@ -89,22 +90,42 @@ pub fn standing(done: usize) -> Standing {
     }
 }
 
+/// A photograph measured, or why it cannot be.
+#[derive(Clone, Debug)]
+pub struct Seen {
+    /// Its name.
+    pub photo: String,
+    /// What it shows.
+    pub shot: Result<Shot, Stop>,
+}
+
 /// Measures photographs that have marks. One that cannot be measured becomes a
 /// finding; the others stand.
 #[must_use]
 pub fn run(photos: &[Photo], effort: Effort) -> Outcome<Vec<Shot>> {
+    gathered(each(photos, effort))
+}
+
+/// Measures each photograph that has marks.
+#[must_use]
+pub fn each(photos: &[Photo], effort: Effort) -> Vec<Seen> {
+    let marked: Vec<&Photo> = photos.iter().filter(|photo| !photo.rects.is_empty()).collect();
+    beside::each(&marked, |photo| Seen { photo: photo.id.clone(), shot: shot(photo, effort) })
+}
+
+/// Those that could be measured, with what was noticed on all.
+#[must_use]
+pub fn gathered(seen: Vec<Seen>) -> Outcome<Vec<Shot>> {
     let (mut shots, mut findings) = (Vec::new(), Vec::new());
-    for photo in photos.iter().filter(|photo| !photo.rects.is_empty()) {
-        match shot(photo, effort) {
+    for Seen { photo, shot } in seen {
+        match shot {
             Ok(shot) => {
                 findings.extend(shot.findings.iter().cloned());
                 shots.push(shot);
             }
-            Err(stop) => findings.push(Finding::trouble(
-                Subject::Photo(photo.id.clone()),
-                stop.to_string(),
-                stop.hint,
-            )),
+            Err(stop) => {
+                findings.push(Finding::trouble(Subject::Photo(photo), stop.to_string(), stop.hint))
+            }
         }
     }
     Outcome { value: shots, findings }

@@ -5,9 +5,9 @@
 //! of angles, of a depth a little less than the least of a range of depths,
 //! bounds every rectangle of both ranges.
 
-use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
+use super::bound::Bounded;
 use super::ground::{Ground, Placement, WITHIN};
 
 /// Ranges looked at, at most.
@@ -24,42 +24,20 @@ pub(super) enum Goal {
     Area([f64; 2]),
 }
 
-/// A range of angles and of depths, with what no rectangle in it exceeds.
+/// A range of angles and of depths, bounded by what no rectangle in it exceeds.
 struct Range {
     angle: [f64; 2],
     depth: [f64; 2],
-    bound: f64,
     /// How much of the bound comes from the width of each.
     from_angle: f64,
     from_depth: f64,
-}
-
-impl PartialEq for Range {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-
-impl Eq for Range {}
-
-impl PartialOrd for Range {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-/// The greatest bound first.
-impl Ord for Range {
-    fn cmp(&self, other: &Self) -> Ordering {
-        self.bound.total_cmp(&other.bound)
-    }
 }
 
 pub(super) struct Hunt<'g> {
     ground: &'g Ground,
     goal: Goal,
     best: Option<Placement>,
-    open: BinaryHeap<Range>,
+    open: BinaryHeap<Bounded<Range>>,
 }
 
 impl<'g> Hunt<'g> {
@@ -76,11 +54,11 @@ impl<'g> Hunt<'g> {
         }
         let mut left = 0.0;
         for _ in 0..STEPS {
-            let Some(range) = self.open.pop() else {
+            let Some(Bounded { bound, it: range }) = self.open.pop() else {
                 left = 0.0;
                 break;
             };
-            left = range.bound - self.best.map_or(0.0, |best| self.worth(&best));
+            left = bound - self.best.map_or(0.0, |best| self.worth(&best));
             if left <= self.allowed() {
                 break;
             }
@@ -138,7 +116,8 @@ impl<'g> Hunt<'g> {
         let from_depth = bound - self.most(front, [depth[0]; 2]);
         let from_angle = if half > 1e-8 { (front - found.front).max(0.0) * depth[1] } else { -1.0 };
         if bound > 0.0 && (half > 1e-8 || depth[1] - depth[0] > 1e-7) {
-            self.open.push(Range { angle, depth, bound, from_angle, from_depth });
+            let it = Range { angle, depth, from_angle, from_depth };
+            self.open.push(Bounded { bound, it });
         }
     }
 

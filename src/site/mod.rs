@@ -4,6 +4,7 @@
 //! [`Ground::largest`] the largest rectangle of a range of aspects, at any angle
 //! allowed, on convex and concave outlines, clear of the track's car.
 
+mod bound;
 mod ground;
 mod hunt;
 mod reach;

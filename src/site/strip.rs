@@ -5,6 +5,9 @@
 //! rectangles hold the strip from the highest front line to the lowest back line:
 //! what is free there bounds them all, so halving the ranges proves the longest.
 
+use std::collections::BinaryHeap;
+
+use super::bound::Bounded;
 use super::ground::{Circle, Segment, sides, within};
 
 /// Ranges of front lines looked at, at most; far more than outlines need.
@@ -48,16 +51,14 @@ impl Turned {
         for line in &lines {
             found.take(*line, self.gap(*line, line + depth));
         }
-        let mut open: Vec<_> =
+        let mut open: BinaryHeap<_> =
             lines.windows(2).map(|pair| self.cell(pair[0], pair[1], depth)).collect();
         for _ in 0..CELLS {
-            let next = open.iter().enumerate().max_by(|a, b| a.1.2.total_cmp(&b.1.2));
-            let Some((at, &(low, high, bound))) = next else { break };
+            let Some(Bounded { bound, it: [low, high] }) = open.pop() else { break };
             found.bound = bound.max(found.front);
             if bound <= found.front + near {
                 break;
             }
-            open.swap_remove(at);
             let middle = 0.5 * (low + high);
             found.take(middle, self.gap(middle, middle + depth));
             open.extend([self.cell(low, middle, depth), self.cell(middle, high, depth)]);
@@ -68,7 +69,7 @@ impl Turned {
 
     /// Front lines from `low` to `high`, with what no front on one exceeds: all
     /// their strips hold the strip from the highest line to the lowest back.
-    fn cell(&self, low: f64, high: f64, depth: f64) -> (f64, f64, f64) {
+    fn cell(&self, low: f64, high: f64, depth: f64) -> Bounded<[f64; 2]> {
         let back = low + depth;
         let bound = if back >= high {
             self.gap(high, back).map_or(0.0, |(_, front)| front)
@@ -76,7 +77,7 @@ impl Turned {
             let xs = || self.outline.iter().map(|point| point[0]);
             xs().fold(f64::NEG_INFINITY, f64::max) - xs().fold(f64::INFINITY, f64::min)
         };
-        (low, high, bound)
+        Bounded { bound, it: [low, high] }
     }
 
     /// Front lines at which an edge enters or leaves the strip.

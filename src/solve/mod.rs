@@ -1,5 +1,6 @@
 //! Mathematics without trade words.
 
+pub mod beside;
 pub mod camera;
 pub mod choose;
 pub mod least_squares;

@@ -32,6 +32,7 @@ use crate::job::Job;
 use crate::job::form::Linear;
 use crate::job::model::Reading;
 use crate::job::said::Size;
+use crate::photo::from_job::Seen;
 use crate::quantity::PrototypeLength;
 
 use pictures::Pictures;
@@ -66,8 +67,14 @@ pub struct SizeFound {
 /// used is left out and named in a finding.
 #[must_use]
 pub fn run(job: &Job, catalog: &Catalog) -> Outcome<Survey> {
+    run_seeing(job, catalog, &[])
+}
+
+/// The same, with photographs that were measured to first order already.
+#[must_use]
+pub fn run_seeing(job: &Job, catalog: &Catalog, seen: &[Seen]) -> Outcome<Survey> {
     let mut findings = Vec::new();
-    let pictures = Pictures::read(job);
+    let pictures = Pictures::read(job, seen);
     let job = pictures.added(job);
     let mut names = names::Names::new(&job);
     let observed = observed::read_all(&job, catalog, &pictures, &mut names, &mut findings);

@@ -13,8 +13,7 @@ use crate::finding::Stop;
 use crate::job::Job;
 use crate::job::model::Reading;
 use crate::job::photo::Photo;
-use crate::photo::from_job::{self, Shot};
-use crate::photo::lengths::Effort;
+use crate::photo::from_job::{self, FIRST_ORDER, Seen, Shot};
 use crate::quantity::PrototypeLength;
 use crate::solve::least_squares::{Form, independent};
 
@@ -23,8 +22,6 @@ use super::observed::{Observed, Shared, Unusable, no};
 
 /// The share of its variance that a length must have to itself.
 const NEW: f64 = 1e-4;
-/// First order is enough here: the intervals of the picture itself are drawn.
-const EFFORT: Effort = Effort { draws: 0, seed: 1 };
 
 /// What the photographs say, behind the readings of the job.
 #[derive(Clone, Debug, Default)]
@@ -47,13 +44,19 @@ pub(super) struct Length {
 }
 
 impl Pictures {
-    /// Measures the photographs that have readings.
-    pub(super) fn read(job: &Job) -> Self {
+    /// The photographs that have readings: as they were seen, else measured here.
+    /// First order is enough: the intervals of the picture itself are drawn.
+    pub(super) fn read(job: &Job, seen: &[Seen]) -> Self {
         let mut pictures = Self { before: job.readings.len(), ..Self::default() };
         for photo in &job.photos {
             let readings: Vec<Reading> = readings(photo).collect();
             if !readings.is_empty() {
-                pictures.lengths.extend(lengths(photo, &readings));
+                let seen = seen.iter().find(|seen| seen.photo == photo.id);
+                let shot = seen.map_or_else(
+                    || Cow::Owned(from_job::shot(photo, FIRST_ORDER)),
+                    |seen| Cow::Borrowed(&seen.shot),
+                );
+                pictures.lengths.extend(lengths(&shot, &readings));
                 pictures.readings.extend(readings);
             }
         }
@@ -118,9 +121,9 @@ fn readings(photo: &Photo) -> impl Iterator<Item = Reading> {
     })
 }
 
-fn lengths(photo: &Photo, readings: &[Reading]) -> Vec<Length> {
-    match from_job::shot(photo, EFFORT) {
-        Ok(shot) => measured(&shot, readings),
+fn lengths(shot: &Result<Shot, Stop>, readings: &[Reading]) -> Vec<Length> {
+    match shot {
+        Ok(shot) => measured(shot, readings),
         Err(Stop { doing, trouble, hint }) => {
             let none = |_: &Reading| Length {
                 read: Err((format!("{doing}: {trouble}"), hint.to_string())),

@@ -54,7 +54,7 @@ fn lengths_of_one_picture_keep_their_covariance() {
     let photo = job.photos.iter_mut().find(|photo| photo.id == "B2").expect("the picture");
     let wanted = ["wall_bl..door3_tl:level", "door3:width"];
     photo.asks.retain(|ask| wanted.contains(&ask.of.as_str()));
-    let shot = from_job::shot(photo, EFFORT).expect("it is measured");
+    let shot = from_job::shot(photo, FIRST_ORDER).expect("it is measured");
     let rows: Vec<usize> = shot.readings.iter().map(|reading| reading.row).collect();
     let covariance = |a: usize, b: usize| {
         let inch = 0.0254;

@@ -2,7 +2,7 @@
 //! walls and roof pieces; within the steps of the quick answer, sticks also to
 //! the proof or 20 million steps.
 
-use criterion::{Criterion, criterion_group, criterion_main};
+use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use scantling::solve::{sheets, sticks};
 use scantling_benches::Chance;
 
@@ -70,5 +70,31 @@ fn sheet_layouts(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, stick_layouts, sheet_layouts);
+/// Parts of up to 60 lengths, to the first plan and its bound.
+fn growth(c: &mut Criterion) {
+    let mut group = c.benchmark_group("growth");
+    group.sample_size(10);
+    for parts in [10, 100, 1000, 10_000] {
+        let mut problem = framing(60.min(parts));
+        let each = (parts / problem.parts.len()) as u32;
+        problem.parts.iter_mut().for_each(|part| part.quantity = each);
+        let budget = sticks::Budget::steps(2_000_000);
+        group.throughput(Throughput::Elements(parts as u64));
+        group.bench_function(BenchmarkId::new("parts to sticks", parts), |b| {
+            b.iter(|| sticks::solve(&problem, &budget, &mut |_| sticks::Control::Continue));
+        });
+    }
+    for parts in [10, 100, 1000] {
+        let problem = walls(parts);
+        let budget = sheets::Budget::steps(400_000);
+        group.throughput(Throughput::Elements(parts as u64));
+        group.bench_function(BenchmarkId::new("shapes to sheets", parts), |b| {
+            let mut watch = |_: &_| sheets::Control::Continue;
+            b.iter(|| sheets::solve(&problem, sheets::Method::Laser, &budget, &mut watch));
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, stick_layouts, sheet_layouts, growth);
 criterion_main!(benches);

@@ -1,7 +1,7 @@
 //! The take-off of made-up sheds, and everything that follows from one changed
 //! dimension of theirs.
 
-use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
+use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use scantling::catalog::Catalog;
 use scantling::job::Job;
 use scantling::plan::{Plan, plan};
@@ -62,5 +62,21 @@ fn sheds(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, sheds);
+/// From a shed of one bay to one as long as a street.
+fn growth(c: &mut Criterion) {
+    let catalog = catalog();
+    let mut group = c.benchmark_group("growth");
+    group.sample_size(10);
+    for bays in [1, 3, 9, 30, 100] {
+        let job = document("shed", &shed(bays, "14 ft"), &catalog);
+        let count = parts(&plan(job.job(), &catalog));
+        group.throughput(Throughput::Elements(u64::from(count)));
+        group.bench_function(BenchmarkId::new("job to parts and layout", count), |b| {
+            b.iter(|| plan(job.job(), &catalog));
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, sheds, growth);
 criterion_main!(benches);

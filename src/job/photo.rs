@@ -2,6 +2,8 @@
 //!
 //! Pixels: the centre of the top left pixel is (0, 0), x to the right, y down.
 
+use std::path::{Component, Path};
+
 use serde::Deserialize;
 
 use super::form::Form;
@@ -145,5 +147,35 @@ impl Photo {
     pub fn readings(&self) -> impl Iterator<Item = (String, &PhotoAsk)> {
         let reads = self.asks.iter().filter(|ask| ask.reads.is_some());
         reads.map(|ask| (self.reading_id(ask), ask))
+    }
+}
+
+/// Whether a file, as a job writes it, lies outside the folder of the job.
+#[must_use]
+pub fn leaves_the_folder(file: &str) -> bool {
+    let mut deep = 0_i32;
+    Path::new(file).components().any(|part| {
+        match part {
+            Component::Prefix(_) | Component::RootDir => return true,
+            Component::ParentDir => deep -= 1,
+            Component::Normal(_) => deep += 1,
+            Component::CurDir => {}
+        }
+        deep < 0
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn files_outside_the_folder_are_known_by_their_path() {
+        for inside in ["a.jpg", "photos/a.jpg", "./a.jpg", "photos/../a.jpg"] {
+            assert!(!leaves_the_folder(inside), "{inside}");
+        }
+        for outside in ["../a.jpg", "/etc/hosts", "photos/../../a.jpg"] {
+            assert!(leaves_the_folder(outside), "{outside}");
+        }
     }
 }

@@ -6,7 +6,7 @@ use super::lengths::{Effort, Found, Measured, run as measure};
 use super::marked::{Alike, Focal, Known, Mark, Marked, Origin, Plane, Rect};
 use crate::finding::{Finding, Outcome, Stop, Subject};
 use crate::job::form::Form;
-use crate::job::photo::Photo;
+use crate::job::photo::{Photo, leaves_the_folder};
 use crate::quantity::PrototypeLength;
 use crate::solve::beside;
 use crate::solve::watch::{Standing, Watch};
@@ -90,6 +90,18 @@ pub fn standing(done: usize) -> Standing {
     }
 }
 
+/// The photographs whose files lie outside the folder of the job: said, since a
+/// job may come from someone else.
+pub fn outside(photos: &[Photo]) -> impl Iterator<Item = Finding> {
+    photos.iter().filter(|photo| leaves_the_folder(&photo.file)).map(|photo| {
+        Finding::look(
+            Subject::Photo(photo.id.clone()),
+            format!("its picture is read from outside the job's folder: {}", photo.file),
+            "see that this is meant, or copy the picture beside the job",
+        )
+    })
+}
+
 /// A photograph measured, or why it cannot be.
 #[derive(Clone, Debug)]
 pub struct Seen {
@@ -124,7 +136,7 @@ pub fn gathered(seen: Vec<Seen>) -> Outcome<Vec<Shot>> {
                 shots.push(shot);
             }
             Err(stop) => {
-                findings.push(Finding::trouble(Subject::Photo(photo), stop.to_string(), stop.hint))
+                findings.push(Finding::trouble(Subject::Photo(photo), stop.to_string(), stop.hint));
             }
         }
     }

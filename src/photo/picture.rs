@@ -15,6 +15,7 @@ use image::{ImageFormat, ImageReader, Limits, RgbImage};
 use super::marked::Focal;
 use crate::finding::Stop;
 use crate::job::demo;
+use crate::job::photo::leaves_the_folder;
 
 /// The most pixels a picture may have.
 pub const MOST_PIXELS: u64 = 100_000_000;
@@ -91,17 +92,39 @@ pub fn read(path: &Path) -> Result<Vec<u8>, Stop> {
 /// job that is.
 ///
 /// # Errors
-/// As [`read`].
+/// As [`read`]; and when the file is a link out of the job's folder, which its
+/// path does not show.
 pub fn bytes(job: Option<&Path>, file: &str) -> Result<Cow<'static, [u8]>, Stop> {
-    let beside = job.map(|job| job.parent().unwrap_or(Path::new("")).join(file));
-    match (beside, demo::picture(file)) {
-        (Some(path), Some(bytes)) if !path.exists() => Ok(Cow::Borrowed(bytes)),
-        (Some(path), _) => read(&path).map(Cow::Owned),
+    let folder = job.map(|job| job.parent().unwrap_or(Path::new("")));
+    match (folder.map(|folder| (folder, folder.join(file))), demo::picture(file)) {
+        (Some((_, path)), Some(bytes)) if !path.exists() => Ok(Cow::Borrowed(bytes)),
+        (Some((folder, path)), _) => {
+            if !leaves_the_folder(file) {
+                no_link_out(folder, &path)?;
+            }
+            read(&path).map(Cow::Owned)
+        }
         (None, Some(bytes)) => Ok(Cow::Borrowed(bytes)),
         (None, None) => {
             Err(stop(file, "the job is not saved, so nothing stands beside it", "save it first"))
         }
     }
+}
+
+fn no_link_out(folder: &Path, path: &Path) -> Result<(), Stop> {
+    let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
+    // What is not there is told when it is read.
+    let (Ok(folder), Ok(target)) = (folder.canonicalize(), path.canonicalize()) else {
+        return Ok(());
+    };
+    if target.starts_with(&folder) {
+        return Ok(());
+    }
+    Err(stop(
+        &path.display().to_string(),
+        format!("it is a link out of the job's folder, to {}", target.display()),
+        "copy the picture beside the job, or write where it is in the job",
+    ))
 }
 
 fn reader<'a>(name: &str, bytes: &'a [u8]) -> Result<ImageReader<Cursor<&'a [u8]>>, Stop> {
@@ -205,6 +228,30 @@ mod tests {
         assert_eq!(picture.dimensions(), (1200, 1600));
         // 28 mm on a diagonal of 43.27 mm and 2000 px.
         assert!((facts.focal.unwrap().pixels - 1294.3).abs() < 0.1);
+    }
+
+    /// A job from someone else says where its pictures are; a link does not.
+    #[cfg(unix)]
+    #[test]
+    fn no_link_leads_out_of_the_folder() {
+        let (home, away) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+        let job = home.path().join("job.toml");
+        fs::write(away.path().join("a.jpg"), DEMO).unwrap();
+        fs::write(home.path().join("own.jpg"), DEMO).unwrap();
+        let link = |name: &str, to: &Path| {
+            std::os::unix::fs::symlink(to, home.path().join(name)).unwrap();
+        };
+        link("out.jpg", &away.path().join("a.jpg"));
+        link("folder", away.path());
+        link("within.jpg", &home.path().join("own.jpg"));
+        for out in ["out.jpg", "folder/a.jpg"] {
+            let error = bytes(Some(&job), out).unwrap_err();
+            assert!(error.trouble.contains("link out of the job's folder"), "{error}");
+        }
+        assert!(bytes(Some(&job), "within.jpg").is_ok());
+        // Written in full it is read, and a finding says so.
+        let full = away.path().join("a.jpg");
+        assert!(bytes(Some(&job), full.to_str().unwrap()).is_ok());
     }
 
     #[test]

@@ -40,3 +40,21 @@ fn markup_in_a_name_is_only_text() {
         assert!(!shown.contains(|c: char| c.is_control() && c != '\n'), "{}", kind.name);
     }
 }
+
+/// A job may come from someone else: where it reads from is said.
+#[test]
+fn a_picture_outside_the_folder_is_told() {
+    let catalog = Catalog::built_in().expect("the built-in data reads");
+    let text = DEMOS.iter().find(|demo| demo.name == "grain-store").expect("it is built in").text;
+    let told = |text: &str| {
+        let document = Document::read("job.toml", text, &catalog).expect("still a job");
+        let findings = plan(document.job(), &catalog).findings;
+        findings.into_iter().filter(|it| it.message.contains("outside the job's folder")).count()
+    };
+    assert_eq!(told(text), 0);
+    for file in ["../photos/B2_grainstore_track.jpg", "/B2_grainstore_track.jpg"] {
+        let moved = text.replace("\"photos/B2_grainstore_track.jpg\"", &format!("\"{file}\""));
+        assert_ne!(moved, text);
+        assert_eq!(told(&moved), 1, "{file}");
+    }
+}

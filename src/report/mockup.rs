@@ -100,13 +100,14 @@ fn row(seen: Seen<'_>, size: &Planned, first: [String; 2], found: Option<&Found>
 }
 
 fn state(seen: Seen<'_>, size: &Planned, found: &Found) -> String {
-    let was = found.was.map(|was| format!(", was {}", show(seen, was)));
+    // First, since the end of the column is cut where the screen is narrow.
+    let was = found.was.map(|was| format!("was {}, ", show(seen, was)));
     let stays = match &size.way {
         Err(_) if found.standing == Standing::Over => ", not to be taken back",
         _ => "",
     };
     let note = if found.note.is_empty() { String::new() } else { format!(": {}", found.note) };
-    format!("{}{stays}{}{note}", found.standing.word(), was.unwrap_or_default())
+    format!("{}{}{stays}{note}", was.unwrap_or_default(), found.standing.word())
 }
 
 /// What was taken back, in the order it was done.

@@ -409,7 +409,7 @@ fn a_size_of_the_mock_up_is_taken_back_and_undone() {
     assert!(desk.shows("what is built follows"), "{}", desk.picture());
     desk.retype("measured on the mock-up: out of reach").keys("Enter");
     assert!((depth(&desk) - 4.25).abs() < 1e-6, "{}", desk.picture());
-    assert!(desk.shows("taken back, was 7.500 in"), "{}", desk.picture());
+    assert!(desk.shows("was 7.500 in, taken back"), "{}", desk.picture());
     let job = desk.state.document.job();
     assert_eq!(job.choice.as_ref().unwrap().depth.as_ref().unwrap().text(), "17 ft");
     desk.stage("record");

@@ -97,11 +97,18 @@ const CASES: &[Case] = &[
     Case { name: "synth_shop_print", rects: &[], known: "win2", origin: Origin::Print },
 ];
 
-fn load(case: &Case, lengths: usize) -> Option<(Marked, Truth)> {
+/// The chessboards a second time, with the straight lines of the file as level
+/// and plumb ones: what a wall gives on which edges can be followed.
+fn with_lines() -> impl Iterator<Item = (&'static Case, bool)> {
+    let boards = CASES.iter().filter(|case| case.name.starts_with("chess"));
+    CASES.iter().map(|case| (case, false)).chain(boards.map(|case| (case, true)))
+}
+
+fn load(case: &Case, lengths: usize, lines: bool) -> Option<(Marked, Truth)> {
     let text = text(case.name)?;
     let truth = Truth(text.parse().unwrap());
     let rects: Vec<String> = case.rects.iter().map(|r| (*r).to_owned()).collect();
-    let choice = Choice { rects, known_sigma: 0.001, ..Choice::default() };
+    let choice = Choice { rects, lines, known_sigma: 0.001, ..Choice::default() };
     let mut marked = read(&text, &choice).unwrap();
     marked.origin = case.origin;
     let rect = marked.rect(case.known).unwrap_or(0);
@@ -165,9 +172,9 @@ fn prints_the_table() {
     println!("{repeats} disturbed sets of marks each, {draws} draws for the intervals");
     println!("picture              lengths px  median  p95   coverage  refused");
     let mut pooled: [Tally; 4] = Default::default();
-    for case in CASES {
+    for (case, lines) in with_lines() {
         for (lengths, pixels) in [(2, 1.0), (2, 2.0), (1, 1.0), (1, 2.0)] {
-            let Some((marked, truth)) = load(case, lengths) else { continue };
+            let Some((marked, truth)) = load(case, lengths, lines) else { continue };
             let mut dice = Dice::new(20);
             let mut tally = Tally::default();
             for _ in 0..repeats {
@@ -176,7 +183,7 @@ fn prints_the_table() {
             let (median, high) = (tally.at(0.5), tally.at(0.95));
             println!(
                 "{:20} {lengths:7} {pixels:2}  {median:6.2} {high:6.2}  {:6.1}   {:4}",
-                case.name,
+                format!("{}{}", case.name, if lines { ", lines" } else { "" }),
                 tally.coverage(),
                 tally.refused
             );
@@ -210,7 +217,7 @@ fn brightness(case: &Case) -> Option<Brightness> {
 
 /// Marks disturbed by 2 px, refined and gated, two known lengths.
 fn refined(case: &Case, repeats: usize, draws: usize) -> Option<(Tally, f64, f64)> {
-    let ((marked, truth), light) = (load(case, 2)?, brightness(case)?);
+    let ((marked, truth), light) = (load(case, 2, false)?, brightness(case)?);
     let (mut dice, mut tally) = (Dice::new(20), Tally::default());
     let (mut moved, mut off) = (0, Vec::new());
     for _ in 0..repeats {
@@ -262,7 +269,7 @@ fn exact_marks_give_the_true_lengths() {
         ("synth_shop_barrel", 0.1),
     ] {
         let case = CASES.iter().find(|case| case.name == name).unwrap();
-        let Some((mut marked, truth)) = load(case, 2) else { continue };
+        let Some((mut marked, truth)) = load(case, 2, false) else { continue };
         (marked.click, marked.floor) = (0.01, 0.0);
         marked.distortion = name.ends_with("barrel");
         for known in &mut marked.known {
@@ -281,7 +288,7 @@ fn exact_marks_give_the_true_lengths() {
 #[test]
 fn every_picture_can_be_measured() {
     for case in CASES {
-        let Some((marked, truth)) = load(case, 2) else { continue };
+        let Some((marked, truth)) = load(case, 2, false) else { continue };
         let mut dice = Dice::new(3);
         let mut tally = Tally::default();
         for _ in 0..8 {

@@ -5,6 +5,7 @@ use crate::tui::view::palette::Ground;
 /// The answer to the question for the ground's colour, as XTerm Control
 /// Sequences (OSC 11) words it: `rgb:ffff/ffff/ffff`, one to four hexadecimal
 /// digits a part. Nothing when it cannot be read.
+#[cfg(any(unix, test))]
 fn ground_of(answer: &str) -> Option<Ground> {
     let parts = answer.split_once("rgb:")?.1;
     let mut light = [0.0; 3];

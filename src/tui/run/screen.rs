@@ -80,6 +80,7 @@ impl Screen {
     }
 
     /// Takes the terminal again and draws everything anew.
+    #[cfg(unix)]
     pub(super) fn take_again(&mut self, mouse: bool) -> io::Result<()> {
         // The library thinks it still has raw mode, so it is left first.
         let _ = disable_raw_mode();

@@ -25,7 +25,7 @@ use crate::photo::refine::{Refined, refine};
 use crate::photo::{picture, rectify};
 use crate::report::{photo as report, text};
 
-/// The verb and its options.
+/// The verb and its options: one list, and so longer than other functions.
 pub(super) fn command() -> Command {
     Command::new("photo")
         .about("Lengths from one photograph, with their 95 percent intervals")

@@ -96,7 +96,8 @@ pub fn whole(job: &Job, catalog: &Catalog) -> Plan {
 pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     let (photos, seen, question) = photographs(job, known);
     let Outcome { value: survey, mut findings } = survey::run_seeing(job, catalog, &seen);
-    findings.extend(from_job::outside(&job.photos));
+    let bare = job.photos.iter().filter(|photo| photo.rects.is_empty());
+    findings.extend(bare.filter_map(from_job::outside));
     findings.extend(photos.findings.iter().cloned());
     let scale = catalog.scales.find(&job.about.scale);
     let measure_next = scale.as_ref().ok().map(|scale| advice::next(job, catalog, &survey, scale));

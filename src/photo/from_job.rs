@@ -90,10 +90,11 @@ pub fn standing(done: usize) -> Standing {
     }
 }
 
-/// The photographs whose files lie outside the folder of the job: said, since a
-/// job may come from someone else.
-pub fn outside(photos: &[Photo]) -> impl Iterator<Item = Finding> {
-    photos.iter().filter(|photo| leaves_the_folder(&photo.file)).map(|photo| {
+/// That a picture is read from outside the folder of the job: said, since a job
+/// may come from someone else.
+#[must_use]
+pub fn outside(photo: &Photo) -> Option<Finding> {
+    leaves_the_folder(&photo.file).then(|| {
         Finding::look(
             Subject::Photo(photo.id.clone()),
             format!("its picture is read from outside the job's folder: {}", photo.file),
@@ -149,7 +150,8 @@ pub fn gathered(seen: Vec<Seen>) -> Outcome<Vec<Shot>> {
 /// A name that is not there, or a degenerate case of [`super::trouble`].
 pub fn shot(photo: &Photo, effort: Effort) -> Result<Shot, Stop> {
     let marked = marked(photo)?;
-    let Outcome { value: measured, findings } = measure(&marked, effort)?;
+    let Outcome { value: measured, mut findings } = measure(&marked, effort)?;
+    findings.extend(outside(photo));
     let first_asked = 2 * marked.rects.len();
     let readings = photo.asks.iter().enumerate().filter_map(|(i, ask)| {
         let row = first_asked + i;

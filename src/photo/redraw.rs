@@ -22,9 +22,7 @@ const RUN: usize = 128;
 /// places within about 1/200 px.
 pub fn redraw(photograph: &RgbImage, view: &View, map: Matrix3<f64>, picture: &mut RgbImage) {
     let source = Source::of(photograph);
-    let [wide, high] = [photograph.width(), photograph.height()].map(f64::from);
-    let straight = view.bend.abs() * wide.hypot(high).powi(2) < 1e-9;
-    let bend = if straight { 0.0 } else { view.bend as f32 };
+    let bend = view.bend as f32;
     let principal = view.principal.map(|c| c as f32);
     let row_bytes = 3 * picture.width().max(1) as usize;
     let mut places = Places { u: [0; RUN], v: [0; RUN] };
@@ -37,14 +35,10 @@ pub fn redraw(photograph: &RgbImage, view: &View, map: Matrix3<f64>, picture: &m
                 start: [start.x, start.y, start.z].map(|c| c as f32),
                 step: [map[(0, 0)], map[(1, 0)], map[(2, 0)]].map(|c| c as f32),
             };
-            if straight {
-                places.find(&line, &source, |u, v| [principal[0] + u, principal[1] + v]);
-            } else {
-                places.find(&line, &source, |u, v| {
-                    let grown = 1.0 + bend * (u * u + v * v);
-                    [principal[0] + u * grown, principal[1] + v * grown]
-                });
-            }
+            places.find(&line, &source, |u, v| {
+                let grown = 1.0 + bend * (u * u + v * v);
+                [principal[0] + u * grown, principal[1] + v * grown]
+            });
             match source.parts {
                 8 => source.gather::<8>(&places, &mut blend),
                 _ => source.gather::<COARSE>(&places, &mut blend),

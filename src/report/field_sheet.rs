@@ -51,6 +51,7 @@ pub fn view(seen: Seen<'_>) -> View {
             format!("What must survive: {}", seen.job.about.intent),
         ],
         tables: tables.into_iter().filter(|table| !table.rows.is_empty()).collect(),
+        next: "print it, fill it in on the ground, enter the readings in notes".to_owned(),
         ..View::default()
     }
 }

@@ -183,12 +183,8 @@ fn next(state: &State) -> &str {
     }
     match state.view() {
         None => "Tab goes down the story pole into the job",
-        // Views that are kept on paper say nothing of what comes after them.
-        Some(view) if view.next.is_empty() => match State::stage_name(state.stage) {
-            "field-sheet" => "print it, fill it in on the ground, enter the readings in notes",
-            "record" => "W writes it to a file: keep it with the model",
-            _ => "Tab: the next stage",
-        },
+        // The record, after which nothing comes.
+        Some(view) if view.next.is_empty() => "W writes it to a file: keep it with the model",
         Some(view) => &view.next,
     }
 }

@@ -1,81 +1,10 @@
-//! The body, roof, openings, cladding and timbers of a building.
+//! Openings, cladding and timbers of a building.
 
 use serde::Deserialize;
 
 use super::said::{Said, Size};
 use super::track::Stands;
 use crate::quantity::Model;
-
-/// The body of the building.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Building {
-    /// The face whose row gives the length.
-    pub front: String,
-    /// Depth behind the front, wall face to wall face.
-    pub depth: Size,
-    /// Height of the eave: where the roof plane meets the wall face.
-    pub eave: Size,
-    /// Foundation under the sill, full size.
-    pub foundation: Option<Size>,
-    /// Storeys from the foot of the wall to the eave; one, never left out, when
-    /// empty.
-    #[serde(default)]
-    pub storeys: Vec<Storey>,
-}
-
-/// A storey, or several alike one above the other.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Storey {
-    /// Short name.
-    pub name: String,
-    /// Floor to floor.
-    pub height: Size,
-    /// How many there are; one when absent.
-    pub count: Option<u32>,
-    /// How many must stay; all of them when absent.
-    pub at_least: Option<u32>,
-}
-
-/// The roof.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Roof {
-    /// Its kind.
-    pub kind: RoofKind,
-    /// Rise over run as `6:12` or a plain number; from the ridge when absent.
-    pub pitch: Option<String>,
-    /// Ridge height; from the pitch when absent.
-    pub ridge: Option<Size>,
-    /// Level projection beyond the wall at the eaves.
-    pub eave_overhang: Option<Size>,
-    /// Projection beyond the gable walls.
-    pub rake_overhang: Option<Size>,
-    /// Name of the cladding on it.
-    pub cladding: Option<String>,
-    /// Rafters at these centres.
-    pub rafters: Option<Size>,
-    /// How far walls rise above a level or one-sloped roof, or gable ends
-    /// above the rakes.
-    pub parapet: Option<Size>,
-}
-
-/// Kinds of roof.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum RoofKind {
-    /// Two planes and a ridge.
-    Gable,
-    /// One plane.
-    Shed,
-    /// Four planes.
-    Hip,
-    /// A gable with a raised strip along the ridge.
-    Monitor,
-    /// Level.
-    Flat,
-}
 
 /// A kind of door or window.
 #[derive(Clone, Debug, Deserialize)]
@@ -93,8 +22,31 @@ pub struct Opening {
     pub sill: Option<Size>,
     /// Width of the trim round it.
     pub trim: Option<Size>,
+    /// The leaves that hang in it.
+    pub leaf: Option<Leaf>,
     /// The bought part that fills it.
     pub casting: Option<Casting>,
+}
+
+/// A door leaf of boards on ledges.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Leaf {
+    /// Width of the leaf.
+    pub width: Size,
+    /// Height of the leaf.
+    pub height: Size,
+    /// Width of its boards.
+    pub boards: Size,
+    /// Middles of its ledges above its foot.
+    #[serde(default)]
+    pub ledges: Vec<Size>,
+    /// Width of ledges and braces.
+    pub ledge: Option<Size>,
+    /// Whether a brace stands in each space between ledges, its foot at the
+    /// hinge.
+    #[serde(default)]
+    pub braced: bool,
 }
 
 /// What an opening is.
@@ -119,14 +71,21 @@ pub enum Casting {
     Measured(Frame),
 }
 
-/// The frame of a casting behind its flange.
+/// A casting: the frame goes into the wall, the flange lies on it.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Frame {
-    /// Its width.
-    pub width: Said<Model>,
-    /// Its height.
-    pub height: Said<Model>,
+    /// Width and height of the frame.
+    pub frame: [Said<Model>; 2],
+    /// How far the flange stands out beyond the frame on every side.
+    pub flange: Option<Said<Model>>,
+    /// Whether the flange is let into the cladding, so that it lies on the core.
+    #[serde(default)]
+    pub let_in: bool,
+    /// Whether every layer has the hole of the layer that shows; the layers
+    /// behind it are cut a little larger when absent.
+    #[serde(default)]
+    pub alike: bool,
 }
 
 /// What a wall or roof is covered with. Which keys count depends on the kind.
@@ -151,6 +110,8 @@ pub struct Cladding {
     pub batten: Option<Size>,
     /// Thickness of board, sheet or shingle.
     pub thickness: Option<Size>,
+    /// The same on the model, where it is known: that of what is bought.
+    pub thick: Option<Said<Model>>,
     /// Thickness of the batten.
     pub batten_thickness: Option<Size>,
     /// Length of a sheet (corrugated) or shingle.
@@ -228,6 +189,25 @@ pub struct Member {
     pub each: Option<u32>,
     /// Where they stand, to hold them against the track.
     pub stands: Option<Stands>,
+    /// The body they belong to; the main one when absent.
+    pub of: Option<String>,
+    /// Of rafters: they lie under the roof of their body, from its wall or
+    /// ridge to the eave edge.
+    #[serde(default)]
+    pub under_roof: bool,
+    /// Of posts: the beam they stand under. Of a beam: the rafters it carries.
+    pub carries: Option<String>,
+    /// Centre of the first from the left end, and of the last from the right.
+    pub at: Option<Size>,
+    /// Distance of their centres, from the first.
+    pub every: Option<Size>,
+    /// How deep they are let into the beam they cross, at its middle.
+    pub let_in: Option<Size>,
+    /// Where one begins and ends, seen from the wall: along it, out from it, up
+    /// from the foot of the walls.
+    pub from: Option<[Size; 3]>,
+    /// Its other end.
+    pub to: Option<[Size; 3]>,
     /// A train passes it: never made thicker than it should be.
     #[serde(default)]
     pub beside_track: bool,
@@ -241,28 +221,6 @@ pub struct Cross {
     pub posts: String,
     /// Height from the foot of one brace to its head.
     pub height: Size,
-}
-
-/// Core walls.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Core {
-    /// Thickness of the core sheet.
-    pub thickness: Option<Said<Model>>,
-    /// How the walls meet.
-    #[serde(default)]
-    pub corners: Corners,
-}
-
-/// Corner joints of core walls.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Corners {
-    /// Short walls between the long ones.
-    #[default]
-    Butt,
-    /// Edges at half the angle.
-    Mitre,
 }
 
 /// Sticks, sheets and kerf.

@@ -1,34 +1,9 @@
-//! A face as a row of elements from the left corner to the right.
+//! A wall as a row of elements from the left corner to the right.
 
 use serde::Deserialize;
 
 use super::said::{Said, Size};
 use crate::quantity::Prototype;
-
-/// One face of the building.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Face {
-    /// Short name.
-    pub name: String,
-    /// What it is called in drawings.
-    #[serde(default)]
-    pub title: String,
-    /// Wall height; the building's eave when absent.
-    pub height: Option<Size>,
-    /// Length from corner to corner, to check the row against or, where there
-    /// is no row, to build to.
-    pub length: Option<Size>,
-    /// Names of the claddings on it, from the ground up.
-    #[serde(default)]
-    pub cladding: Vec<String>,
-    /// Whether the gable triangle stands on it.
-    #[serde(default)]
-    pub gable: bool,
-    /// The elements, left to right.
-    #[serde(default)]
-    pub row: Vec<Element>,
-}
 
 /// One element of a row.
 #[derive(Clone, Debug, Deserialize)]

@@ -3,8 +3,8 @@
 //! The job file is TOML that a person can read, diff and edit by hand; the
 //! types in [`model`] and beside it are its grammar.
 
-pub mod attached;
 pub mod beside;
+pub mod body;
 mod bounds;
 pub mod building;
 pub mod carpentry;
@@ -33,6 +33,7 @@ pub mod site;
 pub mod store;
 pub mod track;
 pub(crate) mod unseen;
+pub mod wall;
 
 pub use model::Job;
 

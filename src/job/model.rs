@@ -5,10 +5,9 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
-use super::attached::Attached;
-use super::building::{Building, Cladding, Core, Cutting, Member, Opening, PickedStock, Roof};
-use super::carpentry::{Deck, Install, Trim};
-use super::face::Face;
+use super::body::{Body, FaceId, Side};
+use super::building::{Cladding, Cutting, Member, Opening, PickedStock};
+use super::carpentry::{Base, Deck, Install, Terrace, Trim};
 use super::form::{Equation, Form};
 use super::lamps::Lamps;
 use super::mock_up::Measured;
@@ -19,6 +18,7 @@ use super::rack::{CutPieces, Offcut};
 use super::said::Said;
 use super::site::Site;
 use super::track::{Obstacle, Track};
+use super::wall::{Corner, Layer, Wall, Walls};
 use crate::catalog::cars::Car;
 use crate::quantity::{Denominator, Model, Notation, Prototype, Unit};
 
@@ -44,19 +44,27 @@ pub struct Job {
     /// Photographs with their marks.
     #[serde(default, rename = "photo")]
     pub photos: Vec<Photo>,
-    /// The body of the building.
-    pub building: Option<Building>,
-    /// The roof.
-    pub roof: Option<Roof>,
+    /// The bodies of the building, the main one first.
+    #[serde(default, rename = "body")]
+    pub bodies: Vec<Body>,
     /// Kinds of door and window.
     #[serde(default, rename = "opening")]
     pub openings: Vec<Opening>,
     /// What the walls are covered with.
     #[serde(default, rename = "cladding")]
     pub claddings: Vec<Cladding>,
-    /// The faces, each a row of elements.
-    #[serde(default, rename = "face")]
-    pub faces: Vec<Face>,
+    /// The sheets that walls and roofs are made of.
+    #[serde(default, rename = "layer")]
+    pub layers: Vec<Layer>,
+    /// What walls have that say nothing.
+    #[serde(default, rename = "walls")]
+    pub usual: Walls,
+    /// The walls, each a row of elements.
+    #[serde(default, rename = "wall")]
+    pub walls: Vec<Wall>,
+    /// Corners that are not as their body says.
+    #[serde(default, rename = "corner")]
+    pub corners: Vec<Corner>,
     /// Posts, beams, rafters and other timbers.
     #[serde(default, rename = "member")]
     pub members: Vec<Member>,
@@ -69,9 +77,6 @@ pub struct Job {
     pub look: Look,
     /// The alternative chosen, with its reason.
     pub choice: Option<Choice>,
-    /// Core walls and their corners.
-    #[serde(default)]
-    pub core: Core,
     /// Sticks, sheets and kerf.
     #[serde(default)]
     pub cutting: Cutting,
@@ -81,6 +86,11 @@ pub struct Job {
     /// Platforms, docks and wharves.
     #[serde(default, rename = "deck")]
     pub decks: Vec<Deck>,
+    /// Retaining walls.
+    #[serde(default, rename = "terrace")]
+    pub terraces: Vec<Terrace>,
+    /// The plate that all of it stands on.
+    pub base: Option<Base>,
     /// The track beside it.
     pub track: Option<Track>,
     /// Cars of the person's own, full size.
@@ -91,9 +101,6 @@ pub struct Job {
     pub obstacles: Vec<Obstacle>,
     /// Lamps inside it.
     pub lamps: Option<Lamps>,
-    /// Boxes built on to the body.
-    #[serde(default)]
-    pub attached: Vec<Attached>,
     /// How the model is set down.
     #[serde(default)]
     pub install: Install,
@@ -122,6 +129,30 @@ pub struct Job {
 }
 
 impl Job {
+    /// The body that is shortened.
+    #[must_use]
+    pub fn main(&self) -> Option<&Body> {
+        self.bodies.first()
+    }
+
+    /// The face whose row gives the length.
+    #[must_use]
+    pub fn front(&self) -> Option<FaceId> {
+        self.main().map(|body| FaceId::new(&body.name, Side::Front))
+    }
+
+    /// What is said of a wall.
+    #[must_use]
+    pub fn wall(&self, id: &FaceId) -> Option<&Wall> {
+        self.walls.iter().find(|wall| wall.of == *id)
+    }
+
+    /// The body of a name.
+    #[must_use]
+    pub fn body(&self, name: &str) -> Option<&Body> {
+        self.bodies.iter().find(|body| body.name == name)
+    }
+
     /// The photograph and the length of it that are a reading of that id.
     #[must_use]
     pub fn photo_reading(&self, id: &str) -> Option<(&Photo, &PhotoAsk)> {

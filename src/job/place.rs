@@ -15,10 +15,10 @@ pub struct Space {
     pub length: Option<Said<Model>>,
     /// Left free at each end.
     pub margin: Option<Said<Model>>,
-    /// Whether eave and rake overhangs count in the space.
+    /// What of the building counts in the space.
     #[serde(default)]
-    pub overhangs: bool,
-    /// Depth for the building itself.
+    pub counts: Counts,
+    /// Depth for what counts.
     pub depth: Option<Said<Model>>,
     /// From the track centre to the backdrop, where the depth is what is left
     /// of it when the stack is taken off.
@@ -30,6 +30,19 @@ pub struct Space {
     pub height: Option<Said<Model>>,
     /// Length over couplers of the car that is to be spotted here.
     pub car: Option<Said<Prototype>>,
+}
+
+/// What of a building counts in a space.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Deserialize, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Counts {
+    /// The walls of all bodies.
+    Walls,
+    /// Their roofs too, out to the eaves.
+    Eaves,
+    /// All that is modelled: canopies, decks, steps and the base too.
+    #[default]
+    All,
 }
 
 /// One item of the stack between track centre and front.

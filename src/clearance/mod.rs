@@ -384,7 +384,7 @@ fn spotted(given: Given<'_>, car: &Car) -> Option<Spots> {
     let Given { job, compress, scale, .. } = given;
     let first = job.track.as_ref().and_then(|track| track.first_car.as_ref());
     let first = first.map(|said| scale.enlarge::<Compressed>(said.length()));
-    let front = job.building.as_ref().map(|building| building.front.as_str())?;
+    let front = job.front()?.to_string();
     let front = compress.built.faces.iter().position(|face| face.name == front)?;
     spots::spots(car, &compress.built, front, first)
 }

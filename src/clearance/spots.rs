@@ -1,7 +1,7 @@
 //! Cars spotted at the doors, and the floor of the car against the platform.
 
 use crate::catalog::cars::Car;
-use crate::compress::Built;
+use crate::elevation::Built;
 use crate::job::building::OpeningWhat;
 use crate::quantity::{CompressedLength, PrototypeLength};
 

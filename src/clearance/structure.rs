@@ -1,7 +1,8 @@
 //! What stands near the track, at its place on the model.
 
 use super::body::{Bar, Point};
-use crate::compress::{Built, Compression};
+use crate::compress::Compression;
+use crate::elevation::Built;
 use crate::finding::{Finding, Stop, Subject};
 use crate::job::Job;
 use crate::job::building::Member;
@@ -147,7 +148,7 @@ impl Gather<'_> {
 
     /// The lower edge of the roof on the front, and its two corners.
     fn roof(&mut self) {
-        if self.job.roof.is_none() || self.built.roof == RoofFollows::Flat {
+        if self.job.main_roof().is_none() || self.built.roof == RoofFollows::Flat {
             return;
         }
         let body = &self.built.body;
@@ -164,7 +165,7 @@ impl Gather<'_> {
 
     fn decks(&mut self) {
         let length = self.model(self.built.body.length);
-        let foundation = self.job.building.as_ref().and_then(|it| it.foundation.as_ref());
+        let foundation = self.job.main().and_then(|it| it.foundation.as_ref());
         let foundation = self.size(foundation, &Subject::Job).unwrap_or(0.0);
         for deck in &self.job.decks {
             let subject = Subject::Obstacle(deck.name.clone());

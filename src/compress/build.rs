@@ -2,10 +2,10 @@
 
 use super::case::Case;
 use super::tally::{Counts, Summing, key, tally};
-use super::{Built, Decision, Shape};
+use super::{Decision, Shape};
 use crate::elevation::place::{Fit, lay};
-use crate::elevation::sized::{Front, Role};
-use crate::elevation::{Body, Elevation};
+use crate::elevation::sized::{Face, Placed, Role};
+use crate::elevation::{Body, Built, Elevation};
 use crate::finding::{Finding, Subject};
 use crate::job::face::Times;
 use crate::job::place::RoofFollows;
@@ -43,13 +43,16 @@ pub(crate) fn build(case: &Case<'_>, decision: &Decision) -> (Built, Vec<Finding
     let heights = case.heights(decision);
     // Faces are laid out at the prototype's heights; storeys are taken out after.
     let tall = Body { eave: body.eave + heights.taken(), ..body };
-    let front = Front { index: case.faces.front, name: case.faces.front_row().name.clone() };
+    let front = case.front();
     let mut findings = Vec::new();
     let faces = (case.faces.rows.iter())
         .map(|face| {
             let role = face.role(&front);
             let fit = Decided { decision, front: role == Role::Front, face: &face.name };
             let mut laid = lay(face, &tall, role, &fit);
+            if role == Role::Other {
+                return laid;
+            }
             heights.take_from(&mut laid);
             if let (Shape::SceneEdge(edge), Role::Front | Role::Side) = (decision.shape, role) {
                 cut_at(&mut laid, edge);
@@ -57,17 +60,44 @@ pub(crate) fn build(case: &Case<'_>, decision: &Decision) -> (Built, Vec<Finding
             laid.ridge = body.ridge;
             match role {
                 Role::End => end(laid, &body, decision.roof),
-                Role::Front | Role::Side => laid,
+                Role::Front | Role::Side | Role::Other => laid,
             }
         })
         .collect::<Vec<_>>();
     for (face, row) in faces.iter().zip(&case.faces.rows) {
-        let wanted = if row.role(&front) == Role::End { body.depth } else { body.length };
+        findings.extend(beyond(case, face, row));
+        let wanted = match row.role(&front) {
+            Role::Other => continue,
+            Role::End => body.depth,
+            Role::Front | Role::Side => body.length,
+        };
         if !face.length.agrees(wanted, CompressedLength::inches(1.0 / 64.0)) {
             findings.push(uneven(case, face, wanted));
         }
     }
     (Built { body, roof: decision.roof, heights, faces }, findings)
+}
+
+/// Openings at a place of their own that the wall as built no longer has.
+fn beyond(case: &Case<'_>, face: &Elevation<Compressed>, row: &Face) -> Vec<Finding> {
+    let notation = case.job.about.full_notation();
+    let end = face.length + CompressedLength::inches(1.0 / 64.0);
+    let right = |placed: &Placed| CompressedLength::kept(placed.at + placed.opening.width);
+    let gone = row.openings.iter().filter(|placed| right(placed) > end);
+    let finding = |placed: &Placed| {
+        Finding::look(
+            Subject::Element(format!("{}/{}", face.name, placed.label)),
+            format!(
+                "the {} that ends at {} is left out: {} is {} long as built",
+                placed.opening.kind,
+                notation.show(&right(placed)),
+                face.name,
+                notation.show(&face.length),
+            ),
+            "give it another place with `at`, or make it an element of the row",
+        )
+    };
+    gone.map(finding).collect()
 }
 
 fn uneven(case: &Case<'_>, face: &Elevation<Compressed>, wanted: CompressedLength) -> Finding {

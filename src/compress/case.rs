@@ -8,16 +8,15 @@ use super::limits::{Limits, limits};
 use super::look::Rules;
 use super::roof::{self, Roofed};
 use super::score::score;
-use super::storeys::Heights;
 use super::tally::{Cluster, Counts, Item, Summing, Tally, clusters, length, slots, tally};
-use super::{Decision, SetHeights, Shape};
+use super::{Decision, Shape};
 use crate::catalog::look::Look;
 use crate::elevation::body::run;
 use crate::elevation::sized::{Element, Face, Front, Kind, Role};
-use crate::elevation::{Body, Faces};
+use crate::elevation::{Body, Faces, Heights, SetHeights};
 use crate::finding::Stop;
 use crate::job::Job;
-use crate::job::building::RoofKind;
+use crate::job::body::RoofKind;
 use crate::job::face::Times;
 use crate::job::place::RoofFollows;
 use crate::quantity::{Compressed, CompressedLength, ModelLength, Scale};
@@ -58,7 +57,7 @@ impl<'a> Case<'a> {
         let rules = Rules::new(look, &job.look)?;
         let body = &faces.body;
         let limits = limits(job.space.as_ref(), scale, body.eave_overhang, body.rake_overhang)?;
-        let front = Front { index: faces.front, name: faces.front_row().name.clone() };
+        let front = front_of(faces);
         let rowed = |role: Role| {
             (faces.rows.iter())
                 .filter(move |face| !face.row.is_empty())
@@ -66,17 +65,10 @@ impl<'a> Case<'a> {
                 .collect::<Vec<_>>()
         };
         let mut along = rowed(Role::Front);
-        if along.is_empty() {
-            return Err(Stop::new(
-                format!("shortening the face \"{}\"", front.name),
-                "it has no row of elements",
-                "give it a `row`: what may shrink or be dropped is read from it",
-            ));
-        }
         along.extend(rowed(Role::Side));
         let across = rowed(Role::End);
         let ground = job.site.as_ref().map(|ground| site::survey(ground, scale)).transpose()?;
-        let roof = job.roof.as_ref().map_or(RoofKind::Flat, |roof| roof.kind);
+        let roof = job.main_roof().map_or(RoofKind::Flat, |roof| roof.kind);
         let mut case = Self {
             job,
             faces,
@@ -175,6 +167,11 @@ impl<'a> Case<'a> {
             }
         }
         Ok(())
+    }
+
+    /// Which face is the front.
+    pub(crate) fn front(&self) -> Front {
+        front_of(self.faces)
     }
 
     /// A face's row summed for given counts.
@@ -338,4 +335,8 @@ impl<'a> Case<'a> {
         roof::set(&mut body, decision, run);
         body
     }
+}
+
+fn front_of(faces: &Faces) -> Front {
+    Front { index: faces.front, id: faces.front_row().id.clone() }
 }

@@ -2,7 +2,8 @@
 
 use super::alternative::{Alternative, Standing};
 use super::case::Case;
-use super::{Built, snap};
+use super::snap;
+use crate::elevation::Built;
 use crate::elevation::SpanKind;
 use crate::finding::{Finding, Subject};
 use crate::quantity::{Compressed, CompressedLength, FullSize, Length};

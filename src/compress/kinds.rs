@@ -12,7 +12,7 @@ use super::search::{Found, Kind, search};
 use super::tally::Counts;
 use super::{Decision, Lines, Shape, snap, words};
 use crate::finding::Stop;
-use crate::job::building::RoofKind;
+use crate::job::body::RoofKind;
 use crate::job::place::RoofFollows;
 use crate::quantity::CompressedLength;
 
@@ -188,7 +188,7 @@ fn shallower(case: &Case<'_>, roofs: &mut Vec<Roofed>) {
         depth -= 1.0;
     }
     let half = CompressedLength::kept(case.faces.body.depth) / 2.0;
-    let ridged = matches!(case.roof, RoofKind::Gable | RoofKind::Hip | RoofKind::Monitor);
+    let ridged = case.roof.has_gables() || case.roof == RoofKind::Hip;
     if ridged && !roofs.iter().any(|roofed| roofed.roof == RoofFollows::HalfRelief) {
         roofs.push(Roofed { depth: half, roof: RoofFollows::HalfRelief });
     }

@@ -1,7 +1,7 @@
 //! The space at full size: how long, deep and high the building may be.
 
 use crate::finding::Stop;
-use crate::job::place::Space;
+use crate::job::place::{Counts, Space};
 use crate::quantity::{CompressedLength, ModelLength, Prototype, PrototypeLength, Scale};
 
 /// What the space allows, between wall faces, at full size. Nothing where the
@@ -28,8 +28,9 @@ pub fn limits(
     rake_overhang: PrototypeLength,
 ) -> Result<Limits, Stop> {
     let Some(space) = space else { return Ok(Limits::default()) };
-    let overhang =
-        |size: PrototypeLength| if space.overhangs { size } else { PrototypeLength::ZERO };
+    let overhang = |size: PrototypeLength| {
+        if space.counts != Counts::Walls { size } else { PrototypeLength::ZERO }
+    };
     let margin = space.margin.as_ref().map_or(ModelLength::ZERO, |said| said.length());
     let taken = |length: ModelLength, out: PrototypeLength| {
         length - margin * 2.0 - scale.reduce(overhang(out)) * 2.0

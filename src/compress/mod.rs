@@ -43,7 +43,6 @@ pub use choice::choice_of;
 pub use look::Line;
 pub use needs::Needs;
 pub use stand::{Standpoint, Taken};
-pub use storeys::Heights;
 pub use tally::LEAST_SHARE;
 
 use self::case::Case;
@@ -51,24 +50,11 @@ use self::limits::Limits;
 use self::tally::Item;
 use crate::catalog::Catalog;
 use crate::catalog::look::Look;
-use crate::elevation::{Body, Elevation, Faces};
+use crate::elevation::{Built, Faces, SetHeights};
 use crate::finding::{Outcome, Staged, Stop};
 use crate::job::Job;
 use crate::job::place::{Choice, RoofFollows};
-use crate::quantity::{Compressed, CompressedLength, Scale};
-
-/// The building that will be built: the chosen alternative laid out.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Built {
-    /// Its body.
-    pub body: Body<Compressed>,
-    /// How the roof follows the depth.
-    pub roof: RoofFollows,
-    /// Heights of the prototype that were taken out with their storeys.
-    pub heights: Heights,
-    /// Its faces, in the order of the job.
-    pub faces: Vec<Elevation<Compressed>>,
-}
+use crate::quantity::{CompressedLength, Scale};
 
 /// What is decided: everything else of the building follows.
 #[derive(Clone, Debug, PartialEq)]
@@ -87,16 +73,6 @@ pub struct Decision {
     pub shape: Shape,
     /// Heights set by hand.
     pub set: SetHeights,
-}
-
-/// Heights set by hand, as they were found right on the mock-up; what is not set
-/// follows from the storeys, the depth and the roof.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct SetHeights {
-    /// Foot of the wall to eave.
-    pub eave: Option<CompressedLength>,
-    /// Foot of the wall to ridge.
-    pub ridge: Option<CompressedLength>,
 }
 
 /// What is done to the plan of a building beside its length and depth.

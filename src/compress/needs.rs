@@ -2,9 +2,10 @@
 
 use super::build::build;
 use super::case::Case;
-use super::{Built, Decision, snap};
+use super::{Decision, snap};
+use crate::elevation::Built;
 use crate::elevation::body::run;
-use crate::job::building::RoofKind;
+use crate::job::body::RoofKind;
 use crate::job::place::RoofFollows;
 use crate::quantity::{Compressed, CompressedLength, Length, ModelLength};
 

@@ -1,12 +1,14 @@
 //! The compression record: every dimension that was changed, with what it was,
 //! what it is, by which rule, and why.
 
+use crate::elevation::sized::Face;
 use crate::elevation::{Elevation, Faces, SpanKind};
 use crate::finding::Subject;
 use crate::job::Job;
 use crate::job::face::{Element, ElementKind};
 use crate::job::place::RoofFollows;
 use crate::job::said::Size;
+use crate::job::wall::Wall;
 use crate::quantity::{
     Compressed, CompressedLength, ModelLength, Prototype, PrototypeLength, Scale,
 };
@@ -126,7 +128,7 @@ pub fn record(
     let mut at = Gather { survey, scale, changes: Vec::new() };
     at.body(job, faces, compression);
     for (was, is) in faces.faces.iter().zip(&compression.built.faces) {
-        let row = job.faces.iter().find(|face| face.name == was.name);
+        let row = wall(job, &was.name);
         at.face(was, is, row.map_or(&[], |face| face.row.as_slice()), snapped);
     }
     let said = job.choice.as_ref();
@@ -141,11 +143,18 @@ pub fn record(
     }
 }
 
+/// What the job says of a wall of that name.
+fn wall<'a>(job: &'a Job, name: &str) -> Option<&'a Wall> {
+    job.walls.iter().find(|wall| wall.of.to_string() == name)
+}
+
 /// Repeats whose number was changed.
 fn counts(faces: &Faces, decision: Option<&super::Decision>) -> Vec<CountChange> {
     let Some(decision) = decision else { return Vec::new() };
     let front = faces.front;
+    let shortened = |row: &&Face| row.id.body == faces.front_row().id.body;
     let slots = (faces.rows.iter().enumerate())
+        .filter(|(_, face)| shortened(face))
         .flat_map(|(at, face)| super::tally::slots(face, at == front));
     slots
         .filter_map(|(name, times)| {
@@ -164,11 +173,13 @@ struct Gather<'a> {
 impl Gather<'_> {
     fn body(&mut self, job: &Job, faces: &Faces, compression: &Compression) {
         let (was, is) = (&faces.body, &compression.built.body);
-        let front = job.faces.iter().find(|face| face.name == faces.front_row().name);
+        let front = job.wall(&faces.front_row().id);
+        let main = job.main();
         let length = front.and_then(|face| face.length.as_ref());
-        let depth = job.building.as_ref().map(|building| &building.depth);
-        let eave = job.building.as_ref().map(|building| &building.eave);
-        let ridge = job.roof.as_ref().and_then(|roof| roof.ridge.as_ref());
+        let length = length.or_else(|| main.and_then(|main| main.length.as_ref()));
+        let depth = main.map(|main| &main.depth);
+        let eave = main.and_then(|main| main.eave.as_ref());
+        let ridge = job.main_roof().and_then(|roof| roof.ridge.as_ref());
         let (of_depth, of_ridge) = match compression.built.roof {
             RoofFollows::HalfRelief => (Rule::HalfRelief, Rule::HalfRelief),
             RoofFollows::Flat => (Rule::FrontAlone, Rule::FrontAlone),

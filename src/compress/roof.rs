@@ -4,7 +4,7 @@ use super::Decision;
 use super::limits::Limits;
 use crate::elevation::Body;
 use crate::elevation::body::run;
-use crate::job::building::RoofKind;
+use crate::job::body::RoofKind;
 use crate::job::place::RoofFollows;
 use crate::quantity::{Compressed, CompressedLength, Prototype};
 
@@ -27,7 +27,7 @@ pub(crate) fn options(body: &Body<Prototype>, kind: RoofKind, limits: &Limits) -
     if run(kind, body.depth) > crate::quantity::PrototypeLength::ZERO {
         options.push(Roofed { depth, roof: RoofFollows::KeepRidge });
     }
-    let ridged = matches!(kind, RoofKind::Gable | RoofKind::Hip | RoofKind::Monitor);
+    let ridged = kind.has_gables() || kind == RoofKind::Hip;
     if ridged && full / 2.0 <= limit + slack() {
         options.push(Roofed { depth: full / 2.0, roof: RoofFollows::HalfRelief });
     }
@@ -57,7 +57,15 @@ pub(crate) fn body(
     let (eave, ridge) = (kept(original.eave), kept(original.ridge));
     let before = kept(run(kind, original.depth));
     let after = run(kind, roofed.depth);
+    let rise = ridge - eave;
     let (ridge, pitch) = match roofed.roof {
+        // Both slopes keep their pitch, and their shares of the run.
+        RoofFollows::KeepPitch if kind == RoofKind::Gambrel => {
+            (eave + rise * (after / before), original.pitch)
+        }
+        RoofFollows::KeepRidge if kind == RoofKind::Gambrel && after > CompressedLength::ZERO => {
+            (ridge, original.pitch * (before / after))
+        }
         RoofFollows::KeepPitch => (ridge - (before - after) * original.pitch, original.pitch),
         RoofFollows::KeepRidge if after > CompressedLength::ZERO => (ridge, (ridge - eave) / after),
         RoofFollows::KeepRidge | RoofFollows::HalfRelief | RoofFollows::Flat => {

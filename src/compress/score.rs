@@ -5,7 +5,7 @@ use super::look::Line;
 use super::tally::{Repeat, Tally, length};
 use super::{Decision, Lines, Shape};
 use crate::elevation::Body;
-use crate::job::building::RoofKind;
+use crate::job::body::RoofKind;
 use crate::job::place::RoofFollows;
 use crate::quantity::{Compressed, Prototype};
 
@@ -75,7 +75,7 @@ fn left(case: &Case<'_>, decision: &Decision) -> Vec<(f64, f64)> {
     let whole = Decision { shape: Shape::Square, storeys: Default::default(), ..decision.clone() };
     let (before, _) = super::build::build(case, &whole);
     let (after, _) = super::build::build(case, decision);
-    let of = |name: &str, built: &super::Built| {
+    let of = |name: &str, built: &crate::elevation::Built| {
         let face = built.faces.iter().find(|face| face.name == name);
         face.map_or((0.0, 0.0), |face| {
             let areas = face.holes.iter().map(|hole| (hole.width * hole.height).in_square_inches());

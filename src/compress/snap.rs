@@ -3,7 +3,7 @@
 use super::case::Case;
 use super::fit::Widths;
 use super::tally::{Counts, Item};
-use crate::job::building::CladdingKind;
+use crate::job::building::{Cladding, CladdingKind};
 use crate::quantity::{CompressedLength, PrototypeLength};
 
 /// A step of width and what it is called.
@@ -16,9 +16,7 @@ pub(crate) struct Step {
 /// The board or sheet that stands upright on the front, if the job gives its
 /// width as a figure.
 pub(crate) fn upright(case: &Case<'_>) -> Option<(CladdingKind, PrototypeLength)> {
-    let front = case.job.faces.iter().find(|face| face.name == case.faces.front_row().name)?;
-    (front.cladding.iter())
-        .filter_map(|name| case.job.claddings.iter().find(|cladding| cladding.name == *name))
+    claddings(case)
         .filter(|cladding| {
             matches!(
                 cladding.kind,
@@ -31,18 +29,20 @@ pub(crate) fn upright(case: &Case<'_>) -> Option<(CladdingKind, PrototypeLength)
         })
 }
 
+/// What the front is covered with, from the ground up.
+fn claddings<'a>(case: &Case<'a>) -> impl Iterator<Item = &'a Cladding> {
+    let known = &case.job.claddings;
+    let names = case.job.claddings_of(&case.faces.front_row().id);
+    names.into_iter().filter_map(move |name| known.iter().find(|it| it.name == name))
+}
+
 /// Half a brick with its joint, inches: 8 in to the brick of the modular size
 /// (brick size tables after the Brick Industry Association).
 const HALF_BRICK: f64 = 4.0;
 
 /// Whether brick stands on the front.
 fn is_brick(case: &Case<'_>) -> bool {
-    let front = case.job.faces.iter().find(|face| face.name == case.faces.front_row().name);
-    let names = front.into_iter().flat_map(|face| &face.cladding);
-    let claddings = &case.job.claddings;
-    names
-        .filter_map(|name| claddings.iter().find(|it| it.name == *name))
-        .any(|it| it.kind == CladdingKind::Brick)
+    claddings(case).any(|it| it.kind == CladdingKind::Brick)
 }
 
 /// Half a board where the bays are boarded, else a whole inch.

@@ -5,7 +5,8 @@ use super::case::Case;
 use super::tally::{Counts, Item};
 use super::{Decision, Shape};
 use crate::elevation::{Body, Elevation};
-use crate::job::building::{OpeningWhat, RoofKind};
+use crate::job::body::RoofKind;
+use crate::job::building::OpeningWhat;
 use crate::job::place::RoofFollows;
 use crate::quantity::{Compressed, CompressedLength, FullSize, Length, ModelLength, Space};
 

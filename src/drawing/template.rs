@@ -4,7 +4,7 @@ use super::shape::{Area, Drawing, mm};
 use super::sheets;
 use crate::catalog::Catalog;
 use crate::clearance::Clearance;
-use crate::compress::Built;
+use crate::elevation::Built;
 use crate::finding::Stop;
 use crate::job::Job;
 use crate::quantity::{CompressedLength, ModelLength, PaperLength, Scale};

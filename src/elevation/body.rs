@@ -4,7 +4,7 @@ use super::Body;
 use super::place::{AsFound, lay};
 use super::sized::{Read, Reader, Role};
 use crate::finding::{Stop, Subject};
-use crate::job::building::{Roof, RoofKind};
+use crate::job::body::{Roof, RoofKind};
 use crate::quantity::{Length, Prototype, PrototypeLength, Space, parse_pitch};
 
 /// The run of the slope for a depth: half of it, or all of it for a shed roof.
@@ -13,19 +13,21 @@ pub fn run<S: Space>(kind: RoofKind, depth: Length<S>) -> Length<S> {
     match kind {
         RoofKind::Shed => depth,
         RoofKind::Flat => Length::ZERO,
-        RoofKind::Gable | RoofKind::Hip | RoofKind::Monitor => depth / 2.0,
+        RoofKind::Gable | RoofKind::Hip | RoofKind::Gambrel | RoofKind::Monitor => depth / 2.0,
     }
 }
 
 /// The body of the prototype.
 pub(super) fn prototype(reader: &mut Reader<'_>, read: &Read) -> Result<Body<Prototype>, Stop> {
     let job = reader.job;
-    let building = job
-        .building
-        .as_ref()
-        .ok_or_else(|| Stop::new("laying out the body", "the job has no [building]", ""))?;
-    let depth = reader.width(&building.depth, &Subject::Job, "the depth of the building")?;
-    let eave = reader.width(&building.eave, &Subject::Job, "the eave of the building")?;
+    let doing = "laying out the body";
+    let main = job.main().ok_or_else(|| Stop::new(doing, "the job has no [[body]]", ""))?;
+    let eave = main.eave.as_ref().ok_or_else(|| {
+        let trouble = format!("the body \"{}\" has no eave", main.name);
+        Stop::new(doing, trouble, "give `eave`, from the foot of the walls")
+    })?;
+    let depth = reader.width(&main.depth, &Subject::Job, "the depth of the building")?;
+    let eave = reader.width(eave, &Subject::Job, "the eave of the building")?;
     let bare = Body {
         length: Length::ZERO,
         depth,
@@ -36,10 +38,9 @@ pub(super) fn prototype(reader: &mut Reader<'_>, read: &Read) -> Result<Body<Pro
         rake_overhang: Length::ZERO,
     };
     let front = &read.rows[read.front.index];
-    let row_length = lay(front, &bare, Role::Front, &AsFound).length;
-    let length = if front.row.is_empty() { front.length.unwrap_or(row_length) } else { row_length };
+    let length = lay(front, &bare, Role::Front, &AsFound).length;
     let body = Body { length, ..bare };
-    match &job.roof {
+    match &main.roof {
         Some(roof) => roofed(reader, roof, body),
         None => Ok(body),
     }
@@ -55,8 +56,8 @@ fn roofed(
         size.as_ref()
             .map_or(Ok(PrototypeLength::ZERO), |size| reader.size(size, &Subject::Job, name))
     };
-    let eave_overhang = overhang(&roof.eave_overhang, "the eave overhang")?;
-    let rake_overhang = overhang(&roof.rake_overhang, "the rake overhang")?;
+    let eave_overhang = overhang(&roof.eave, "the eave overhang")?;
+    let rake_overhang = overhang(&roof.rake, "the rake overhang")?;
     let (pitch, ridge) = slope(reader, roof, &body, run)?;
     Ok(Body { ridge, pitch, eave_overhang, rake_overhang, ..body })
 }
@@ -76,12 +77,7 @@ fn slope(
     let ridge = (roof.ridge.as_ref())
         .map(|size| reader.width(size, &Subject::Job, "the ridge of the roof"))
         .transpose()?;
-    let pitch = roof
-        .pitch
-        .as_deref()
-        .map(|text| parse_pitch(text).map(|pitch| pitch.value.value()))
-        .transpose()
-        .map_err(|error| Stop::new(doing, error.to_string(), "write rise over run: 6:12"))?;
+    let pitch = pitch_of(roof.pitch.as_deref())?;
     match (pitch, ridge) {
         (_, Some(ridge)) if ridge < body.eave => Err(Stop::new(
             doing,
@@ -89,10 +85,37 @@ fn slope(
             "both count from the foot of the wall",
         )),
         (Some(pitch), Some(ridge)) => Ok((pitch, ridge)),
+        (Some(pitch), None) if roof.kind == RoofKind::Gambrel => {
+            let (Some(upper), Some(lower)) =
+                (pitch_of(roof.upper_pitch.as_deref())?, roof.lower_run.as_ref())
+            else {
+                return Err(Stop::new(
+                    doing,
+                    "the gambrel has no upper slope",
+                    "give `upper-pitch` and `lower-run`, or the height of the ridge",
+                ));
+            };
+            let lower = reader.width(lower, &Subject::Job, "the run of the lower slope")?;
+            if lower >= run {
+                return Err(Stop::new(
+                    doing,
+                    "the lower slope runs to the middle of the building or beyond",
+                    "`lower-run` is level, from the wall face to the break of the slope",
+                ));
+            }
+            Ok((pitch, body.eave + lower * pitch + (run - lower) * upper))
+        }
         (Some(pitch), None) => Ok((pitch, body.eave + run * pitch)),
         (None, Some(ridge)) => Ok(((ridge - body.eave) / run, ridge)),
         (None, None) => {
             Err(Stop::new(doing, "the roof has neither pitch nor ridge", "give one of the two"))
         }
     }
+}
+
+/// Rise over run as a number.
+pub(super) fn pitch_of(text: Option<&str>) -> Result<Option<f64>, Stop> {
+    text.map(|text| parse_pitch(text).map(|pitch| pitch.value.value())).transpose().map_err(
+        |error| Stop::new("laying out the roof", error.to_string(), "write rise over run: 6:12"),
+    )
 }

@@ -1,6 +1,6 @@
 //! What a laid-out face should be looked at for.
 
-use super::sized::{Face, Role};
+use super::sized::{Face, Placed, Role};
 use super::{Body, Elevation, Hole, Span, SpanKind};
 use crate::finding::{Finding, Subject};
 use crate::job::Job;
@@ -21,7 +21,8 @@ pub(super) fn face(
 ) -> Vec<Finding> {
     let mut findings = Vec::new();
     findings.extend(length(job, row, role, face, body));
-    findings.extend(face.holes.iter().filter_map(|hole| head(job, face, hole)));
+    findings.extend(face.holes.iter().filter_map(|hole| head(job, face, role, hole)));
+    findings.extend(row.openings.iter().filter_map(|placed| beyond(job, face, placed)));
     let bays = face.spans.iter().filter(|span| span.kind == SpanKind::Bay);
     let mut seen: Option<&str> = None;
     for bay in bays {
@@ -46,7 +47,7 @@ fn length(
 ) -> Option<Finding> {
     let (wanted, which) = match (row.length, role) {
         (Some(length), _) => (length, "its length"),
-        (None, Role::Front) => return None,
+        (None, Role::Front | Role::Other) => return None,
         (None, Role::End) => (body.depth, "the depth of the building"),
         (None, Role::Side) => (body.length, "the front"),
     };
@@ -69,8 +70,14 @@ fn length(
 }
 
 /// Openings that reach above the wall.
-fn head(job: &Job, face: &Elevation<Prototype>, hole: &Hole<Prototype>) -> Option<Finding> {
-    let top = if face.gable { face.ridge } else { face.height };
+fn head(
+    job: &Job,
+    face: &Elevation<Prototype>,
+    role: Role,
+    hole: &Hole<Prototype>,
+) -> Option<Finding> {
+    // A body built on may have one slope: its ends rise to the ridge.
+    let top = if face.gable || role == Role::Other { face.ridge } else { face.height };
     (hole.head() > top + slack()).then(|| {
         let notation = job.about.full_notation();
         Finding::look(
@@ -83,6 +90,24 @@ fn head(job: &Job, face: &Elevation<Prototype>, hole: &Hole<Prototype>) -> Optio
                 notation.show(&top),
             ),
             "look at its sill and height",
+        )
+    })
+}
+
+/// An opening at a place of its own that the wall does not reach.
+fn beyond(job: &Job, face: &Elevation<Prototype>, placed: &Placed) -> Option<Finding> {
+    let right = placed.at + placed.opening.width;
+    (right > face.length + slack()).then(|| {
+        let notation = job.about.full_notation();
+        Finding::trouble(
+            Subject::Element(format!("{}/{}", face.name, placed.label)),
+            format!(
+                "the {} ends at {}, the wall at {}",
+                placed.opening.kind,
+                notation.show(&right),
+                notation.show(&face.length),
+            ),
+            "`at` is its left edge, from the left corner of the wall",
         )
     })
 }

@@ -7,11 +7,14 @@
 //! elements side by side.
 
 pub mod body;
+pub(crate) mod built;
 mod check;
 pub mod place;
 pub mod sized;
 #[cfg(test)]
 pub(crate) mod tests;
+
+pub use built::{Built, Heights, SetHeights};
 
 use crate::finding::{Outcome, Staged, Stop};
 use crate::job::Job;

@@ -1,7 +1,7 @@
 //! Elements stood side by side: one routine for the prototype and for every
 //! shortened version of it.
 
-use super::sized::{Element, Face, Kind, Opening, Role};
+use super::sized::{Element, Face, Kind, Opening, Placed, Role};
 use super::{Body, Elevation, Hole, Span, SpanKind};
 use crate::job::face::Times;
 use crate::quantity::{Length, Prototype, PrototypeLength, Space};
@@ -39,15 +39,20 @@ pub fn lay<S: Space>(face: &Face, body: &Body<S>, role: Role, fit: &impl Fit<S>)
     let mut row = Row { fit, at: Length::ZERO, spans: Vec::new(), holes: Vec::new() };
     row.elements(&face.row, "");
     if face.row.is_empty() {
-        let along = if role == Role::End { body.depth } else { body.length };
+        let along = match role {
+            Role::Front | Role::Side => body.length,
+            Role::End => body.depth,
+            Role::Other => face.length.map_or(Length::ZERO, |length| fit.keep(length)),
+        };
         row.span("wall", "wall", along, SpanKind::Plain);
     }
+    row.placed(&face.openings);
     Elevation {
         name: face.name.clone(),
         title: face.title.clone(),
         length: row.at,
         height: face.height.map_or(body.eave, |height| fit.keep(height)),
-        ridge: body.ridge,
+        ridge: face.ridge.map_or(body.ridge, |ridge| fit.keep(ridge)),
         gable: face.gable,
         spans: row.spans,
         holes: row.holes,
@@ -93,6 +98,17 @@ impl<S: Space, F: Fit<S>> Row<'_, S, F> {
                 for number in 1..=self.fit.count(name, times) {
                     self.elements(row, &format!("{label}#{number}/"));
                 }
+            }
+        }
+    }
+
+    /// Openings at their own place, those that the wall still has.
+    fn placed(&mut self, openings: &[Placed]) {
+        let hair = Length::inches(1.0 / 64.0);
+        for placed in openings {
+            let left = self.fit.keep(placed.at);
+            if left + self.fit.keep(placed.opening.width) <= self.at + hair {
+                self.hole(placed.label.clone(), left, &placed.opening);
             }
         }
     }

@@ -3,18 +3,23 @@
 //! The compression stage works on these rows: it changes counts and widths and
 //! has the same row placed again.
 
+use super::body::{pitch_of, run};
 use crate::finding::{Finding, Stop, Subject};
 use crate::job::Job;
+use crate::job::body::{FaceId, Side};
 use crate::job::building::{Opening as OpeningKind, OpeningWhat};
-use crate::job::face::{Element as JobElement, ElementKind, Face as JobFace, Times};
+use crate::job::face::{Element as JobElement, ElementKind, Times};
 use crate::job::said::Size;
+use crate::job::wall::{Placed as JobPlaced, Wall};
 use crate::quantity::{Prototype, PrototypeLength};
 use crate::survey::SizeFound;
 
 /// One face as a row of sized elements.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Face {
-    /// The face's short name.
+    /// The wall it is.
+    pub id: FaceId,
+    /// The same as text: `main/front`.
     pub name: String,
     /// What it is called in drawings.
     pub title: String,
@@ -22,20 +27,36 @@ pub struct Face {
     pub height: Option<PrototypeLength>,
     /// The length it should come to, where the job says one.
     pub length: Option<PrototypeLength>,
+    /// The ridge over it, where it is not that of the main body.
+    pub ridge: Option<PrototypeLength>,
     /// Whether the gable triangle stands on it.
     pub gable: bool,
     /// The elements, left to right; none for a plain wall.
     pub row: Vec<Element>,
+    /// Openings at a place of their own.
+    pub openings: Vec<Placed>,
+}
+
+/// An opening at its place on a wall.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Placed {
+    /// Its label on the wall: `door@1`.
+    pub label: String,
+    /// Its left edge from the left corner.
+    pub at: PrototypeLength,
+    /// What stands there.
+    pub opening: Opening,
 }
 
 impl Face {
     /// What part the face plays, given which one is the front.
     #[must_use]
     pub fn role(&self, front: &Front) -> Role {
-        match (self.name == front.name, self.gable) {
-            (true, _) => Role::Front,
-            (false, true) => Role::End,
-            (false, false) => Role::Side,
+        match self.id.side {
+            _ if self.id.body != front.id.body => Role::Other,
+            Side::Front => Role::Front,
+            Side::Left | Side::Right => Role::End,
+            Side::Back => Role::Side,
         }
     }
 }
@@ -49,6 +70,8 @@ pub enum Role {
     End,
     /// It runs along the building, behind the front.
     Side,
+    /// It belongs to a body that is not shortened.
+    Other,
 }
 
 /// One element of a row.
@@ -143,8 +166,8 @@ pub struct Storey {
 pub struct Front {
     /// Its place in the list of faces.
     pub index: usize,
-    /// Its name.
-    pub name: String,
+    /// The wall it is.
+    pub id: FaceId,
 }
 
 /// Every face with its sizes.
@@ -235,36 +258,28 @@ impl<'a> Reader<'a> {
     /// Every face of the job with its sizes.
     pub(super) fn faces(&mut self) -> Result<Read, Stop> {
         let job = self.job;
-        let building = job.building.as_ref().ok_or_else(|| {
+        let front = job.front().ok_or_else(|| {
             Stop::new(
                 "laying out faces",
-                "the job has no [building]",
-                "add one with front, depth and eave",
+                "the job has no [[body]]",
+                "add one with name, depth and eave",
             )
         })?;
-        let rows = job.faces.iter().map(|face| self.face(face)).collect::<Result<Vec<_>, _>>()?;
-        let index = rows.iter().position(|face| face.name == building.front).ok_or_else(|| {
-            Stop::new(
-                "laying out faces",
-                format!("the front is \"{}\", and no [[face]] has that name", building.front),
-                "name one of the faces as `front`",
-            )
-        })?;
-        if rows[index].row.is_empty() && rows[index].length.is_none() {
-            return Err(Stop::new(
-                format!("laying out the face \"{}\"", building.front),
-                "it has neither a row nor a length",
-                "give it a `row` of elements: its widths are the length of the building",
-            ));
-        }
-        Ok(Read { rows, front: Front { index, name: building.front.clone() } })
+        let said = job.walls.iter().map(|wall| (&wall.of, Some(wall)));
+        let missing = job.wall(&front).is_none().then_some((&front, None));
+        let rows = said
+            .chain(missing)
+            .map(|(id, wall)| self.face(id, wall, *id == front))
+            .collect::<Result<Vec<_>, _>>()?;
+        let index = rows.iter().position(|face| face.id == front).unwrap_or_default();
+        Ok(Read { rows, front: Front { index, id: front } })
     }
 
     /// The storeys, which must come to the eave.
     pub(super) fn storeys(&mut self, eave: PrototypeLength) -> Result<Vec<Storey>, Stop> {
         let job = self.job;
         let mut storeys = Vec::new();
-        for storey in job.building.iter().flat_map(|building| &building.storeys) {
+        for storey in job.main().iter().flat_map(|main| &main.storeys) {
             let name = format!("the height of the storey \"{}\"", storey.name);
             let height = self.width(&storey.height, &Subject::Job, &name)?;
             let count = storey.count.unwrap_or(1);
@@ -290,22 +305,97 @@ impl<'a> Reader<'a> {
         Ok(storeys)
     }
 
-    fn face(&mut self, face: &JobFace) -> Result<Face, Stop> {
-        let subject = Subject::Element(face.name.clone());
-        let mut optional = |size: &Option<Size>, what: &str| {
-            let name = format!("the {what} of the face \"{}\"", face.name);
-            size.as_ref().map(|size| self.width(size, &subject, &name)).transpose()
+    fn face(&mut self, id: &FaceId, wall: Option<&Wall>, is_front: bool) -> Result<Face, Stop> {
+        let job = self.job;
+        let name = id.to_string();
+        let subject = Subject::Element(name.clone());
+        let own = if is_front { Own::default() } else { self.own(id)? };
+        let along = job.main().and_then(|main| main.length.as_ref()).filter(|_| is_front);
+        let said = |of: fn(&Wall) -> &Option<Size>| wall.and_then(|wall| of(wall).as_ref());
+        let mut optional = |size: Option<&Size>, what: &str| {
+            let name = format!("the {what} of the face \"{name}\"");
+            size.map(|size| self.width(size, &subject, &name)).transpose()
         };
-        let height = optional(&face.height, "height")?;
-        let length = optional(&face.length, "length")?;
+        let height = optional(said(|wall| &wall.height), "height")?.or(own.height);
+        let length = optional(said(|wall| &wall.length).or(along), "length")?.or(own.length);
+        let mut row = self.row(wall.map_or(&[], |wall| &wall.row), &name)?;
+        if let (true, Some(length)) = (row.is_empty() && is_front, length) {
+            row.push(plain(length));
+        }
+        if row.is_empty() && length.is_none() && (is_front || id.body != self.main_name()) {
+            return Err(Stop::new(
+                format!("laying out the face \"{name}\""),
+                "it has neither a row nor a length",
+                "give it a `row` of elements: its widths are the length of the building",
+            ));
+        }
+        let openings = self.placed(wall.map_or(&[], |wall| &wall.openings), &name)?;
+        let title = wall.map(|wall| wall.title.clone()).filter(|title| !title.is_empty());
         Ok(Face {
-            name: face.name.clone(),
-            title: if face.title.is_empty() { face.name.clone() } else { face.title.clone() },
+            id: id.clone(),
+            title: title.unwrap_or_else(|| name.clone()),
+            name,
             height,
             length,
-            gable: face.gable,
-            row: self.row(&face.row, &face.name)?,
+            ridge: own.ridge,
+            gable: job.body(&id.body).is_some_and(|body| body.has_gable(id.side)),
+            row,
+            openings,
         })
+    }
+
+    fn main_name(&self) -> &str {
+        self.job.main().map_or("", |main| &main.name)
+    }
+
+    /// Length and heights of a wall of a body that is not shortened.
+    fn own(&mut self, id: &FaceId) -> Result<Own, Stop> {
+        let job = self.job;
+        let Some(body) = job.body(&id.body).filter(|body| body.name != self.main_name()) else {
+            return Ok(Own::default());
+        };
+        let subject = Subject::Member(body.name.clone());
+        let mut optional = |size: Option<&Size>, what: &str| {
+            let name = format!("the {what} of \"{}\"", body.name);
+            size.map(|size| self.width(size, &subject, &name)).transpose()
+        };
+        let length = optional(body.length.as_ref(), "length")?;
+        let depth = optional(Some(&body.depth), "depth")?;
+        let eave = optional(body.eave.as_ref(), "eave")?;
+        let meets = optional(body.meets.as_ref(), "height where its roof meets the wall")?;
+        let parapet = optional(body.parapet.as_ref(), "parapet")?;
+        let ridge = optional(body.roof.as_ref().and_then(|roof| roof.ridge.as_ref()), "ridge")?;
+        let across = if body.ridge_runs_out() { length } else { depth };
+        let rise = match &body.roof {
+            Some(roof) => {
+                let pitch = pitch_of(roof.pitch.as_deref())?.unwrap_or_default();
+                run(roof.kind, across.unwrap_or_default()) * pitch
+            }
+            None => PrototypeLength::ZERO,
+        };
+        let eave = eave.or(meets.map(|meets| meets - rise));
+        let top = ridge.or(meets).or(eave.map(|eave| eave + rise));
+        Ok(Own {
+            length: if id.side.is_end() { depth } else { length },
+            height: parapet.or(eave),
+            ridge: parapet.or(top),
+        })
+    }
+
+    fn placed(&mut self, openings: &[JobPlaced], face: &str) -> Result<Vec<Placed>, Stop> {
+        let mut out = Vec::new();
+        for (number, said) in openings.iter().enumerate() {
+            let label = format!("{}@{}", said.kind, number + 1);
+            let subject = Subject::Element(format!("{face}/{label}"));
+            let name = |what: &str| format!("the {what} of \"{label}\" on the face \"{face}\"");
+            let at = self.size(&said.at, &subject, &name("place"))?;
+            let mut opening = self.opening(&said.kind, &label, face)?;
+            if let Some(sill) = &said.sill {
+                opening.sill = self.size(sill, &subject, &name("sill"))?;
+            }
+            out.push(Placed { label, at, opening });
+        }
+        Ok(out)
     }
 
     fn row(&mut self, row: &[JobElement], face: &str) -> Result<Vec<Element>, Stop> {
@@ -379,4 +469,19 @@ impl<'a> Reader<'a> {
         let (sill, trim) = (optional(&known.sill, "sill")?, optional(&known.trim, "trim")?);
         Ok(Opening { kind: known.name.clone(), what: known.what, width, height, sill, trim })
     }
+}
+
+/// Length and heights of a wall that do not follow from the main body.
+#[derive(Default)]
+struct Own {
+    length: Option<PrototypeLength>,
+    height: Option<PrototypeLength>,
+    ridge: Option<PrototypeLength>,
+}
+
+/// A front that is only a length: one stretch of wall, never shortened.
+fn plain(width: PrototypeLength) -> Element {
+    let group = "plain".to_owned();
+    let kind = Kind::Plain { width, least: None, most: None, group, fixed: true };
+    Element { name: "wall".to_owned(), kind }
 }

@@ -102,6 +102,16 @@ impl FaceId {
     }
 }
 
+impl FaceId {
+    /// The wall at the head of a path and what follows it: `main/front/bay#1`.
+    #[must_use]
+    pub fn split(path: &str) -> Option<(Self, &str)> {
+        let (body, rest) = path.split_once('/')?;
+        let (side, rest) = rest.split_once('/')?;
+        Some((Self::new(body, side.parse().ok()?), rest)).filter(|_| !body.is_empty())
+    }
+}
+
 impl fmt::Display for FaceId {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}/{}", self.body, self.side)
@@ -141,10 +151,10 @@ impl std::str::FromStr for CornerId {
     type Err = String;
 
     fn from_str(path: &str) -> Result<Self, String> {
-        let wrong = || {
-            format!("\"{path}\" is no corner: write body and two sides, as `main/front-left`")
-        };
-        let (body, corner) = path.split_once('/').filter(|(body, _)| !body.is_empty()).ok_or_else(wrong)?;
+        let wrong =
+            || format!("\"{path}\" is no corner: write body and two sides, as `main/front-left`");
+        let (body, corner) =
+            path.split_once('/').filter(|(body, _)| !body.is_empty()).ok_or_else(wrong)?;
         let (along, end) = corner.split_once('-').ok_or_else(wrong)?;
         let (along, end): (Side, Side) = (along.parse()?, end.parse()?);
         if along.is_end() || !end.is_end() {
@@ -264,6 +274,25 @@ pub struct Body {
     pub floor_thick: Option<Said<Model>>,
     /// Its roof; none, for a body open above.
     pub roof: Option<Roof>,
+}
+
+impl Body {
+    /// Whether the gable triangle stands on a side: its ends, but of a wing and
+    /// a dormer its front, for their ridge runs out from the wall.
+    #[must_use]
+    pub fn has_gable(&self, side: Side) -> bool {
+        let kind = self.roof.as_ref().map(|roof| roof.kind);
+        kind.is_some_and(RoofKind::has_gables) && side.is_end() != self.ridge_runs_out()
+    }
+
+    /// Whether its ridge runs out from the wall it stands against, or from the
+    /// slope it stands on.
+    #[must_use]
+    pub fn ridge_runs_out(&self) -> bool {
+        self.stands.as_ref().is_some_and(|stands| {
+            matches!(stands.place, BodyPlace::Out(_) | BodyPlace::On(RoofPlace::Slope(_)))
+        })
+    }
 }
 
 /// What is left of the wall behind a body that stands against it.

@@ -3,6 +3,7 @@
 
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Value, value};
 
+use super::body::FaceId;
 use super::edit::{is_called, row_mut, table_mut};
 
 /// Tolerance and weight of a feature under `[look]`.
@@ -63,10 +64,11 @@ pub(super) fn bound(
     element: &str,
     keys: &[(String, String)],
 ) -> Result<(), String> {
-    let (face, name) = element.split_once('/').ok_or("name an element as face/element")?;
-    let face = row_mut(file, "face", "name", face)?;
+    let (face, name) =
+        FaceId::split(element).ok_or("name an element by its wall: `main/front/bay`")?;
+    let face = row_mut(file, "wall", "of", &face.to_string())?;
     let row = face.get_mut("row").and_then(Item::as_array_mut);
-    let row = row.ok_or("the face has no row of elements")?;
+    let row = row.ok_or("the wall has no row of elements")?;
     let found = find(row, name).ok_or_else(|| format!("there is no element called \"{name}\""))?;
     for (key, text) in keys {
         if text.is_empty() {
@@ -101,18 +103,18 @@ mod tests {
 
     #[test]
     fn a_bound_goes_to_its_element_at_any_depth_and_away_again() {
-        let text = "[[face]]\nname = \"f\"\nrow = [ { corner = \"c\", width = \"1 ft\" }, \
+        let text = "[[wall]]\nof = \"m/front\"\nrow = [ { corner = \"c\", width = \"1 ft\" }, \
                     { repeat = \"m\", count = 3, row = [ { plain = \"gap\", width = \"9 ft\" } ] } ]\n";
         let mut file: DocumentMut = text.parse().unwrap();
         let keys = |text: &str| vec![("least".to_owned(), text.to_owned())];
-        bound(&mut file, "f/gap", &keys("4 ft")).unwrap();
+        bound(&mut file, "m/front/gap", &keys("4 ft")).unwrap();
         assert!(file.to_string().contains("width = \"9 ft\", least = \"4 ft\""), "{file}");
-        bound(&mut file, "f/m", &[("at-least".to_owned(), "2".to_owned())]).unwrap();
+        bound(&mut file, "m/front/m", &[("at-least".to_owned(), "2".to_owned())]).unwrap();
         assert!(file.to_string().contains("at-least = 2"), "{file}");
-        bound(&mut file, "f/gap", &keys("")).unwrap();
+        bound(&mut file, "m/front/gap", &keys("")).unwrap();
         assert!(!file.to_string().contains("4 ft"), "{file}");
-        assert!(bound(&mut file, "f/none", &keys("1 ft")).is_err());
-        assert!(bound(&mut file, "f/m", &[("at-most".to_owned(), "x".to_owned())]).is_err());
+        assert!(bound(&mut file, "m/front/none", &keys("1 ft")).is_err());
+        assert!(bound(&mut file, "m/front/m", &[("at-most".to_owned(), "x".to_owned())]).is_err());
     }
 
     #[test]

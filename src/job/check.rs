@@ -12,8 +12,10 @@ use crate::catalog::Catalog;
 use crate::finding::Stop;
 use crate::quantity::ModelLength;
 
+mod bodies;
 mod lamps;
 mod track;
+mod walls;
 
 /// What is wrong, and where.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -89,22 +91,23 @@ pub(super) fn check(job: &Job, catalog: &Catalog) -> Checked {
         Names::collect("opening", rows("opening", job.openings.iter().map(|o| &o.name)))?;
     let claddings =
         Names::collect("cladding", rows("cladding", job.claddings.iter().map(|c| &c.name)))?;
-    let faces = Names::collect("face", rows("face", job.faces.iter().map(|f| &f.name)))?;
     Names::collect("member", rows("member", job.members.iter().map(|m| &m.name)))?;
-    for (index, face) in job.faces.iter().enumerate() {
-        for name in &face.cladding {
-            claddings.want(name, || locate::row("face", index, "cladding"))?;
+    bodies::check(job, &dimensions, &claddings)?;
+    walls::check(job, &claddings)?;
+    for (index, wall) in job.walls.iter().enumerate() {
+        if let Some(height) = &wall.height {
+            size(height, &dimensions, || locate::row("wall", index, "height"))?;
         }
-        if let Some(height) = &face.height {
-            size(height, &dimensions, || locate::row("face", index, "height"))?;
-        }
-        let row = locate::row("face", index, "row");
+        let row = locate::row("wall", index, "row");
         let mut seen = BTreeSet::new();
-        elements(&face.row, &row, &mut seen, &dimensions, &openings)?;
+        elements(&wall.row, &row, &mut seen, &dimensions, &openings)?;
+        for placed in &wall.openings {
+            let at = || locate::row("wall", index, "openings");
+            openings.want(&placed.kind, at)?;
+            size(&placed.at, &dimensions, at)?;
+        }
     }
     materials(job, catalog)?;
-    attached(job, &faces, &claddings, &openings)?;
-    body(job, &dimensions, &faces, &claddings)?;
     track::check(job, catalog)?;
     lamps::check(job, catalog)
 }
@@ -153,23 +156,6 @@ fn materials(job: &Job, catalog: &Catalog) -> Checked {
     let known = Names { what: "material", known: sold.chain(sheets).chain(own).collect() };
     for (key, liked) in &job.materials {
         liked.iter().try_for_each(|name| known.want(name, || locate::key("materials", key)))?;
-    }
-    Ok(())
-}
-
-fn attached(job: &Job, faces: &Names<'_>, claddings: &Names<'_>, openings: &Names<'_>) -> Checked {
-    Names::collect("attached", rows("attached", job.attached.iter().map(|it| &it.name)))?;
-    for (index, it) in job.attached.iter().enumerate() {
-        let at = |key: &str| locate::row("attached", index, key);
-        if let Some(face) = &it.face {
-            faces.want(face, || at("face"))?;
-        }
-        for name in it.cladding.iter().flatten().chain(&it.roof_cladding) {
-            claddings.want(name, || at("cladding"))?;
-        }
-        for set in &it.openings {
-            openings.want(&set.kind, || at("openings"))?;
-        }
     }
     Ok(())
 }
@@ -272,30 +258,6 @@ fn elements<'a>(
                 let inner = [here(), vec![Step::Key("row".to_owned())]].concat();
                 elements(row, &inner, seen, dimensions, openings)?;
             }
-        }
-    }
-    Ok(())
-}
-
-fn body(job: &Job, dimensions: &Names<'_>, faces: &Names<'_>, claddings: &Names<'_>) -> Checked {
-    if let Some(building) = &job.building {
-        faces.want(&building.front, || locate::key("building", "front"))?;
-        size(&building.depth, dimensions, || locate::key("building", "depth"))?;
-        size(&building.eave, dimensions, || locate::key("building", "eave"))?;
-    }
-    if let Some(roof) = &job.roof {
-        if let Some(ridge) = &roof.ridge {
-            size(ridge, dimensions, || locate::key("roof", "ridge"))?;
-        }
-        if let Some(name) = &roof.cladding {
-            claddings.want(name, || locate::key("roof", "cladding"))?;
-        }
-        if roof.pitch.is_none() && roof.ridge.is_none() {
-            return Err(trouble(
-                locate::key("roof", "kind"),
-                "the roof has neither a pitch nor a ridge height",
-                "give `pitch = \"6:12\"` or `ridge = \"31 ft\"`",
-            ));
         }
     }
     Ok(())

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
-use super::body::{Body, FaceId, Side};
+use super::body::{Body, FaceId, Roof, Side};
 use super::building::{Cladding, Cutting, Member, Opening, PickedStock};
 use super::carpentry::{Base, Deck, Install, Terrace, Trim};
 use super::form::{Equation, Form};
@@ -133,6 +133,12 @@ impl Job {
     #[must_use]
     pub fn main(&self) -> Option<&Body> {
         self.bodies.first()
+    }
+
+    /// Its roof.
+    #[must_use]
+    pub fn main_roof(&self) -> Option<&Roof> {
+        self.main().and_then(|body| body.roof.as_ref())
     }
 
     /// The face whose row gives the length.

@@ -123,31 +123,36 @@ const READING: &str = r#"
 "#;
 
 const BOX: &str = r#"
-# The building. A size is a length ("9 ft"), a dimension from above, or
-# { take = "48 ft", measured = "length" } where a round figure is built.
-[building]
-front = "front"
+# The building: its main body. A size is a length ("9 ft"), a dimension from
+# above, or { take = "48 ft", measured = "length" } where a round figure is built.
+[[body]]
+name = "main"
 depth = "depth"
 eave = "eaves"
 
-[roof]
+[body.roof]
 kind = "gable"
 pitch = "6:12"
 
-# What the walls are made of, on the model: yours may be thicker.
-[core]
-thickness = "40 thou"
+# What the walls are made of, from outside in, on the model: yours may be thicker.
+[[layer]]
+name = "core"
+does = "core"
+thick = "40 thou"
 
-# A face is a row from its left corner to its right: plain wall, doors, windows.
-[[face]]
-name = "front"
+[walls]
+layers = ["core"]
+
+# A wall is a row from its left corner to its right: plain wall, doors, windows.
+# Its name is that of its body and side: main/front, main/left, main/back.
+[[wall]]
+of = "main/front"
 row = [
     { plain = "wall", width = "length" },
 ]
 
-[[face]]
-name = "end"
-gable = true
+[[wall]]
+of = "main/left"
 row = [
     { plain = "wall", width = "depth" },
 ]
@@ -160,12 +165,12 @@ row = [
 #height = "7 ft"
 #trim = "4 in"
 #
-# ... and put it in the row of a face, with wall to each side:
+# ... and put it in the row of a wall, with plain wall to each side:
 #     { plain = "wall", width = "12 ft" },
 #     { opening = "D", kind = "door" },
 #     { plain = "wall-2", width = "length - 15 ft" },
 #
-# Cladding; then cladding = ["boards"] in the face.
+# Cladding; then layers = ["boards", "core"] in [walls], or in one [[wall]].
 #[[cladding]]
 #name = "boards"
 #kind = "board-and-batten"
@@ -176,12 +181,12 @@ row = [
 const GUIDE: &str = r#"
 # The building, once its sizes are known. A size is a length, a dimension, or
 # { take = "48 ft", measured = "length" }.
-#[building]
-#front = "front"
+#[[body]]
+#name = "main"
 #depth = "30 ft"
 #eave = "12 ft"
 #
-#[roof]
+#[body.roof]
 #kind = "gable"
 #pitch = "6:12"
 #
@@ -198,9 +203,11 @@ const GUIDE: &str = r#"
 #unit = "12 in"
 #batten = "3 in"
 #
-#[[face]]
-#name = "front"
-#cladding = ["boards"]
+#[walls]
+#layers = ["boards"]
+#
+#[[wall]]
+#of = "main/front"
 #row = [
 #    { corner = "left", width = "6 in" },
 #    { plain = "wall", width = "20 ft" },
@@ -233,7 +240,7 @@ mod tests {
         });
         assert!(job.about.name.contains("\"old\""));
         assert!(job.space.is_some_and(|space| space.depth.is_none()));
-        assert!(job.building.is_none());
+        assert!(job.bodies.is_empty());
     }
 
     #[test]
@@ -248,7 +255,7 @@ mod tests {
         assert_eq!(job.readings.len(), 3);
         assert_eq!(job.readings[0].sigma.as_deref(), Some("6 in"));
         assert_eq!(job.readings[1].sigma, None);
-        assert_eq!((job.faces.len(), job.about.units), (2, Units::FeetInches));
+        assert_eq!((job.walls.len(), job.about.units), (2, Units::FeetInches));
     }
 
     #[test]
@@ -280,7 +287,7 @@ mod tests {
     fn the_guides_hold_once_their_marks_are_taken_away() {
         let empty = Answers { scale: "1:48".into(), ..Answers::default() };
         let job = unmarked(&empty);
-        assert_eq!((job.faces.len(), job.readings.len()), (1, 1));
+        assert_eq!((job.walls.len(), job.readings.len()), (1, 1));
         let [front, deep, eaves] = ["48 ft", "30 ft", "12 ft"].map(str::to_owned);
         let job = unmarked(&Answers { front, deep, eaves, ..empty });
         assert_eq!((job.openings.len(), job.claddings.len(), job.readings.len()), (1, 1, 4));

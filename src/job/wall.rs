@@ -5,6 +5,7 @@ use serde::Deserialize;
 
 use super::body::{CornerId, FaceId, Side};
 use super::face::Element;
+use super::model::Job;
 use super::said::{Said, Size};
 use crate::quantity::Model;
 
@@ -161,4 +162,36 @@ pub struct Corner {
     pub cladding: Option<Side>,
     /// Side of the corner post, on the model.
     pub post: Option<Said<Model>>,
+}
+
+impl Job {
+    /// The layers of a wall, from outside in: its own, else those of its body,
+    /// else those of `[walls]`.
+    #[must_use]
+    pub fn layers_of(&self, id: &FaceId) -> &[String] {
+        let own = self.wall(id).and_then(|wall| wall.layers.as_deref());
+        let body = || self.body(&id.body).and_then(|body| body.layers.as_deref());
+        own.or_else(body).unwrap_or(&self.usual.layers)
+    }
+
+    /// The claddings of a wall, from the ground up.
+    #[must_use]
+    pub fn claddings_of(&self, id: &FaceId) -> Vec<String> {
+        let names = self.layers_of(id).iter().flat_map(|layer| one_above_the_other(layer));
+        let clad = |name: &&str| self.claddings.iter().any(|cladding| cladding.name == **name);
+        names.filter(clad).map(str::to_owned).collect()
+    }
+
+    /// How thick the core of the walls is on the model, where the job says it.
+    #[must_use]
+    pub fn core_thick(&self) -> Option<&Said<Model>> {
+        let core = self.layers.iter().find(|layer| layer.does == Does::Core);
+        core.and_then(|layer| layer.thick.as_ref())
+    }
+}
+
+/// The names of a layer that is made of several, one above the other: `brick +
+/// boards`.
+pub(crate) fn one_above_the_other(layer: &str) -> impl Iterator<Item = &str> {
+    layer.split('+').map(str::trim).filter(|name| !name.is_empty())
 }

@@ -13,7 +13,7 @@ pub use take::{TAKEN, take_back};
 
 use crate::catalog::Catalog;
 use crate::catalog::fits::Fit;
-use crate::compress::Built;
+use crate::elevation::Built;
 use crate::elevation::Faces;
 use crate::finding::{Finding, Outcome, Subject};
 use crate::job::Job;

@@ -1,12 +1,13 @@
 //! The sizes that can be measured on a mock-up, and how each is taken back.
 
 use super::Planned;
-use crate::compress::Built;
 use crate::compress::measured::{Settable, key};
+use crate::elevation::Built;
 use crate::elevation::Faces;
 use crate::elevation::sized::{Element, Kind};
 use crate::finding::Subject;
 use crate::job::Job;
+use crate::job::body::FaceId;
 use crate::job::said::Said;
 use crate::quantity::{CompressedLength, Model, ModelLength, Scale};
 use crate::scaling::{Sized, Sizes};
@@ -81,7 +82,7 @@ fn space(job: &Job) -> Vec<Planned> {
 }
 
 fn way(job: &Job, faces: &Faces, size: &Sized) -> Result<Way, &'static str> {
-    let roofed = job.roof.is_some();
+    let roofed = job.main_roof().is_some();
     let settable = match (size.name.as_str(), &size.subject) {
         ("length", _) => Settable::Length,
         ("depth", _) => Settable::Depth,
@@ -95,11 +96,12 @@ fn way(job: &Job, faces: &Faces, size: &Sized) -> Result<Way, &'static str> {
 
 /// The key of an element that may stretch.
 fn stretchable(faces: &Faces, path: &str) -> Option<String> {
-    let (face, name) = path.split_once('/')?;
-    let at = faces.rows.iter().position(|row| row.name == face)?;
+    let (face, name) = FaceId::split(path)?;
+    let main = &faces.front_row().id.body;
+    let at = faces.rows.iter().position(|row| row.id == face && row.id.body == *main)?;
     let element = find(&faces.rows[at].row, name)?;
     let may = matches!(element.kind, Kind::Plain { fixed: false, .. } | Kind::Bays { .. });
-    may.then(|| key(at == faces.front, face, name))
+    may.then(|| key(at == faces.front, &faces.rows[at].name, name))
 }
 
 fn find<'a>(row: &'a [Element], name: &str) -> Option<&'a Element> {

@@ -188,7 +188,7 @@ pub fn view(seen: Seen<'_>) -> View {
 
 /// What keeps a sheet from being drawn.
 fn noticed(seen: Seen<'_>) -> Vec<Finding> {
-    let no_core = seen.job.core.thickness.is_none();
+    let no_core = seen.job.core_thick().is_none();
     let core = no_core.then(|| {
         Finding::note(
             Subject::Job,

@@ -1,7 +1,7 @@
 //! The main sizes of the building, each on the model.
 
 use super::{ModelSize, Worth, model_size, shortened_sigma};
-use crate::compress::Built;
+use crate::elevation::Built;
 use crate::finding::{Finding, Outcome, Subject};
 use crate::job::Job;
 use crate::job::face::{Element, ElementKind};
@@ -15,7 +15,7 @@ const HAND_THOU: f64 = 5.0;
 /// One named size of the building.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sized {
-    /// What it is: `length`, `land: bay`, `window width`.
+    /// What it is: `length`, `main/front: bay`, `window width`.
     pub name: String,
     /// The size that will be built, at full size.
     pub full: CompressedLength,
@@ -41,7 +41,7 @@ pub fn run(job: &Job, survey: &Survey, built: &Built, scale: &Scale) -> Outcome<
     let mut at = Gather { survey, scale, hand, sizes: Vec::new() };
     at.body(job, built);
     for elevation in &built.faces {
-        let Some(face) = job.faces.iter().find(|face| face.name == elevation.name) else {
+        let Some(face) = job.walls.iter().find(|wall| wall.of.to_string() == elevation.name) else {
             continue;
         };
         let mut seen: Vec<&str> = Vec::new();
@@ -50,8 +50,8 @@ pub fn run(job: &Job, survey: &Survey, built: &Built, scale: &Scale) -> Outcome<
                 continue;
             }
             seen.push(&span.element);
-            let name = format!("{}: {}", face.name, span.element);
-            let subject = Subject::Element(format!("{}/{}", face.name, span.element));
+            let name = format!("{}: {}", face.of, span.element);
+            let subject = Subject::Element(format!("{}/{}", face.of, span.element));
             at.push(name, span.right - span.left, width_of(&face.row, &span.element), subject);
         }
     }
@@ -89,13 +89,13 @@ struct Gather<'a> {
 
 impl Gather<'_> {
     fn body(&mut self, job: &Job, built: &Built) {
-        let Some(building) = &job.building else { return };
-        let ridge = job.roof.as_ref().and_then(|roof| roof.ridge.as_ref());
+        let Some(main) = job.main() else { return };
+        let ridge = job.main_roof().and_then(|roof| roof.ridge.as_ref());
         let body = &built.body;
         for (name, full, size) in [
             ("length", body.length, None),
-            ("depth", body.depth, Some(&building.depth)),
-            ("eave", body.eave, Some(&building.eave)),
+            ("depth", body.depth, Some(&main.depth)),
+            ("eave", body.eave, main.eave.as_ref()),
             ("ridge", body.ridge, ridge),
         ] {
             self.push(name.to_owned(), full, size, Subject::Job);

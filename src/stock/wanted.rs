@@ -47,7 +47,7 @@ pub fn wanted(
     }
     at.rafters(job);
     at.decks(job);
-    if let Some(thickness) = &job.core.thickness {
+    if let Some(thickness) = job.core_thick() {
         let thickness = scale.enlarge(thickness.length());
         let full = Section { thickness, width: thickness };
         at.push("core", "sheet of the core walls", None, full, Use::Core, None);
@@ -200,7 +200,7 @@ impl Gather<'_> {
     /// Rafters of a section nobody measured are taken as 2x6.
     fn rafters(&mut self, job: &Job) {
         let named = job.members.iter().any(|member| member.name == "rafter");
-        let spaced = job.roof.as_ref().is_some_and(|roof| roof.rafters.is_some());
+        let spaced = job.main_roof().is_some_and(|roof| roof.rafters.is_some());
         if named || !spaced {
             return;
         }

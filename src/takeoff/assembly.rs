@@ -40,7 +40,7 @@ pub(super) fn square(shop: &Shop<'_>, mass: &Mass) -> Option<Square> {
     let diagonal = courses::hypotenuse(long, short);
     let share = (long.max(short) / ModelLength::inches(12.0)).max(1.0);
     let slack = ModelLength::inches(1.0 / 64.0) * share;
-    let name = mass.name.clone().unwrap_or_else(|| "body".to_owned());
+    let name = mass.name.clone();
     Some(Square { name, long, short, diagonal, slack })
 }
 
@@ -48,7 +48,7 @@ pub(super) fn square(shop: &Shop<'_>, mass: &Mass) -> Option<Square> {
 pub(super) fn seat(shop: &mut Shop<'_>) {
     let install = &shop.job.install;
     let (Some(base), Some(rail)) = (&install.base, &install.rail_head) else { return };
-    let foundation = shop.job.building.as_ref().and_then(|building| building.foundation.as_ref());
+    let foundation = shop.job.main().and_then(|main| main.foundation.as_ref());
     let foundation: ModelLength =
         shop.scale.reduce(foundation.map_or(Full::ZERO, |size| shop.size(Some(size), Full::ZERO)));
     let floor = shop.size(install.car_floor.as_ref(), Full::inches(CAR_FLOOR_INCHES));

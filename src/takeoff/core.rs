@@ -6,7 +6,8 @@ use super::wall::{Stand, Wall};
 use super::{Bought, Shop, casting};
 use crate::elevation::Hole;
 use crate::finding::{Finding, Subject};
-use crate::job::building::{Casting, Corners, Opening};
+use crate::job::building::{Casting, Opening};
+use crate::job::wall::Corners;
 use crate::quantity::{Compressed, CompressedLength, Length, ModelLength, Space};
 
 type Full = CompressedLength;
@@ -26,7 +27,7 @@ pub fn widths<S: Space>(
     let long = x - c * 2.0;
     let short = y - c * 2.0;
     match corners {
-        Corners::Butt => (long, short - t * 2.0),
+        Corners::Butt | Corners::Post => (long, short - t * 2.0),
         Corners::Mitre => (long, short),
     }
 }
@@ -91,10 +92,10 @@ pub(super) fn wall_pieces(
     wall: &Wall,
     battens: &[Full],
 ) -> Vec<Piece> {
-    let Some(thickness) = &shop.job.core.thickness else { return Vec::new() };
+    let Some(thickness) = shop.job.core_thick() else { return Vec::new() };
     let t: Full = shop.scale.enlarge(thickness.length());
     let c = cladding_thickness(shop, wall);
-    let (long, short) = widths((wall.width, wall.width), c, t, shop.job.core.corners);
+    let (long, short) = widths((wall.width, wall.width), c, t, corners(shop));
     let end = matches!(wall.stand, Stand::LeftEnd | Stand::RightEnd);
     let width = if end { short } else { long };
     let inset = (wall.width - width) / 2.0;
@@ -188,16 +189,16 @@ fn strips(shop: &Shop<'_>, mass: &Mass, wall: &Wall, (left, right): (Full, Full)
 }
 
 fn core_origins(shop: &Shop<'_>, mass: &Mass, wall: &Wall) -> Vec<Origin> {
-    let rule = Origin::Rule(corner_rule(shop.job.core.corners).to_owned());
-    let Some(name) = &mass.name else {
+    let rule = Origin::Rule(corner_rule(corners(shop)).to_owned());
+    if mass.main {
         let end = matches!(wall.stand, Stand::LeftEnd | Stand::RightEnd);
         return vec![
             Origin::Body(if end { "depth" } else { "length" }),
             Origin::Body("eave"),
             rule,
         ];
-    };
-    vec![Origin::Attached(name.clone()), rule]
+    }
+    vec![Origin::Attached(mass.name.clone()), rule]
 }
 
 /// The openings as cut in the core: those of the wall, or the frame of the
@@ -219,9 +220,14 @@ fn holes(shop: &Shop<'_>, wall: &Wall) -> Vec<Hole<Compressed>> {
     wall.holes.iter().map(cut).collect()
 }
 
+/// How the walls of the main body meet.
+fn corners(shop: &Shop<'_>) -> Corners {
+    shop.job.main().and_then(|main| main.corners).unwrap_or_default()
+}
+
 fn corner_rule(corners: Corners) -> &'static str {
     match corners {
-        Corners::Butt => {
+        Corners::Butt | Corners::Post => {
             "butted: long walls outside less two claddings, short ones less two cores more"
         }
         Corners::Mitre => "mitred: every wall outside less two claddings, edges at 45 degrees",
@@ -304,7 +310,7 @@ fn fit(shop: &Shop<'_>, key: &str, otherwise: f64) -> ModelLength {
 
 /// The floor: inside size less the fit all round. A box on a roof has none.
 fn floor(shop: &Shop<'_>, mass: &Mass) -> Option<Piece> {
-    let thickness = shop.job.core.thickness.as_ref()?;
+    let thickness = shop.job.core_thick()?;
     let front = mass.walls.first().filter(|_| mass.walls.len() > 1)?;
     let stands = front.foot.iter().all(|(_, y)| *y <= Full::ZERO);
     let on_roof = mass.walls.iter().any(|wall| wall.foot.iter().any(|(_, y)| *y > Full::ZERO));
@@ -314,10 +320,7 @@ fn floor(shop: &Shop<'_>, mass: &Mass) -> Option<Piece> {
     let t: Full = shop.scale.enlarge(thickness.length());
     let fit: Full = shop.scale.enlarge(fit(shop, "floor", 12.0));
     let inside = (cladding_thickness(shop, front) + t + fit) * 2.0;
-    let origins = match &mass.name {
-        Some(name) => vec![Origin::Attached(name.clone())],
-        None => vec![Origin::Body("length"), Origin::Body("depth")],
-    };
+    let origins = super::roof::origins(mass);
     let rule = Origin::Rule("inside size less the floor's fit all round".into());
     let floor = Piece::sheet(Kind::Floor, mass.body.length - inside, mass.body.depth - inside);
     Some(floor.of("core").from([origins, vec![rule]].concat()))

@@ -19,7 +19,7 @@ pub(super) fn pieces(shop: &mut Shop<'_>, mass: &Mass, planes: Planes) -> Vec<Pi
         named.and_then(|name| job.claddings.iter().find(|cladding| &cladding.name == name));
     let Some(cladding) = cladding else { return Vec::new() };
     match cladding.kind {
-        CladdingKind::Shingle | CladdingKind::Clapboard => shingles(shop, cladding, planes),
+        CladdingKind::Shingle | CladdingKind::Clapboard => shingles(shop, mass, cladding, planes),
         CladdingKind::Corrugated => sheets(shop, cladding, planes),
         CladdingKind::Boards | CladdingKind::BoardAndBatten | CladdingKind::Brick => {
             shop.findings.push(Finding::look(
@@ -37,13 +37,13 @@ fn origins(cladding: &Cladding) -> Vec<Origin> {
 }
 
 /// Courses and one starter a slope. The last course is whole.
-fn shingles(shop: &mut Shop<'_>, cladding: &Cladding, planes: Planes) -> Vec<Piece> {
+fn shingles(shop: &mut Shop<'_>, mass: &Mass, cladding: &Cladding, planes: Planes) -> Vec<Piece> {
     let nominal = shop.size(cladding.exposure.as_ref(), Full::inches(5.0));
     let (courses, exposure) = slope_courses(planes.slope, nominal);
     let section = format!("{} strip", cladding.name);
     shop.runs.push(Run {
         section: section.clone(),
-        face: "roof".to_owned(),
+        face: mass.group("roof"),
         count: courses,
         length: planes.slope,
         nominal,

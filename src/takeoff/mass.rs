@@ -2,11 +2,13 @@
 
 use super::Shop;
 use super::wall::{self, Line, Stand, Wall};
-use crate::elevation::{Body, Hole};
+use crate::elevation::Body;
 use crate::finding::{Finding, Subject};
-use crate::job::attached::{Attached, Set, Stands};
-use crate::job::building::{OpeningWhat, RoofKind};
+use crate::job::body::{
+    Along, Body as JobBody, BodyPlace, FaceId, Roof, RoofKind, RoofPlace, Side,
+};
 use crate::job::place::RoofFollows;
+use crate::job::said::Size;
 use crate::quantity::{Compressed, CompressedLength, parse_pitch};
 
 type Full = CompressedLength;
@@ -14,8 +16,10 @@ type Full = CompressedLength;
 /// A box with its walls and roof.
 #[derive(Clone, Debug)]
 pub(super) struct Mass {
-    /// What its faces are called after; nothing for the body.
-    pub(super) name: Option<String>,
+    /// Whether it is the body that is shortened.
+    pub(super) main: bool,
+    /// What its faces are called after.
+    pub(super) name: String,
     /// Its measures: `length` along its ridge, `depth` across it.
     pub(super) body: Body<Compressed>,
     /// Its roof; nothing where it has none.
@@ -31,9 +35,34 @@ pub(super) struct Mass {
 }
 
 impl Mass {
-    /// What a group of its parts is called: `roof`, or `lean-to-roof`.
+    /// What a group of its parts is called: `lean-to/roof`.
     pub(super) fn group(&self, what: &str) -> String {
-        self.name.as_ref().map_or_else(|| what.to_owned(), |name| format!("{name}-{what}"))
+        format!("{}/{what}", self.name)
+    }
+}
+
+/// Where a box stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Stands {
+    /// Against a face, its roof falling outwards or lying along it.
+    Against,
+    /// Against a face, its ridge running out from it.
+    Out,
+    /// On a slope of the roof.
+    OnSlope,
+    /// Astride the ridge.
+    OnRidge,
+}
+
+impl Stands {
+    fn of(place: &BodyPlace) -> Option<Self> {
+        match place {
+            BodyPlace::Against(_) => Some(Self::Against),
+            BodyPlace::Out(_) => Some(Self::Out),
+            BodyPlace::On(RoofPlace::Slope(_)) => Some(Self::OnSlope),
+            BodyPlace::On(RoofPlace::Ridge(_)) => Some(Self::OnRidge),
+            BodyPlace::Beside(..) => None,
+        }
     }
 }
 
@@ -42,21 +71,22 @@ pub(super) fn masses(shop: &mut Shop<'_>) -> Vec<Mass> {
     let main = main(shop);
     let job = shop.job;
     let attached: Vec<Mass> =
-        job.attached.iter().filter_map(|attached| attached_mass(shop, attached, &main)).collect();
+        job.bodies.iter().skip(1).filter_map(|body| attached_mass(shop, body, &main)).collect();
     std::iter::once(main).chain(attached).collect()
 }
 
 fn main(shop: &Shop<'_>) -> Mass {
     let (job, built) = (shop.job, shop.built);
-    let parapet = job.roof.as_ref().and_then(|roof| roof.parapet.as_ref());
+    let parapet = job.main_roof().and_then(|roof| roof.parapet.as_ref());
     let parapet = parapet.map_or(Full::ZERO, |size| shop.size(Some(size), Full::ZERO));
     let flat = built.roof == RoofFollows::Flat;
     Mass {
-        name: None,
+        main: true,
+        name: job.main().map_or_else(String::new, |main| main.name.clone()),
         body: built.body,
-        roof: job.roof.as_ref().map(|roof| roof.kind).filter(|_| !flat),
+        roof: job.main_roof().map(|roof| roof.kind).filter(|_| !flat),
         half: built.roof == RoofFollows::HalfRelief,
-        roof_cladding: job.roof.as_ref().and_then(|roof| roof.cladding.clone()),
+        roof_cladding: job.main_roof().and_then(|roof| roof.cladding.clone()),
         parapet,
         walls: wall::walls(job, built, parapet),
     }
@@ -64,17 +94,21 @@ fn main(shop: &Shop<'_>) -> Mass {
 
 /// A box against the body or on its roof. One that does not stand on the
 /// building as shortened is told, and taken off all the same.
-fn attached_mass(shop: &mut Shop<'_>, attached: &Attached, main: &Mass) -> Option<Mass> {
-    let size = |size| shop.size(Some(size), Full::ZERO);
+fn attached_mass(shop: &mut Shop<'_>, attached: &JobBody, main: &Mass) -> Option<Mass> {
+    let size = |size| shop.size(size, Full::ZERO);
     let (along, out, height) =
-        (size(&attached.length), size(&attached.depth), size(&attached.height));
+        (size(attached.length.as_ref()), size(Some(&attached.depth)), size(attached.eave.as_ref()));
+    let stands = attached.stands.as_ref().and_then(|stands| Stands::of(&stands.place))?;
+    let roof = attached.roof.as_ref();
     if along <= Full::ZERO || out <= Full::ZERO || height <= Full::ZERO {
         return None;
     }
-    let pitch = pitch(shop, attached);
-    let kind = attached.roof.unwrap_or(RoofKind::Flat);
-    let (length, depth) = if attached.stands == Stands::Out { (out, along) } else { (along, out) };
-    let over = shop.size(attached.overhang.as_ref(), Full::ZERO);
+    let pitch = pitch(shop, attached, roof);
+    let kind = roof.map_or(RoofKind::Flat, |roof| roof.kind);
+    let (length, depth) = if stands == Stands::Out { (out, along) } else { (along, out) };
+    let over = |size: fn(&Roof) -> &Option<Size>| {
+        shop.size(roof.and_then(|roof| size(roof).as_ref()), Full::ZERO)
+    };
     let run = crate::elevation::body::run(kind, depth);
     let body = Body {
         length,
@@ -82,25 +116,26 @@ fn attached_mass(shop: &mut Shop<'_>, attached: &Attached, main: &Mass) -> Optio
         eave: height,
         ridge: height + run * pitch,
         pitch,
-        eave_overhang: over,
-        rake_overhang: over,
+        eave_overhang: over(|roof| &roof.eave),
+        rake_overhang: over(|roof| &roof.rake),
     };
-    let walls = box_walls(shop, attached, main, &body, kind);
+    let walls = box_walls(shop, attached, stands, (main, &body), kind);
     off_the_end(shop, attached, main, along);
-    meets(shop, attached, main, &body, kind);
+    meets(shop, (attached, stands), main, &body, kind);
     Some(Mass {
-        name: Some(attached.name.clone()),
+        main: false,
+        name: attached.name.clone(),
         body,
         roof: Some(kind),
         half: false,
-        roof_cladding: attached.roof_cladding.clone(),
+        roof_cladding: roof.and_then(|roof| roof.cladding.clone()),
         parapet: Full::ZERO,
         walls,
     })
 }
 
-fn pitch(shop: &mut Shop<'_>, attached: &Attached) -> f64 {
-    let Some(text) = &attached.pitch else { return 0.0 };
+fn pitch(shop: &mut Shop<'_>, attached: &JobBody, roof: Option<&Roof>) -> f64 {
+    let Some(text) = roof.and_then(|roof| roof.pitch.as_ref()) else { return 0.0 };
     match parse_pitch(text) {
         Ok(pitch) => pitch.value.value(),
         Err(error) => {
@@ -119,17 +154,12 @@ fn pitch(shop: &mut Shop<'_>, attached: &Attached) -> f64 {
 /// face the inner end is missing.
 fn box_walls(
     shop: &Shop<'_>,
-    attached: &Attached,
-    main: &Mass,
-    body: &Body<Compressed>,
+    attached: &JobBody,
+    stands: Stands,
+    (main, body): (&Mass, &Body<Compressed>),
     kind: RoofKind,
 ) -> Vec<Wall> {
-    let front = &main.walls[..1.min(main.walls.len())];
-    let claddings = attached
-        .cladding
-        .clone()
-        .unwrap_or_else(|| front.first().map(|wall| wall.claddings.clone()).unwrap_or_default());
-    let seen: &[Stand] = match attached.stands {
+    let seen: &[Stand] = match stands {
         Stands::Against => &[Stand::Front, Stand::LeftEnd, Stand::RightEnd],
         Stands::Out => &[Stand::RightEnd, Stand::Front, Stand::Back],
         Stands::OnSlope | Stands::OnRidge => {
@@ -140,18 +170,22 @@ fn box_walls(
         let end = matches!(stand, Stand::LeftEnd | Stand::RightEnd);
         let width = if end { body.depth } else { body.length };
         let title = if attached.what.is_empty() { &attached.name } else { &attached.what };
-        let side = if number == 0 { String::new() } else { format!("-{}", side(*stand)) };
-        let holes = if number == 0 { holes(shop, &attached.openings) } else { Vec::new() };
+        let side = if number == 0 { Side::Front } else { side(stands, *stand) };
+        let title = if number == 0 { title.clone() } else { format!("{title}, {side}") };
+        let id = FaceId::new(&attached.name, side);
+        let name = id.to_string();
+        let laid = shop.built.faces.iter().find(|face| face.name == name);
+        let said = shop.job.wall(&id).map(|wall| wall.title.clone());
         Wall {
-            name: format!("{}{side}", attached.name),
-            title: format!("{title}{}", side.replace('-', ", ")),
+            title: said.filter(|said| !said.is_empty()).unwrap_or(title),
+            name,
             stand: *stand,
             width,
             top: wall::top_of(kind, false, *stand, width, (body.eave, body.ridge), Full::ZERO),
-            foot: foot(attached.stands, *stand, width, body.depth * main.body.pitch),
+            foot: foot(stands, *stand, width, body.depth * main.body.pitch),
             spans: Vec::new(),
-            holes,
-            claddings: claddings.clone(),
+            holes: laid.map_or_else(Vec::new, |face| face.holes.clone()),
+            claddings: shop.job.claddings_of(&id),
             described: true,
         }
     };
@@ -160,12 +194,12 @@ fn box_walls(
     walls.filter(|wall| wall.highest(Full::ZERO, wall.width) > wall.foot[0].1).collect()
 }
 
-fn side(stand: Stand) -> &'static str {
-    match stand {
-        Stand::Front => "left",
-        Stand::Back => "back",
-        Stand::LeftEnd => "left",
-        Stand::RightEnd => "right",
+fn side(stands: Stands, stand: Stand) -> Side {
+    match (stands, stand) {
+        (Stands::Out, Stand::Front) | (_, Stand::LeftEnd) => Side::Left,
+        (Stands::Out, Stand::Back) | (_, Stand::RightEnd) => Side::Right,
+        (_, Stand::Front) => Side::Front,
+        (_, Stand::Back) => Side::Back,
     }
 }
 
@@ -185,33 +219,16 @@ fn foot(stands: Stands, stand: Stand, width: Full, rise: Full) -> Line {
     }
 }
 
-fn holes(shop: &Shop<'_>, sets: &[Set]) -> Vec<Hole<Compressed>> {
-    let hole = |(number, set): (usize, &Set)| {
-        let opening = shop.job.openings.iter().find(|opening| opening.name == set.kind)?;
-        let size = |size| shop.size(size, Full::ZERO);
-        Some(Hole {
-            label: format!("{}#{}", set.kind, number + 1),
-            kind: set.kind.clone(),
-            what: opening.what,
-            left: size(Some(&set.at)),
-            foot: if opening.what == OpeningWhat::Door {
-                Full::ZERO
-            } else {
-                size(opening.sill.as_ref())
-            },
-            width: size(Some(&opening.width)),
-            height: size(Some(&opening.height)),
-            trim: size(opening.trim.as_ref()),
-        })
-    };
-    sets.iter().enumerate().filter_map(hole).collect()
-}
-
 /// A box keeps its place from the left corner; on a shortened building that
 /// may be beyond the end.
-fn off_the_end(shop: &mut Shop<'_>, attached: &Attached, main: &Mass, along: Full) {
-    let Some(at) = &attached.at else { return };
-    let on_face = |wall: &&Wall| Some(&wall.name) == attached.face.as_ref();
+fn off_the_end(shop: &mut Shop<'_>, attached: &JobBody, main: &Mass, along: Full) {
+    let Some(stands) = &attached.stands else { return };
+    let Along::Left(at) = &stands.along else { return };
+    let face = match &stands.place {
+        BodyPlace::Against(face) | BodyPlace::Out(face) => Some(face.to_string()),
+        BodyPlace::On(_) | BodyPlace::Beside(..) => None,
+    };
+    let on_face = |wall: &&Wall| Some(&wall.name) == face.as_ref();
     let long = match main.walls.iter().find(on_face) {
         Some(wall) => wall.width,
         None => main.body.length,
@@ -234,14 +251,14 @@ fn off_the_end(shop: &mut Shop<'_>, attached: &Attached, main: &Mass, along: Ful
 /// What is worth knowing where roofs meet.
 fn meets(
     shop: &mut Shop<'_>,
-    attached: &Attached,
+    (attached, stands): (&JobBody, Stands),
     main: &Mass,
     body: &Body<Compressed>,
     kind: RoofKind,
 ) {
     let subject = Subject::Member(attached.name.clone());
     let show = |length| shop.job.about.full_notation().show(&length);
-    match attached.stands {
+    match stands {
         Stands::Out if kind == RoofKind::Gable && body.ridge > main.body.eave => {
             let rise = (body.ridge - main.body.eave).min(body.ridge - body.eave);
             let valley = super::roof::valley(rise, body.pitch, main.body.pitch);

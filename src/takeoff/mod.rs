@@ -45,7 +45,7 @@ pub use wall::{Stand, Wall};
 pub use why::{Step, why};
 
 use crate::catalog::Catalog;
-use crate::compress::Built;
+use crate::elevation::Built;
 use crate::finding::{Finding, Outcome, Subject};
 use crate::job::Job;
 use crate::job::building::{Casting, CladdingKind, Opening};
@@ -134,7 +134,7 @@ pub fn casting(opening: &Opening, catalog: &Catalog) -> Option<Bought> {
     match opening.casting.as_ref()? {
         Casting::Measured(frame) => Some(Bought {
             name: format!("{} casting", opening.name),
-            frame: (frame.width.length(), frame.height.length()),
+            frame: (frame.frame[0].length(), frame.frame[1].length()),
         }),
         Casting::Named(name) => {
             let own = catalog.rack.casting(name)?;
@@ -232,7 +232,7 @@ impl Takeoff {
             checks::wall(shop, wall);
         }
         let body = core::body_pieces(shop, mass);
-        self.parts.extend(number(&mass.group("body"), body, shop.scale));
+        self.parts.extend(number(&mass.name, body, shop.scale));
         let roof = roof::pieces(shop, mass);
         self.parts.extend(number(&mass.group("roof"), roof, shop.scale));
         self.planes.extend(roof::whole(shop, mass));

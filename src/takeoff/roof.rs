@@ -7,7 +7,7 @@ use super::outline::{Outline, Point};
 use super::part::{Kind, Origin, Piece};
 use super::{Shop, core};
 use crate::finding::{Finding, Subject};
-use crate::job::building::RoofKind;
+use crate::job::body::RoofKind;
 use crate::quantity::{Angle, Compressed, CompressedLength, Length, ModelLength, Space};
 
 type Full = CompressedLength;
@@ -170,7 +170,7 @@ pub(super) fn planes(shop: &Shop<'_>, mass: &Mass, kind: RoofKind) -> Vec<Planes
             vec![sloped(2, run, (body.length + over * 2.0, ridge)), sloped(2, run, ends)]
         }
         _ if mass.half => vec![sloped(1, body.depth + over, (long, long))],
-        RoofKind::Gable | RoofKind::Monitor => {
+        RoofKind::Gable | RoofKind::Gambrel | RoofKind::Monitor => {
             vec![sloped(2, body.depth / 2.0 + over, (long, long))]
         }
     }
@@ -181,7 +181,7 @@ fn parapet_walls(shop: &Shop<'_>, mass: &Mass) -> Full {
     let Some(front) = mass.walls.first().filter(|_| mass.parapet > Full::ZERO) else {
         return Full::ZERO;
     };
-    let t = shop.job.core.thickness.as_ref().map(|said| said.length()).unwrap_or_default();
+    let t = shop.job.core_thick().map(|said| said.length()).unwrap_or_default();
     (core::cladding_thickness(shop, front) + shop.scale.enlarge::<Compressed>(t)) * 2.0
 }
 
@@ -198,7 +198,14 @@ pub(super) fn pieces(shop: &mut Shop<'_>, mass: &Mass) -> Vec<Piece> {
         shop.findings.push(Finding::look(
             Subject::Job,
             "the raised strip of the monitor is not taken off",
-            "describe it as [[attached]] astride the ridge, `stands = \"on-ridge\"`",
+            "describe it as a [[body]] with `stands = { on = \"main/ridge\" }`",
+        ));
+    }
+    if kind == RoofKind::Gambrel {
+        shop.findings.push(Finding::look(
+            Subject::Job,
+            "each side of the gambrel is taken off as one slope",
+            "cut its planes from the drawing of the end",
         ));
     }
     let Some(first) = all.first() else { return pieces };
@@ -206,8 +213,8 @@ pub(super) fn pieces(shop: &mut Shop<'_>, mass: &Mass) -> Vec<Piece> {
     if kind == RoofKind::Hip {
         pieces.extend(hips(shop, mass, *first));
     }
-    let spacing = shop.job.roof.as_ref().and_then(|roof| roof.rafters.as_ref());
-    if let Some(spacing) = spacing.filter(|_| mass.name.is_none()) {
+    let spacing = shop.job.main_roof().and_then(|roof| roof.rafters.as_ref());
+    if let Some(spacing) = spacing.filter(|_| mass.main) {
         let spacing = shop.size(Some(spacing), Full::feet(2.0));
         pieces.extend(rafters(shop, mass, *first, spacing));
     }
@@ -216,9 +223,10 @@ pub(super) fn pieces(shop: &mut Shop<'_>, mass: &Mass) -> Vec<Piece> {
 
 /// What the size of a roof part comes from.
 pub(super) fn origins(mass: &Mass) -> Vec<Origin> {
-    match &mass.name {
-        Some(name) => vec![Origin::Attached(name.clone())],
-        None => vec![Origin::Body("length"), Origin::Body("depth")],
+    if mass.main {
+        vec![Origin::Body("length"), Origin::Body("depth")]
+    } else {
+        vec![Origin::Attached(mass.name.clone())]
     }
 }
 
@@ -263,7 +271,7 @@ fn plane_core(shop: &Shop<'_>, mass: &Mass, planes: Planes, kind: RoofKind) -> V
 fn bevel_note(shop: &Shop<'_>, mass: &Mass, planes: Planes, kind: RoofKind) -> String {
     let pitch = mass.body.pitch;
     let degrees = Angle::radians(pitch.atan()).in_degrees();
-    let t = shop.job.core.thickness.as_ref().map(|said| said.length()).unwrap_or_default();
+    let t = shop.job.core_thick().map(|said| said.length()).unwrap_or_default();
     let longer = ridge_overlap(t, pitch).in_thou();
     let ends = planes.short <= Full::inches(1e-6);
     match kind {

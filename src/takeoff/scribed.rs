@@ -69,7 +69,7 @@ fn stretches(edges: &[Full], most: Full) -> Vec<(Full, Full)> {
 /// A long wall of sheet whose grain runs up bends along its length.
 fn grain_across(shop: &mut Shop<'_>, wall: &Wall, name: &str) {
     let long: ModelLength = shop.scale.reduce(wall.width);
-    let core = shop.job.core.thickness.is_some();
+    let core = shop.job.core_thick().is_some();
     if long <= ModelLength::inches(FLAT_INCHES) || core {
         return;
     }

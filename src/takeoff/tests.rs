@@ -64,7 +64,7 @@ fn built(front: Elevation<Compressed>, depth: f64, pitch: f64, roof: RoofFollows
         eave_overhang: inches(0.0),
         rake_overhang: inches(0.0),
     };
-    Built { body, roof, heights: crate::compress::Heights::default(), faces: vec![front] }
+    Built { body, roof, heights: crate::elevation::Heights::default(), faces: vec![front] }
 }
 
 /// The cannery: nine bays of 12'-6", two end strips of 1', half relief.

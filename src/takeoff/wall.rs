@@ -2,10 +2,10 @@
 //! close the box.
 
 use super::outline::{self, Band, Outline, Slab};
-use crate::compress::Built;
+use crate::elevation::Built;
 use crate::elevation::{Hole, Span};
 use crate::job::Job;
-use crate::job::building::RoofKind;
+use crate::job::body::{FaceId, RoofKind, Side};
 use crate::job::place::RoofFollows;
 use crate::quantity::{Area, Compressed, CompressedLength};
 
@@ -29,7 +29,7 @@ pub(crate) type Line = Vec<(CompressedLength, CompressedLength)>;
 /// One wall, seen from outside, from its left corner at the foot.
 #[derive(Clone, Debug)]
 pub struct Wall {
-    /// Short name: the face's own, or `back`, `left-end`, `right-end`.
+    /// Body and side: `main/front`.
     pub name: String,
     /// What it is called in drawings.
     pub title: String,
@@ -237,27 +237,24 @@ fn level_foot(width: CompressedLength) -> Line {
 /// All walls, the front first, then those described, then the plain ones.
 #[must_use]
 pub(super) fn walls(job: &Job, built: &Built, parapet: CompressedLength) -> Vec<Wall> {
-    let kind = job.roof.as_ref().map_or(RoofKind::Flat, |roof| roof.kind);
+    let kind = job.main_roof().map_or(RoofKind::Flat, |roof| roof.kind);
     let half = built.roof == RoofFollows::HalfRelief;
     let top = |stand, width, height| {
         top_of(kind, half, stand, width, (height, built.body.ridge), parapet)
     };
-    let front = job.building.as_ref().map(|building| building.front.as_str());
+    let main = job.main().map_or("", |main| &main.name);
     let mut walls: Vec<Wall> = Vec::new();
-    let mut ends = [Stand::LeftEnd, Stand::RightEnd].into_iter();
     for face in &built.faces {
-        let is_end = face.gable
-            || (face.length - built.body.depth).abs() < (face.length - built.body.length).abs();
-        let stand = match (Some(face.name.as_str()) == front, is_end) {
-            (true, _) => Stand::Front,
-            (false, true) => ends.next().unwrap_or(Stand::RightEnd),
-            (false, false) => Stand::Back,
+        let Some(id) = face.name.parse::<FaceId>().ok().filter(|id| id.body == main) else {
+            continue;
         };
-        let claddings = job
-            .faces
-            .iter()
-            .find(|said| said.name == face.name)
-            .map_or_else(Vec::new, |said| said.cladding.clone());
+        let stand = match id.side {
+            Side::Front => Stand::Front,
+            Side::Back => Stand::Back,
+            Side::Left => Stand::LeftEnd,
+            Side::Right => Stand::RightEnd,
+        };
+        let claddings = job.claddings_of(&id);
         walls.push(Wall {
             name: face.name.clone(),
             title: face.title.clone(),
@@ -277,7 +274,8 @@ pub(super) fn walls(job: &Job, built: &Built, parapet: CompressedLength) -> Vec<
         .filter(|stand| !walls.iter().any(|wall| wall.stand == *stand))
         .collect();
     let claddings = walls.first().map(|front| front.claddings.clone()).unwrap_or_default();
-    walls.extend(missing.into_iter().map(|stand| plain(built, stand, claddings.clone(), &top)));
+    let plain = |stand| plain((main, built), stand, claddings.clone(), &top);
+    walls.extend(missing.into_iter().map(plain));
     walls
 }
 
@@ -293,7 +291,7 @@ fn wanted(built: &Built) -> Vec<Stand> {
 }
 
 fn plain(
-    built: &Built,
+    (main, built): (&str, &Built),
     stand: Stand,
     claddings: Vec<String>,
     top: &dyn Fn(Stand, CompressedLength, CompressedLength) -> Line,
@@ -301,11 +299,11 @@ fn plain(
     let (name, title, width) = match stand {
         Stand::Front => ("front", "Front", built.body.length),
         Stand::Back => ("back", "Back", built.body.length),
-        Stand::LeftEnd => ("left-end", "Left end", built.body.depth),
-        Stand::RightEnd => ("right-end", "Right end", built.body.depth),
+        Stand::LeftEnd => ("left", "Left end", built.body.depth),
+        Stand::RightEnd => ("right", "Right end", built.body.depth),
     };
     Wall {
-        name: name.to_owned(),
+        name: format!("{main}/{name}"),
         title: title.to_owned(),
         stand,
         width,
@@ -344,7 +342,7 @@ pub(super) fn top_of(
     };
     let rises = match kind {
         RoofKind::Flat | RoofKind::Shed => true,
-        RoofKind::Gable | RoofKind::Monitor => end,
+        RoofKind::Gable | RoofKind::Gambrel | RoofKind::Monitor => end,
         RoofKind::Hip => false,
     };
     let above = if rises { parapet } else { zero };

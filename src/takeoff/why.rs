@@ -71,16 +71,15 @@ fn origin_steps(origin: &Origin, job: &Job, survey: &Survey) -> Vec<Step> {
             said("cladding", name, &Subject::Member(name.clone()), sizes, job, survey)
         }
         Origin::Attached(name) => {
-            let attached = job.attached.iter().find(|attached| &attached.name == name);
-            let sizes = attached.map_or_else(Vec::new, |attached| {
+            let sizes = job.body(name).map_or_else(Vec::new, |body| {
                 vec![
-                    ("length", Some(&attached.length)),
-                    ("depth", Some(&attached.depth)),
-                    ("height", Some(&attached.height)),
-                    ("overhang", attached.overhang.as_ref()),
+                    ("length", body.length.as_ref()),
+                    ("depth", Some(&body.depth)),
+                    ("eave", body.eave.as_ref()),
+                    ("overhang", body.roof.as_ref().and_then(|roof| roof.eave.as_ref())),
                 ]
             });
-            said("attached", name, &Subject::Member(name.clone()), sizes, job, survey)
+            said("body", name, &Subject::Member(name.clone()), sizes, job, survey)
         }
         Origin::Member(name) => {
             let member = job.members.iter().find(|member| &member.name == name);
@@ -110,11 +109,11 @@ fn origin_steps(origin: &Origin, job: &Job, survey: &Survey) -> Vec<Step> {
 }
 
 fn body(what: &str, job: &Job, survey: &Survey) -> Vec<Step> {
-    let building = job.building.as_ref();
+    let main = job.main();
     let size = match what {
-        "depth" => building.map(|building| &building.depth),
-        "eave" => building.map(|building| &building.eave),
-        "ridge" => job.roof.as_ref().and_then(|roof| roof.ridge.as_ref()),
+        "depth" => main.map(|main| &main.depth),
+        "eave" => main.and_then(|main| main.eave.as_ref()),
+        "ridge" => job.main_roof().and_then(|roof| roof.ridge.as_ref()),
         _ => None,
     };
     if size.is_none() {

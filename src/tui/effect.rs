@@ -5,8 +5,9 @@ use std::sync::Arc;
 
 use super::picture::{self, News, Task};
 use crate::catalog::Catalog;
-use crate::compress::{Alternative, Built};
+use crate::compress::Alternative;
 use crate::drawing::Page;
+use crate::elevation::Built;
 use crate::job::Job;
 use crate::job::hold::Hold;
 use crate::job::open::{self, Opened, Wanted};

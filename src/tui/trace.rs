@@ -2,6 +2,7 @@
 
 use crate::finding::Subject;
 use crate::job::Job;
+use crate::job::body::FaceId;
 use crate::job::face::{Element, ElementKind};
 use crate::job::form::Form;
 use crate::job::photo::Photo;
@@ -86,19 +87,19 @@ pub fn elements(job: &Job, subject: &Subject) -> Vec<String> {
     }
 }
 
-/// The element a size of the mock-up is named after: `land: bay`.
+/// The element a size of the mock-up is named after: `main/front: bay`.
 fn element_of(name: &str) -> Option<String> {
     name.split_once(": ").map(|(face, element)| format!("{face}/{element}"))
 }
 
 fn with_dimension(job: &Job, name: &str) -> Vec<String> {
     let mut found = Vec::new();
-    for face in &job.faces {
+    for face in &job.walls {
         walk(&face.row, &mut |element| {
             let named =
                 |size: &Size| dimensions(size).contains(&Subject::Dimension(name.to_owned()));
             if width(element).is_some_and(named) {
-                found.push(format!("{}/{}", face.name, element.name));
+                found.push(format!("{}/{}", face.of, element.name));
             }
         });
     }
@@ -129,12 +130,12 @@ fn source_of(job: &Job, id: &str) -> Vec<Subject> {
 }
 
 fn element_sizes<'a>(job: &'a Job, path: &str) -> impl Iterator<Item = &'a Size> {
-    let (face, name) = path.split_once('/').unwrap_or(("", path));
+    let (face, name) = FaceId::split(path).map_or((None, path), |(id, name)| (Some(id), name));
     // A repeat is named `module#1/door-window`; its last word is the element's.
     let name = name.rsplit('/').next().unwrap_or(name);
     let name = name.split('#').next().unwrap_or(name).to_owned();
     let mut sizes = Vec::new();
-    for face in job.faces.iter().filter(|known| known.name == face) {
+    for face in job.walls.iter().filter(|known| Some(&known.of) == face.as_ref()) {
         walk(&face.row, &mut |element| {
             if element.name == name {
                 sizes.extend(width(element));

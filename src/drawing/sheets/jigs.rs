@@ -3,7 +3,8 @@
 use super::{heading, notes};
 use crate::drawing::shape::{Area, Drawing, Layer, Point, Run, mm};
 use crate::drawing::template::{Bench, Figure};
-use crate::job::building::{Member, RoofKind};
+use crate::job::body::RoofKind;
+use crate::job::building::Member;
 use crate::job::said::Size;
 use crate::quantity::{CompressedLength, PaperLength};
 use crate::takeoff::Kind;
@@ -35,7 +36,7 @@ fn section(bench: &Bench<'_>, key: &str) -> Option<Full> {
 
 /// A pair of rafters on their plate: plumb cuts at ridge and tail.
 fn rafters(bench: &Bench<'_>) -> Option<Figure> {
-    let roof = bench.job.roof.as_ref()?;
+    let roof = bench.job.main_roof()?;
     roof.rafters.as_ref()?;
     let body = &bench.built.body;
     if !matches!(roof.kind, RoofKind::Gable | RoofKind::Monitor) || body.pitch <= 0.0 {

@@ -83,7 +83,7 @@ fn figure(bench: &Bench<'_>, plane: &Plane<'_>) -> Figure {
 
 /// Courses up the slope, or the joints of sheets along it.
 fn covering(drawing: &mut Drawing, bench: &Bench<'_>, plane: &Plane<'_>) {
-    let on_roof = || bench.takeoff.parts.iter().filter(|part| part.face == "roof");
+    let on_roof = || bench.takeoff.parts.iter().filter(|part| is_roof(bench, &part.face));
     let slope = bench.paper(plane.slope);
     let hair = mm(0.05);
     if let Some(course) = exposure(bench) {
@@ -108,7 +108,14 @@ fn covering(drawing: &mut Drawing, bench: &Bench<'_>, plane: &Plane<'_>) {
 /// What each course of the roof shows, where it is laid in courses.
 pub(super) fn exposure(bench: &Bench<'_>) -> Option<CompressedLength> {
     let courses = bench.takeoff.parts.iter().filter(|part| {
-        part.face == "roof" && part.kind == Kind::Shingle && part.covers.in_square_inches() > 0.0
+        is_roof(bench, &part.face)
+            && part.kind == Kind::Shingle
+            && part.covers.in_square_inches() > 0.0
     });
     courses.map(|part| part.width).next().filter(|width| *width > CompressedLength::ZERO)
+}
+
+/// Whether parts of that group are of the main roof.
+fn is_roof(bench: &Bench<'_>, group: &str) -> bool {
+    bench.job.main().is_some_and(|main| group == format!("{}/roof", main.name))
 }

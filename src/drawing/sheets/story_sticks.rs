@@ -83,7 +83,7 @@ fn roof_and_frame(bench: &Bench<'_>) -> Vec<Row> {
         rows.push(Row { name: "roof courses, from the eave".into(), length: plane.slope, joints });
     }
     let body = &bench.built.body;
-    let spacing = bench.job.roof.as_ref().and_then(|roof| size(roof.rafters.as_ref()));
+    let spacing = bench.job.main_roof().and_then(|roof| size(roof.rafters.as_ref()));
     if let Some(spacing) = spacing.filter(|spacing| *spacing > Full::inches(1.0)) {
         let count = (body.length / spacing).floor().min(1000.0) as u32;
         let joints = (0..=count).map(|number| spacing * f64::from(number)).collect();

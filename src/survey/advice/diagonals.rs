@@ -11,10 +11,11 @@ pub(super) fn of(job: &Job) -> Vec<(String, Linear, Linear)> {
     let mut push = |what: String, one: Option<Linear>, other: Option<Linear>| {
         all.extend(one.zip(other).map(|(one, other)| (what, one, other)));
     };
-    if let Some(building) = &job.building {
-        let front = job.faces.iter().find(|face| face.name == building.front);
-        let length = front.and_then(|face| row(job, &face.row));
-        let (depth, eave) = (form(&building.depth), form(&building.eave));
+    if let Some(main) = job.main() {
+        let front = job.front().and_then(|id| job.wall(&id));
+        let length = front.and_then(|wall| row(job, &wall.row));
+        let length = length.or_else(|| main.length.as_ref().and_then(form));
+        let (depth, eave) = (form(&main.depth), main.eave.as_ref().and_then(form));
         push("of the plan".into(), length.clone(), depth.clone());
         push("of the front, corner to eave".into(), length, eave.clone());
         push("of the end, corner to eave".into(), depth, eave);

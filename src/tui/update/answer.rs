@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::{entry, forms, jobs, long, photo};
-use crate::compress::Built;
+use crate::elevation::Built;
 use crate::finding::Subject;
 use crate::plan::Plan;
 use crate::report::table::View;

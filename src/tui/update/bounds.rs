@@ -4,6 +4,7 @@
 use super::forms::{form, value};
 use super::mock_up;
 use crate::elevation::sized::{Element, Kind};
+use crate::job::body::FaceId;
 use crate::job::edit::Edit;
 use crate::job::said::Said;
 use crate::quantity::Model;
@@ -84,9 +85,9 @@ pub(super) fn bound(state: &State, path: String) -> Form {
 }
 
 fn element<'a>(state: &'a State, path: &str) -> Option<&'a Element> {
-    let (face, name) = path.split_once('/')?;
+    let (face, name) = FaceId::split(path)?;
     let faces = state.plan.as_ref()?.faces.as_ref().ok()?;
-    find(&faces.rows.iter().find(|row| row.name == face)?.row, name)
+    find(&faces.rows.iter().find(|row| row.id == face)?.row, name)
 }
 
 fn find<'a>(row: &'a [Element], name: &str) -> Option<&'a Element> {

@@ -148,11 +148,11 @@ pub(super) fn next_look(state: &mut State) {
 }
 
 pub(super) fn next_face(state: &mut State) {
-    let faces = state.document.job().faces.len().max(1);
-    state.face = (state.face + 1) % faces;
-    if let Some(face) = state.document.job().faces.get(state.face) {
-        state.said =
-            format!("drawn: {}", if face.title.is_empty() { &face.name } else { &face.title });
+    let Some(Ok(faces)) = state.plan.as_ref().map(|plan| &plan.faces) else { return };
+    let count = faces.rows.len().max(1);
+    state.face = (state.face + 1) % count;
+    if let Some(face) = faces.rows.get((faces.front + state.face) % count) {
+        state.said = format!("drawn: {}", face.title);
     }
 }
 

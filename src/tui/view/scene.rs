@@ -2,9 +2,11 @@
 
 use super::building::Outline;
 use crate::clearance::Clearance;
-use crate::compress::{Built, Standpoint};
+use crate::compress::Standpoint;
+use crate::elevation::Built;
 use crate::elevation::Elevation;
 use crate::finding::Subject;
+use crate::job::body::FaceId;
 use crate::quantity::FullSize;
 use crate::tui::choice;
 use crate::tui::state::State;
@@ -98,10 +100,10 @@ fn shown<S: FullSize>(
     faces: &[Elevation<S>],
     marked: &[String],
 ) -> usize {
-    let of_mark = marked.first().and_then(|path| path.split('/').next());
+    let of_mark = marked.first().and_then(|path| FaceId::split(path)).map(|(id, _)| id.to_string());
     faces
         .iter()
-        .position(|face| Some(face.name.as_str()) == of_mark)
+        .position(|face| Some(&face.name) == of_mark.as_ref())
         .unwrap_or((front + state.face) % faces.len().max(1))
 }
 

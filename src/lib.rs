@@ -31,6 +31,7 @@
 //! | [`cli`], [`tui`] | the two faces; neither knows the other |
 
 pub mod bench;
+pub mod building;
 pub mod catalog;
 pub mod clearance;
 pub mod cli;

@@ -10,6 +10,7 @@ pub mod long;
 use std::sync::Arc;
 
 use self::long::{Answer, Ask, InputHash, Kind, Known, Question};
+use crate::building::{self, Building, Scheme};
 use crate::catalog::Catalog;
 use crate::clearance::{self, Clearance, Given};
 use crate::compress::compared::{Compared, Comparing};
@@ -54,6 +55,8 @@ pub struct Plan {
     pub mock_up: Option<MockUp>,
     /// Stock for every section.
     pub stock: Result<Choices, Stop>,
+    /// The building in three dimensions.
+    pub building: Result<Arc<Building>, Stop>,
     /// The parts of the building.
     pub takeoff: Result<Takeoff, Stop>,
     /// Lengths on the photographs that have marks, with what was noticed there:
@@ -124,6 +127,7 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
         value
     });
     let mut plan = Plan {
+        building: Err(unbuilt(&compress, &stock)),
         takeoff: Err(unbuilt(&compress, &stock)),
         layout: Err(unbuilt(&compress, &stock)),
         clearance: Ok(None),
@@ -142,6 +146,7 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
         findings,
     };
     plan.add_sizes(job, catalog);
+    plan.add_building(job, catalog);
     plan.add_parts_and_clearance(job, catalog, known);
     plan.lamps = staged(lamps::run(job, catalog), &mut plan.findings);
     plan
@@ -251,6 +256,23 @@ impl Plan {
         self.layout = Ok(parts.value.layout);
         self.questions.extend(parts.value.question);
         self.clearance = staged(clearance, &mut self.findings);
+    }
+
+    /// The building, raised once.
+    fn add_building(&mut self, job: &Job, catalog: &Catalog) {
+        let (Ok(scale), Ok(compress), Ok(stock), Ok(faces)) =
+            (&self.scale, &self.compress, &self.stock, &self.faces)
+        else {
+            return;
+        };
+        let survey = &self.survey;
+        let scheme = Scheme::of(job, survey, faces);
+        self.findings.extend(scheme.findings);
+        let (built, scheme) = (&compress.built, &scheme.value);
+        let raised =
+            building::raise(building::Given { job, catalog, survey, built, stock, scale, scheme });
+        self.findings.extend(raised.findings);
+        self.building = Ok(Arc::new(raised.value));
     }
 
     /// The main sizes on the model, and what was measured of them.

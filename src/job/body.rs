@@ -272,8 +272,21 @@ pub struct Body {
     pub floor: Option<bool>,
     /// Thickness of its floor, on the model; that of its core when absent.
     pub floor_thick: Option<Said<Model>>,
+    /// Of a roof against a wall: the strip on that wall which carries its
+    /// rafters.
+    pub wall_ledger: Option<WallLedger>,
     /// Its roof; none, for a body open above.
     pub roof: Option<Roof>,
+}
+
+/// A strip on a wall that carries rafters; its top is planed to them.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct WallLedger {
+    /// Its underside above the foot of the walls.
+    pub foot: Size,
+    /// Its thickness.
+    pub thick: Size,
 }
 
 impl Body {

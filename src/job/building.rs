@@ -203,6 +203,10 @@ pub struct Member {
     pub every: Option<Size>,
     /// How deep they are let into the beam they cross, at its middle.
     pub let_in: Option<Size>,
+    /// How the ends of an inclined one are cut.
+    pub ends: Option<EndCut>,
+    /// Foot of a post above the foot of the walls; the ground when absent.
+    pub foot: Option<Size>,
     /// Where one begins and ends, seen from the wall: along it, out from it, up
     /// from the foot of the walls.
     pub from: Option<[Size; 3]>,
@@ -211,6 +215,18 @@ pub struct Member {
     /// A train passes it: never made thicker than it should be.
     #[serde(default)]
     pub beside_track: bool,
+}
+
+/// How the ends of an inclined timber are cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum EndCut {
+    /// To lie flat on post and beam, as a knee brace does.
+    Flat,
+    /// Upright, as a rafter's.
+    Plumb,
+    /// Square to its length.
+    Square,
 }
 
 /// Two braces crossed in each bay between posts.

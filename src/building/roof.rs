@@ -1,0 +1,870 @@
+//! Roof planes with typed edges, and where two roofs meet in valleys.
+
+use std::sync::Arc;
+
+use super::body::{Body, Stand};
+use super::origin::{Origin, Sized};
+use super::place::Point;
+use super::profile::{Profile, Ridge};
+use super::shape::{self, Corners};
+use super::{Building, Raise};
+use crate::job::body::{RoofKind, Side};
+use crate::quantity::{Angle, Compressed};
+
+/// What an edge of a roof plane is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum EdgeKind {
+    /// The lower edge.
+    Eave,
+    /// The edge over a gable.
+    Rake,
+    /// The upper edge, against another plane of the same roof.
+    Ridge,
+    /// A sloping edge against another plane of the same roof.
+    Hip,
+    /// A sloping edge where two roofs meet.
+    Valley,
+    /// Where two slopes of a gambrel meet.
+    Break,
+    /// Against a wall or inside a parapet.
+    Wall,
+    /// Where the building is cut by the scene.
+    SceneEdge,
+}
+
+/// An edge of a roof plane.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Edge {
+    /// What it is.
+    pub kind: EdgeKind,
+    /// Its ends in the plane: along the eave and up the slope, inches.
+    pub ends: [[f64; 2]; 2],
+    /// How it is cut, from square.
+    pub bevel: Angle,
+}
+
+impl Edge {
+    /// Its length.
+    #[must_use]
+    pub fn length(&self) -> f64 {
+        let [a, b] = self.ends;
+        (b[0] - a[0]).hypot(b[1] - a[1])
+    }
+}
+
+/// A plane of a roof: the underside of its sheet.
+#[derive(Clone, Debug)]
+pub struct RoofPlane {
+    /// The body.
+    pub body: String,
+    /// Over which of the body's sides it falls.
+    pub over: Side,
+    /// Of a gambrel: whether it is the upper one.
+    pub upper: bool,
+    /// Its corners in the plane: along the eave from the left as seen from
+    /// outside, and up the slope from the lowest edge.
+    pub outline: Corners,
+    /// The same in the building.
+    pub corners: Vec<Point>,
+    /// Its edges, in the order of the corners.
+    pub edges: Vec<Edge>,
+    /// Rise over run.
+    pub pitch: f64,
+    /// Along its lowest edge.
+    pub eave: Sized<Compressed>,
+    /// Along its highest edge; nothing for a triangle.
+    pub ridge: Sized<Compressed>,
+    /// Up the slope.
+    pub slope: Sized<Compressed>,
+    /// What a valley takes out of it: along its eave, and up its slope.
+    pub cut: Option<[f64; 2]>,
+    /// Thickness of its sheet at full size, inches.
+    pub sheet: f64,
+}
+
+impl RoofPlane {
+    /// Its area.
+    #[must_use]
+    pub fn area(&self) -> f64 {
+        shape::area(&self.outline)
+    }
+
+    /// The edges of a kind.
+    pub fn edges_of(&self, kind: EdgeKind) -> impl Iterator<Item = &Edge> {
+        self.edges.iter().filter(move |edge| edge.kind == kind)
+    }
+}
+
+/// A valley between two roofs.
+#[derive(Clone, Debug)]
+pub struct Valley {
+    /// The body that runs into the other.
+    pub body: String,
+    /// The other.
+    pub host: String,
+    /// From the eave to the ridge that dies there.
+    pub ends: [Point; 2],
+    /// Its length.
+    pub length: Sized<Compressed>,
+    /// In the plane of the body, between the valley and its ridge.
+    pub in_plane: Angle,
+    /// On the plan, from the ridge of the body.
+    pub on_plan: Angle,
+}
+
+/// A plane on the plan of its body, before it meets other roofs.
+struct Slab {
+    over: Side,
+    upper: bool,
+    /// Corners on the plan of the body.
+    plan: Corners,
+    pitch: f64,
+    /// What its three sizes are made of.
+    eave: Sized<Compressed>,
+    ridge: Sized<Compressed>,
+    slope: Sized<Compressed>,
+}
+
+impl Raise<'_> {
+    /// The planes of all roofs, and their valleys.
+    pub(super) fn planes(&mut self, building: &Building) -> (Vec<RoofPlane>, Vec<Valley>) {
+        let mut planes = Vec::new();
+        let mut valleys = Vec::new();
+        for body in &building.bodies {
+            let Some(profile) = body.profile else { continue };
+            for slab in self.slabs(building, body, &profile) {
+                planes.extend(self.plane(building, body, &profile, slab));
+            }
+            valleys.extend(self.valleys(building, body));
+        }
+        self.notch(building, &mut planes);
+        (planes, valleys)
+    }
+
+    /// The planes of a body's roof on its plan.
+    fn slabs(&self, building: &Building, body: &Body, profile: &Profile) -> Vec<Slab> {
+        let [length, depth] = body.plan();
+        let [front, right, back, left] = body.over;
+        let box_ =
+            |u: [f64; 2], v: [f64; 2]| vec![[u[0], v[0]], [u[1], v[0]], [u[1], v[1]], [u[0], v[1]]];
+        let along = [-left, length + right];
+        let behind = [-front, depth + back];
+        let slab = |over, upper, plan: Corners, pitch, sizes: [Sized<Compressed>; 3]| {
+            let [eave, ridge, slope] = sizes;
+            Slab { over, upper, plan, pitch, eave, ridge, slope }
+        };
+        let sizes = Sizes { raise: self, body, profile, building };
+        match profile.kind {
+            RoofKind::Flat | RoofKind::Shed if self.is_inside(body) => {
+                let (u, v, made) = sizes.between_walls();
+                vec![slab(Side::Front, false, box_(u, v), profile.pitch, made)]
+            }
+            RoofKind::Flat => {
+                vec![slab(Side::Front, false, box_(along, behind), 0.0, sizes.flat())]
+            }
+            RoofKind::Shed => {
+                vec![slab(Side::Front, false, box_(along, behind), profile.pitch, sizes.shed())]
+            }
+            _ if profile.half => {
+                let made = sizes.gable(true);
+                vec![slab(Side::Front, false, box_(along, behind), profile.pitch, made)]
+            }
+            RoofKind::Gable | RoofKind::Monitor => match profile.runs {
+                Ridge::Along => {
+                    let middle = depth / 2.0;
+                    let made = sizes.gable(false);
+                    vec![
+                        slab(
+                            Side::Front,
+                            false,
+                            box_(along, [-front, middle]),
+                            profile.pitch,
+                            made.clone(),
+                        ),
+                        slab(
+                            Side::Back,
+                            false,
+                            box_(along, [middle, depth + back]),
+                            profile.pitch,
+                            made,
+                        ),
+                    ]
+                }
+                Ridge::Out => {
+                    let middle = length / 2.0;
+                    let made = sizes.out();
+                    let far = sizes.far();
+                    vec![
+                        slab(
+                            Side::Right,
+                            false,
+                            box_([middle, length + right], [-front, far]),
+                            profile.pitch,
+                            made.clone(),
+                        ),
+                        slab(
+                            Side::Left,
+                            false,
+                            box_([-left, middle], [-front, far]),
+                            profile.pitch,
+                            made,
+                        ),
+                    ]
+                }
+            },
+            RoofKind::Gambrel => {
+                let (run, upper) = profile.upper.unwrap_or((depth / 4.0, profile.pitch));
+                let [low, high] = sizes.gambrel(run, upper);
+                let middle = depth / 2.0;
+                vec![
+                    slab(
+                        Side::Front,
+                        false,
+                        box_(along, [-front, run]),
+                        profile.pitch,
+                        low.clone(),
+                    ),
+                    slab(Side::Front, true, box_(along, [run, middle]), upper, high.clone()),
+                    slab(Side::Back, true, box_(along, [middle, depth - run]), upper, high),
+                    slab(
+                        Side::Back,
+                        false,
+                        box_(along, [depth - run, depth + back]),
+                        profile.pitch,
+                        low,
+                    ),
+                ]
+            }
+            RoofKind::Hip => self.hip(body, profile, &sizes, (along, behind)),
+        }
+    }
+
+    /// Whether a level or one-sloped roof lies between walls that rise above it.
+    fn is_inside(&self, body: &Body) -> bool {
+        body.parapet.is_some() || body.rises > 0.0
+    }
+
+    fn hip(
+        &self,
+        body: &Body,
+        profile: &Profile,
+        sizes: &Sizes<'_, '_>,
+        (along, behind): ([f64; 2], [f64; 2]),
+    ) -> Vec<Slab> {
+        let whole = vec![
+            [along[0], behind[0]],
+            [along[1], behind[0]],
+            [along[1], behind[1]],
+            [along[0], behind[1]],
+        ];
+        let [length, depth] = body.plan();
+        // How far in from each side a point lies; a plane is where its own is least.
+        let run = |side: Side, [u, v]: [f64; 2]| match side {
+            Side::Front => v,
+            Side::Right => length - u,
+            Side::Back => depth - v,
+            Side::Left => u,
+        };
+        let sides: Vec<Side> = Side::ALL
+            .into_iter()
+            .filter(|side| !(profile.against && *side == Side::Back))
+            .collect();
+        let plane = |over: Side| {
+            let plan =
+                sides.iter().filter(|other| **other != over).fold(whole.clone(), |plan, other| {
+                    shape::clip(&plan, |at| run(*other, at) - run(over, at))
+                });
+            let [eave, ridge, slope] = sizes.hip(over);
+            (plan.len() > 2).then_some(Slab {
+                over,
+                upper: false,
+                plan,
+                pitch: profile.pitch,
+                eave,
+                ridge,
+                slope,
+            })
+        };
+        [Side::Front, Side::Back, Side::Right, Side::Left]
+            .into_iter()
+            .filter(|side| sides.contains(side))
+            .filter_map(plane)
+            .collect()
+    }
+
+    /// A plane where it meets what its body stands against.
+    fn plane(
+        &self,
+        building: &Building,
+        body: &Body,
+        profile: &Profile,
+        slab: Slab,
+    ) -> Option<RoofPlane> {
+        let mut plan = slab.plan;
+        if let Some(host) = self.runs_into(building, body) {
+            plan = shape::clip(&plan, |at| {
+                let [x, y, _] = body.point([at[0], at[1], 0.0]);
+                let [u, v, _] = host.body.frame.local([x, y, 0.0]);
+                let own = body.frame.origin[2] + slab_height(profile, slab.over, at);
+                own - host.body.frame.origin[2] - host.height(u, v)
+            });
+        }
+        if plan.len() < 3 {
+            return None;
+        }
+        Some(placed(body, profile, &Slab { plan, ..slab }))
+    }
+
+    /// The roof that a body's roof runs into: that of what it stands against,
+    /// where its ridge is higher than the eave there.
+    fn runs_into<'b>(&self, building: &'b Building, body: &Body) -> Option<Host<'b>> {
+        let (host, side) = match body.stand {
+            Stand::Against(host, side) | Stand::Slope(host, side) => (host, side),
+            _ => return None,
+        };
+        let own = body.profile.filter(|profile| profile.runs == Ridge::Out)?;
+        let host = &building.bodies[host];
+        let profile = host.profile?;
+        let falls = match profile.kind {
+            RoofKind::Flat | RoofKind::Shed => return None,
+            RoofKind::Hip => true,
+            _ => !profile.is_gable(side),
+        };
+        let eave = host.frame.origin[2] + profile.eave;
+        let top = body.frame.origin[2] + own.ridge;
+        (falls && top > eave + shape::TOUCH && profile.pitch > 0.0).then_some(Host {
+            body: host,
+            profile,
+            side,
+        })
+    }
+
+    /// The valleys of a body that runs into another roof.
+    fn valleys(&self, building: &Building, body: &Body) -> Vec<Valley> {
+        if matches!(body.stand, Stand::Slope(..)) {
+            return Vec::new();
+        }
+        let (Some(host), Some(profile)) = (self.runs_into(building, body), body.profile) else {
+            return Vec::new();
+        };
+        let sizes = Sizes { raise: self, body, profile: &profile, building };
+        let (dies, corner) = sizes.valley_run(&host);
+        let [length, depth] = body.plan();
+        let over = body.over[1];
+        let ends = |u: f64| {
+            let low = profile.eave - profile.pitch * over;
+            [
+                body.point([u, depth - corner, low]),
+                body.point([length / 2.0, depth + dies, profile.ridge]),
+            ]
+        };
+        let valley = |u: f64| {
+            let ends = ends(u);
+            let run = length / 2.0 + over;
+            let along = dies + corner;
+            let up = run * profile.pitch.hypot(1.0);
+            Valley {
+                body: body.name.clone(),
+                host: host.body.name.clone(),
+                ends,
+                length: sizes.valley(&host),
+                in_plane: Angle::radians(up.atan2(along)),
+                on_plan: Angle::radians(run.atan2(along)),
+            }
+        };
+        vec![valley(-over), valley(length + over)]
+    }
+
+    /// Takes out of each host's plane what the roofs that run into it cover.
+    fn notch(&self, building: &Building, planes: &mut [RoofPlane]) {
+        for body in &building.bodies {
+            let Some(host) = self.runs_into(building, body) else { continue };
+            if matches!(body.stand, Stand::Slope(..)) {
+                continue;
+            }
+            let covers: Vec<Vec<Point>> = planes
+                .iter()
+                .filter(|plane| plane.body == body.name)
+                .map(|plane| plane.corners.clone())
+                .collect();
+            for plane in planes
+                .iter_mut()
+                .filter(|plane| plane.body == host.body.name && plane.over == host.side)
+            {
+                cut_by(plane, host.body, &host.profile, &covers);
+            }
+        }
+    }
+}
+
+/// A roof that another runs into.
+struct Host<'b> {
+    body: &'b Body,
+    profile: Profile,
+    side: Side,
+}
+
+impl Host<'_> {
+    /// Height of the plane over the side the other comes from, above a point of
+    /// its own plan.
+    fn height(&self, u: f64, v: f64) -> f64 {
+        let run = match self.side {
+            Side::Front => v,
+            Side::Right => self.profile.length - u,
+            Side::Back => self.profile.depth - v,
+            Side::Left => u,
+        };
+        self.profile.eave + self.profile.pitch * run
+    }
+}
+
+/// Height of the plane over a side of a roof, drawn on beyond its edges.
+fn slab_height(profile: &Profile, over: Side, [u, v]: [f64; 2]) -> f64 {
+    let run = match over {
+        Side::Front => v,
+        Side::Right => profile.length - u,
+        Side::Back => profile.depth - v,
+        Side::Left => u,
+    };
+    match profile.kind {
+        RoofKind::Flat => profile.eave,
+        RoofKind::Gambrel => profile.height(u, v),
+        _ => profile.eave + profile.pitch * run,
+    }
+}
+
+/// Up the slope over a side, and along its eave as seen from outside, on the
+/// plan of the body.
+fn ways(over: Side) -> ([f64; 2], [f64; 2]) {
+    match over {
+        Side::Front => ([0.0, 1.0], [1.0, 0.0]),
+        Side::Right => ([-1.0, 0.0], [0.0, 1.0]),
+        Side::Back => ([0.0, -1.0], [-1.0, 0.0]),
+        Side::Left => ([1.0, 0.0], [0.0, -1.0]),
+    }
+}
+
+/// A plane with its corners in itself and in the building.
+fn placed(body: &Body, profile: &Profile, slab: &Slab) -> RoofPlane {
+    let (up, along) = ways(slab.over);
+    let dot = |a: [f64; 2], b: [f64; 2]| a[0] * b[0] + a[1] * b[1];
+    let stretch = slab.pitch.hypot(1.0);
+    let lowest = slab.plan.iter().map(|at| dot(*at, up)).fold(f64::INFINITY, f64::min);
+    let first = slab.plan.iter().map(|at| dot(*at, along)).fold(f64::INFINITY, f64::min);
+    let mut outline: Corners = slab
+        .plan
+        .iter()
+        .map(|at| [dot(*at, along) - first, (dot(*at, up) - lowest) * stretch])
+        .collect();
+    let mut corners: Vec<Point> = slab
+        .plan
+        .iter()
+        .map(|at| body.point([at[0], at[1], profile_height(profile, slab, *at)]))
+        .collect();
+    if shape::area(&outline) < 0.0 {
+        outline.reverse();
+        corners.reverse();
+    }
+    let mut plane = RoofPlane {
+        body: body.name.clone(),
+        over: slab.over,
+        upper: slab.upper,
+        edges: Vec::new(),
+        outline,
+        corners,
+        pitch: slab.pitch,
+        eave: slab.eave.clone(),
+        ridge: slab.ridge.clone(),
+        slope: slab.slope.clone(),
+        cut: None,
+        sheet: body.sheet.0,
+    };
+    plane.edges = edges(&plane, body, profile);
+    plane
+}
+
+fn profile_height(profile: &Profile, slab: &Slab, at: [f64; 2]) -> f64 {
+    if profile.kind == RoofKind::Gambrel {
+        profile.height(at[0], at[1])
+    } else {
+        slab_height(profile, slab.over, at)
+    }
+}
+
+/// The edges of a plane, named by where they lie.
+fn edges(plane: &RoofPlane, body: &Body, profile: &Profile) -> Vec<Edge> {
+    let [_, [low, high]] = shape::bounds(&plane.outline);
+    let count = plane.outline.len();
+    let plumb = Angle::radians(plane.pitch.atan());
+    let hip = Angle::radians((1.0 / (1.0 + plane.pitch * plane.pitch)).acos() / 2.0);
+    (0..count)
+        .map(|number| {
+            let ends = [plane.outline[number], plane.outline[(number + 1) % count]];
+            let level = (ends[0][1] - ends[1][1]).abs() < 1e-6;
+            let kind = if level && (ends[0][1] - low).abs() < 1e-6 {
+                match (plane.upper, profile.kind) {
+                    (true, RoofKind::Gambrel) => EdgeKind::Break,
+                    _ if inside(body) => EdgeKind::Wall,
+                    _ => EdgeKind::Eave,
+                }
+            } else if level && (ends[0][1] - high).abs() < 1e-6 {
+                upper_edge(plane, body, profile)
+            } else if level {
+                EdgeKind::Valley
+            } else if (ends[0][0] - ends[1][0]).abs() < 1e-6 {
+                if inside(body) { EdgeKind::Wall } else { EdgeKind::Rake }
+            } else if profile.kind == RoofKind::Hip {
+                EdgeKind::Hip
+            } else {
+                EdgeKind::Valley
+            };
+            let bevel = match kind {
+                EdgeKind::Hip | EdgeKind::Valley => hip,
+                EdgeKind::Rake => Angle::default(),
+                _ => plumb,
+            };
+            Edge { kind, ends, bevel }
+        })
+        .collect()
+}
+
+fn inside(body: &Body) -> bool {
+    body.parapet.is_some() || body.rises > 0.0
+}
+
+fn upper_edge(plane: &RoofPlane, body: &Body, profile: &Profile) -> EdgeKind {
+    match profile.kind {
+        RoofKind::Gambrel if !plane.upper => EdgeKind::Break,
+        _ if profile.half => EdgeKind::SceneEdge,
+        RoofKind::Shed | RoofKind::Flat => match body.stand {
+            Stand::Against(..) | Stand::Slope(..) => EdgeKind::Wall,
+            _ if inside(body) => EdgeKind::Wall,
+            _ => EdgeKind::Eave,
+        },
+        _ => EdgeKind::Ridge,
+    }
+}
+
+/// Cuts out of a plane what others cover of it.
+fn cut_by(plane: &mut RoofPlane, host: &Body, profile: &Profile, covers: &[Vec<Point>]) {
+    let (up, along) = ways(plane.over);
+    let dot = |a: [f64; 2], b: [f64; 2]| a[0] * b[0] + a[1] * b[1];
+    let local = |at: &Point| {
+        let [u, v, _] = host.frame.local(*at);
+        [u, v]
+    };
+    // The plane's own corner at zero, on its plan.
+    let plan: Corners = plane.corners.iter().map(local).collect();
+    let lowest = plan.iter().map(|at| dot(*at, up)).fold(f64::INFINITY, f64::min);
+    let first = plan.iter().map(|at| dot(*at, along)).fold(f64::INFINITY, f64::min);
+    let stretch = plane.pitch.hypot(1.0);
+    let in_plane = |at: [f64; 2]| [dot(at, along) - first, (dot(at, up) - lowest) * stretch];
+    let notches: Vec<Corners> = covers
+        .iter()
+        .flat_map(|cover| {
+            let cover: Corners = cover.iter().map(|at| in_plane(local(at))).collect();
+            let cover =
+                if shape::area(&cover) < 0.0 { cover.into_iter().rev().collect() } else { cover };
+            shape::shared(&cover, &plane.outline)
+        })
+        .collect();
+    if notches.is_empty() {
+        return;
+    }
+    let all = shape::bounds(&notches.concat());
+    let left = shape::less(&plane.outline, &notches);
+    let largest = left.into_iter().max_by(|a, b| shape::area(a).total_cmp(&shape::area(b)));
+    let Some(outline) = largest else { return };
+    let back = |at: &[f64; 2]| {
+        let (s, t) = (at[0] + first, at[1] / stretch + lowest);
+        let plan = [along[0] * s + up[0] * t, along[1] * s + up[1] * t];
+        let high = slab_height(profile, plane.over, plan);
+        host.point([plan[0], plan[1], high])
+    };
+    plane.corners = outline.iter().map(back).collect();
+    plane.outline = outline;
+    plane.cut = Some([all[0][1] - all[0][0], all[1][1] - all[1][0]]);
+    plane.edges = edges(plane, host, profile);
+    // A sloping edge inside a plane is where another roof comes in.
+    for edge in &mut plane.edges {
+        let upright = (edge.ends[0][0] - edge.ends[1][0]).abs() < 1e-6;
+        let level = (edge.ends[0][1] - edge.ends[1][1]).abs() < 1e-6;
+        if !upright && !level && profile.kind != RoofKind::Hip {
+            edge.kind = EdgeKind::Valley;
+        }
+    }
+}
+
+/// The sizes of planes with what they are made of.
+struct Sizes<'a, 'b> {
+    raise: &'a Raise<'b>,
+    body: &'a Body,
+    profile: &'a Profile,
+    building: &'a Building,
+}
+
+/// A slope: the run along it.
+const SLOPE: &str = "the run with its overhang, along the slope";
+
+impl Sizes<'_, '_> {
+    fn what(&self, what: &str) -> String {
+        format!("{what} of the roof of {}", self.body.name)
+    }
+
+    fn rule(
+        &self,
+        what: &str,
+        rule: &'static str,
+        of: &[&Arc<Origin>],
+        work: super::origin::Work,
+    ) -> Sized<Compressed> {
+        Sized::rule(self.what(what), rule, of, work)
+    }
+
+    /// The overhangs as they count on the sides: front, right, back, left.
+    fn over(&self, side: Side) -> Arc<Origin> {
+        let value = self.body.over[side as usize];
+        let [eave, rake] = &self.body.overhangs;
+        let near = |it: &Arc<Origin>| (it.value - value).abs() < 1e-9;
+        let by_kind = match (self.profile.runs, side.is_end()) {
+            (Ridge::Along, false) | (Ridge::Out, true) => [eave, rake],
+            _ => [rake, eave],
+        };
+        match by_kind.into_iter().find(|it| near(it)) {
+            Some(found) => Arc::clone(found),
+            None => Origin::plain(
+                "overhang",
+                value,
+                super::Why::Default("none at a wall, a parapet or a cut"),
+            ),
+        }
+    }
+
+    /// Along the ridge: the body and its rakes.
+    fn along(&self, what: &str) -> Sized<Compressed> {
+        let (left, right) = (self.over(Side::Left), self.over(Side::Right));
+        self.rule(
+            what,
+            "the body and what stands out at both ends",
+            &[&self.body.length.origin, &left, &right],
+            |of| of[0] + of[1] + of[2],
+        )
+    }
+
+    fn gable(&self, half: bool) -> [Sized<Compressed>; 3] {
+        let eave = self.over(Side::Front);
+        let pitch = &self.body.pitch;
+        let slope = if half {
+            self.rule("slope", SLOPE, &[&self.body.depth.origin, &eave, pitch], |of| {
+                (of[0] + of[1]) * of[2].hypot(1.0)
+            })
+        } else {
+            self.rule("slope", SLOPE, &[&self.body.depth.origin, &eave, pitch], |of| {
+                (of[0] / 2.0 + of[1]) * of[2].hypot(1.0)
+            })
+        };
+        [self.along("eave"), self.along("ridge"), slope]
+    }
+
+    fn flat(&self) -> [Sized<Compressed>; 3] {
+        let (front, back) = (self.over(Side::Front), self.over(Side::Back));
+        let slope = self.rule(
+            "depth",
+            "the body and what stands out",
+            &[&self.body.depth.origin, &front, &back],
+            |of| of[0] + of[1] + of[2],
+        );
+        [self.along("eave"), self.along("upper edge"), slope]
+    }
+
+    fn shed(&self) -> [Sized<Compressed>; 3] {
+        let (front, back) = (self.over(Side::Front), self.over(Side::Back));
+        let of = [&self.body.depth.origin, &front, &back, &self.body.pitch];
+        let slope = self.rule("slope", SLOPE, &of, |of| (of[0] + of[1] + of[2]) * of[3].hypot(1.0));
+        [self.along("eave"), self.along("upper edge"), slope]
+    }
+
+    /// A level or one-sloped roof between walls that rise above it: from the
+    /// wall it abuts to the inner face of the outer core, and between the inner
+    /// faces of the side cores.
+    fn between_walls(&self) -> ([f64; 2], [f64; 2], [Sized<Compressed>; 3]) {
+        let thick = |side: Side| -> Vec<Arc<Origin>> {
+            let wall = self
+                .building
+                .walls
+                .iter()
+                .find(|wall| wall.id.body == self.body.name && wall.id.side == side);
+            let layers = wall.into_iter().flat_map(|wall| &wall.layers);
+            layers.map(|layer| layer.thick.enlarged(self.raise.scale).origin).collect()
+        };
+        let sum = |of: &[Arc<Origin>]| of.iter().map(|it| it.value).sum::<f64>();
+        let [front, right, back, left] = Side::ALL.map(thick);
+        let [length, depth] = self.body.plan();
+        let u = [sum(&left), length - sum(&right)];
+        let v = [sum(&front), depth - sum(&back)];
+        let less = |what: &str, whole: &Sized<Compressed>, walls: [&[Arc<Origin>]; 2]| {
+            let of: Vec<&Arc<Origin>> =
+                std::iter::once(&whole.origin).chain(walls[0]).chain(walls[1]).collect();
+            self.rule(what, "between the walls that rise above it", &of, |of| {
+                of[0] - of[1..].iter().sum::<f64>()
+            })
+        };
+        let along = less("length", &self.body.length, [&left, &right]);
+        let run = less("run", &self.body.depth, [&front, &back]);
+        let slope = self
+            .rule("slope", SLOPE, &[&run.origin, &self.body.pitch], |of| of[0] * of[1].hypot(1.0));
+        (u, v, [along.clone(), along, slope])
+    }
+
+    fn gambrel(&self, run: f64, upper: f64) -> [[Sized<Compressed>; 3]; 2] {
+        let eave = self.over(Side::Front);
+        let roof = self.raise.job.bodies[self.body.index].roof.as_ref();
+        let lower = match roof.and_then(|roof| roof.lower_run.as_ref()) {
+            Some(size) => {
+                Origin::plain("run of the lower slope", run, super::Why::Said(size.clone()))
+            }
+            None => Origin::plain(
+                "run of the lower slope",
+                run,
+                super::Why::Default("a quarter of the depth"),
+            ),
+        };
+        let text = roof.and_then(|roof| roof.upper_pitch.clone()).unwrap_or_default();
+        let upper = Origin::plain("pitch of the upper slope", upper, super::Why::Stated(text));
+        let low = self.rule("lower slope", SLOPE, &[&lower, &eave, &self.body.pitch], |of| {
+            (of[0] + of[1]) * of[2].hypot(1.0)
+        });
+        let high =
+            self.rule("upper slope", SLOPE, &[&self.body.depth.origin, &lower, &upper], |of| {
+                (of[0] / 2.0 - of[1]) * of[2].hypot(1.0)
+            });
+        let along = || self.along("eave");
+        [[along(), along(), low], [along(), along(), high]]
+    }
+
+    fn hip(&self, over: Side) -> [Sized<Compressed>; 3] {
+        let [eave, _] = &self.body.overhangs;
+        let (length, depth) = (&self.body.length.origin, &self.body.depth.origin);
+        let against = self.profile.against;
+        let pitch = &self.body.pitch;
+        let slope: super::origin::Work = if against {
+            |of| (of[1].min(of[0] / 2.0) + of[2]) * of[3].hypot(1.0)
+        } else {
+            |of| (of[0].min(of[1]) / 2.0 + of[2]) * of[3].hypot(1.0)
+        };
+        let slope = self.rule("slope", SLOPE, &[length, depth, eave, pitch], slope);
+        let long = !over.is_end();
+        let lower: super::origin::Work = match (long, against) {
+            (true, _) => |of| of[0] + 2.0 * of[2],
+            (false, false) => |of| of[1] + 2.0 * of[2],
+            (false, true) => |of| of[1] + of[2],
+        };
+        let lower = self.rule(
+            "eave",
+            "the wall and what stands out at both corners",
+            &[length, depth, eave],
+            lower,
+        );
+        let upper: super::origin::Work = match (long, against) {
+            (true, false) => |of| (of[0] - of[1]).max(0.0),
+            (false, false) => |of| (of[1] - of[0]).max(0.0),
+            (true, true) => |of| (of[0] - 2.0 * of[1]).max(0.0),
+            (false, true) => |of| (of[1] - of[0] / 2.0).max(0.0),
+        };
+        let upper = self.rule(
+            "ridge",
+            "what two planes of one pitch leave of the wall",
+            &[length, depth],
+            upper,
+        );
+        [lower, upper, slope]
+    }
+
+    /// How far behind the body its planes may run before they are clipped.
+    fn far(&self) -> f64 {
+        let [_, depth] = self.body.plan();
+        match self.raise.runs_into(self.building, self.body) {
+            Some(host) => {
+                let [length, deep] = host.body.plan();
+                depth + length.max(deep)
+            }
+            None => depth + self.body.over[2],
+        }
+    }
+
+    /// How far beyond the wall the ridge runs into the other roof before it
+    /// dies, and how far before the wall the corner of the eaves lies.
+    fn valley_run(&self, host: &Host<'_>) -> (f64, f64) {
+        let of: Vec<f64> = self.valley_of(host).iter().map(|it| it.value).collect();
+        (dies(&of), corner(&of))
+    }
+
+    /// What a valley is worked from: length, eave overhang, pitch, eave; eave
+    /// and pitch of the other.
+    fn valley_of(&self, host: &Host<'_>) -> [Arc<Origin>; 6] {
+        let [eave, _] = &self.body.overhangs;
+        [
+            Arc::clone(&self.body.length.origin),
+            Arc::clone(eave),
+            Arc::clone(&self.body.pitch),
+            Arc::clone(&self.body.eave.origin),
+            Arc::clone(&host.body.eave.origin),
+            Arc::clone(&host.body.pitch),
+        ]
+    }
+
+    fn valley(&self, host: &Host<'_>) -> Sized<Compressed> {
+        let of = self.valley_of(host);
+        let rule = "from the corner of the eaves to where the ridge dies";
+        Sized::rule(format!("valley of {}", self.body.name), rule, &of.each_ref(), |of| {
+            let run = of[0] / 2.0 + of[1];
+            let along = dies(of) + corner(of);
+            (run * run + along * along + (run * of[2]).powi(2)).sqrt()
+        })
+    }
+
+    /// The planes of a body whose ridge runs out from a wall.
+    fn out(&self) -> [Sized<Compressed>; 3] {
+        let eave = self.over(Side::Right);
+        let rake = self.over(Side::Front);
+        let (length, depth) = (&self.body.length.origin, &self.body.depth.origin);
+        let slope = self.rule("slope", SLOPE, &[length, &eave, &self.body.pitch], |of| {
+            (of[0] / 2.0 + of[1]) * of[2].hypot(1.0)
+        });
+        let Some(host) = self.raise.runs_into(self.building, self.body) else {
+            let back = self.over(Side::Back);
+            let along = || {
+                self.rule("eave", "the body and what stands out", &[depth, &rake, &back], |of| {
+                    of[0] + of[1] + of[2]
+                })
+            };
+            return [along(), along(), slope];
+        };
+        let [a, b, c, d, e, f] = self.valley_of(&host);
+        let of = [&a, &b, &c, &d, &e, &f, depth, &rake];
+        let ridge = self.rule(
+            "ridge",
+            "out, with its rake, and on until it dies in the other roof",
+            &of,
+            |of| of[6] + of[7] + dies(of),
+        );
+        let lower =
+            self.rule("eave", "out, with its rake, less to the corner of the eaves", &of, |of| {
+                of[6] + of[7] - corner(of)
+            });
+        [lower, ridge, slope]
+    }
+}
+
+/// How far a ridge runs into the other roof: its height over that eave over the
+/// other pitch.
+fn dies(of: &[f64]) -> f64 {
+    let rise = of[3] + of[2] * of[0] / 2.0 - of[4];
+    if of[5] > 0.0 { rise / of[5] } else { 0.0 }
+}
+
+/// How far out from the wall the corner lies where the eaves meet.
+fn corner(of: &[f64]) -> f64 {
+    let drop = of[4] - (of[3] - of[2] * of[1]);
+    if of[5] > 0.0 { drop / of[5] } else { 0.0 }
+}

@@ -1,0 +1,283 @@
+//! A wall: its outline at the finished face, what is in it, and its layers.
+
+use super::layer::Layer;
+use super::outline::{self, Band, Outline, Slab};
+use super::place::Plane;
+use crate::elevation::{Hole, Span};
+use crate::job::body::{FaceId, Side};
+use crate::quantity::{Area, Compressed, CompressedLength, Length};
+
+type Full = CompressedLength;
+
+/// Corners of a line across a wall, left to right: from the left corner, and
+/// above the foot. Two corners one above the other are a step.
+pub type Line = Vec<(Full, Full)>;
+
+/// One wall, seen from outside, from its left corner at the foot.
+#[derive(Clone, Debug)]
+pub struct Wall {
+    /// Body and side.
+    pub id: FaceId,
+    /// The same as text.
+    pub name: String,
+    /// What it is called in drawings.
+    pub title: String,
+    /// Where it stands.
+    pub plane: Plane,
+    /// From corner to corner.
+    pub width: Full,
+    /// Corners of its top line, left to right.
+    pub top: Line,
+    /// Corners of its foot, left to right: level at zero, but on a roof and, of
+    /// a layer, above what stands against it.
+    pub foot: Line,
+    /// Its elements.
+    pub spans: Vec<Span<Compressed>>,
+    /// Its doors and windows, as described.
+    pub holes: Vec<Hole<Compressed>>,
+    /// Its layers from outside in.
+    pub layers: Vec<Layer>,
+    /// Stretches that are covered by what stands against it.
+    pub behind: Vec<Behind>,
+    /// Whether the job describes it; else it is taken as plain.
+    pub described: bool,
+}
+
+/// What stands against a wall: a stretch of it, up to a line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Behind {
+    /// The body that stands there.
+    pub body: String,
+    /// Left and right edge.
+    pub across: (Full, Full),
+    /// Where its roof meets the wall, left to right: the underside of the sheet.
+    pub meets: Line,
+    /// The same on top of the sheet.
+    pub over: Line,
+    /// Whether the cladding is left off there.
+    pub bare: bool,
+    /// Whether the body has walls there, or is a roof on posts.
+    pub walled: bool,
+}
+
+/// Which way to look from a step of a line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Looking {
+    Left,
+    Right,
+}
+
+impl Wall {
+    /// Which of its body's sides it is.
+    #[must_use]
+    pub fn side(&self) -> Side {
+        self.id.side
+    }
+
+    /// Height of the wall at a distance from its left corner.
+    #[must_use]
+    pub fn top_at(&self, x: Full) -> Full {
+        height_at(&self.top, x, Looking::Left)
+    }
+
+    /// Height of its foot there; at a step the lower.
+    #[must_use]
+    pub fn foot_at(&self, x: Full) -> Full {
+        height_at(&self.foot, x, Looking::Left).min(height_at(&self.foot, x, Looking::Right))
+    }
+
+    /// The lowest point of the foot between two distances.
+    #[must_use]
+    pub fn lowest(&self, left: Full, right: Full) -> Full {
+        let ends = height_at(&self.foot, left, Looking::Right).min(height_at(
+            &self.foot,
+            right,
+            Looking::Left,
+        ));
+        let corners = self.foot.iter().filter(|(x, _)| *x > left && *x < right).map(|(_, y)| *y);
+        corners.fold(ends, Full::min)
+    }
+
+    /// The highest point between two distances.
+    #[must_use]
+    pub fn highest(&self, left: Full, right: Full) -> Full {
+        let corners = self.top.iter().filter(|(x, _)| *x > left && *x < right).map(|(_, y)| *y);
+        corners.fold(self.top_at(left).max(self.top_at(right)), Full::max)
+    }
+
+    /// The lower of its two upright edges: where a level frieze or an eave is.
+    #[must_use]
+    pub fn eave(&self) -> Full {
+        self.top_at(Full::ZERO).min(self.top_at(self.width))
+    }
+
+    /// Wall area between two distances and above a height, up to the top line
+    /// or a limit.
+    #[must_use]
+    pub fn area(&self, (left, right): (Full, Full), (low, high): (Full, Full)) -> Area<Compressed> {
+        let cuts = self.cuts((left, right), &[low, high]);
+        let height = |x| (self.top_at(x).min(high) - self.foot_at(x).max(low)).max(Full::ZERO);
+        // Between two cuts the height runs straight: the middle's is the mean.
+        let slice = |pair: &[Full]| (pair[1] - pair[0]) * height((pair[0] + pair[1]) / 2.0);
+        cuts.windows(2).map(slice).fold(no_area(), |sum, area| sum + area)
+    }
+
+    /// The shapes between two distances and two heights, less holes: one for
+    /// each piece that hangs together, in the wall's own measures.
+    #[must_use]
+    pub fn shapes(
+        &self,
+        (left, right): (Full, Full),
+        (low, high): (Full, Full),
+        holes: &[Hole<Compressed>],
+    ) -> Vec<Outline<Compressed>> {
+        let levels: Vec<Full> =
+            holes.iter().flat_map(|hole| [hole.foot, hole.head()]).chain([low, high]).collect();
+        let mut cuts = self.cuts((left, right), &levels);
+        let edges = holes.iter().flat_map(|hole| [hole.left, hole.right()]);
+        cuts.extend(edges.filter(|x| *x > left && *x < right));
+        cuts.sort_by(Full::total_cmp);
+        cuts.dedup_by(|a, b| a.agrees(*b, Full::inches(1e-6)));
+        let slabs: Vec<Slab<Compressed>> =
+            cuts.windows(2).map(|pair| self.slab((pair[0], pair[1]), (low, high), holes)).collect();
+        outline::trace(&slabs)
+    }
+
+    /// Whether the stretch between two distances and heights is a rectangle
+    /// but for openings.
+    #[must_use]
+    pub fn is_level(&self, (left, right): (Full, Full), (low, high): (Full, Full)) -> bool {
+        let slack = Full::inches(0.01);
+        let within = |x: Full| self.top_at(x) >= high - slack;
+        let clear = |x: Full, looking| height_at(&self.foot, x, looking) <= low + slack;
+        let between = self.top.iter().map(|(x, _)| *x).filter(|x| *x > left && *x < right);
+        let foot = self.foot.iter().filter(|(x, _)| *x > left && *x < right);
+        between.chain([left, right]).all(within)
+            && foot.map(|(_, y)| *y).all(|y| y <= low + slack)
+            && clear(left, Looking::Right)
+            && clear(right, Looking::Left)
+    }
+
+    /// What is solid between two uprights that no corner or crossing parts.
+    fn slab(
+        &self,
+        (from, to): (Full, Full),
+        (low, high): (Full, Full),
+        holes: &[Hole<Compressed>],
+    ) -> Slab<Compressed> {
+        let at = |x, looking| {
+            (height_at(&self.foot, x, looking).max(low), height_at(&self.top, x, looking).min(high))
+        };
+        let middle = (from + to) / 2.0;
+        let mut bands = vec![Band { left: at(from, Looking::Right), right: at(to, Looking::Left) }];
+        for hole in holes.iter().filter(|hole| hole.left < middle && hole.right() > middle) {
+            bands = bands.into_iter().flat_map(|band| less(band, hole)).collect();
+        }
+        let is_solid = |band: &Band<Compressed>| {
+            band.left.1 + band.right.1 > band.left.0 + band.right.0
+                && band.left.1 >= band.left.0
+                && band.right.1 >= band.right.0
+        };
+        bands.retain(is_solid);
+        Slab { from, to, bands }
+    }
+
+    /// Two distances and every corner or crossing with a level between them.
+    fn cuts(&self, (left, right): (Full, Full), levels: &[Full]) -> Vec<Full> {
+        let mut cuts: Vec<Full> = vec![left, right];
+        let corners = self.top.iter().chain(&self.foot).map(|(x, _)| *x);
+        let crossings = levels.iter().flat_map(|level| {
+            [&self.top, &self.foot].into_iter().flat_map(|line| crossings(line, *level))
+        });
+        cuts.extend(corners.chain(crossings).filter(|x| *x > left && *x < right));
+        cuts.sort_by(Full::total_cmp);
+        cuts
+    }
+
+    /// Part of a level line that lies under the top line.
+    #[must_use]
+    pub fn width_at(&self, level: Full) -> Option<(Full, Full)> {
+        let inside = |x: Full| self.top_at(x) >= level;
+        let mut edges = crossings(&self.top, level);
+        edges.extend([Full::ZERO, self.width].into_iter().filter(|x| inside(*x)));
+        edges.extend(self.top.iter().filter(|(_, y)| *y >= level).map(|(x, _)| *x));
+        edges.sort_by(Full::total_cmp);
+        Some((*edges.first()?, *edges.last()?)).filter(|(left, right)| right > left)
+    }
+
+    /// The highest point of the wall.
+    #[must_use]
+    pub fn height(&self) -> Full {
+        self.top.iter().map(|(_, y)| *y).fold(Full::ZERO, Full::max)
+    }
+
+    /// The wall as one of its layers has it: its foot above what stands against
+    /// it where the layer is left off there, and the openings that go through
+    /// the layer, as described.
+    #[must_use]
+    pub fn seen_as(&self, layer: &Layer) -> Self {
+        let mut seen = self.clone();
+        let through = |label: &str| layer.holes.iter().any(|hole| hole.hole.label == label);
+        seen.holes.retain(|hole| through(&hole.label));
+        seen.foot.clone_from(&layer.foot);
+        seen
+    }
+
+    /// Whether a point of it lies behind something that leaves it bare.
+    #[must_use]
+    pub fn is_bare_at(&self, x: Full, y: Full) -> bool {
+        self.behind.iter().any(|it| {
+            it.bare
+                && x > it.across.0
+                && x < it.across.1
+                && y < height_at(&it.meets, x, Looking::Left)
+        })
+    }
+}
+
+/// Height of a line at a distance, as seen from one side of a step.
+fn height_at(line: &Line, x: Full, looking: Looking) -> Full {
+    let under = match looking {
+        Looking::Left => line.windows(2).find(|pair| x <= pair[1].0),
+        Looking::Right => line.windows(2).find(|pair| x < pair[1].0),
+    };
+    let Some(pair) = under else { return line.last().map_or(Full::ZERO, |last| last.1) };
+    let run = pair[1].0 - pair[0].0;
+    if run <= Full::ZERO {
+        return pair[0].1;
+    }
+    pair[0].1 + (pair[1].1 - pair[0].1) * ((x - pair[0].0) / run)
+}
+
+/// The height of a line at a distance; at a step the lower.
+#[must_use]
+pub fn line_at(line: &Line, x: Full) -> Full {
+    height_at(line, x, Looking::Left).min(height_at(line, x, Looking::Right))
+}
+
+/// Where a line crosses a level.
+fn crossings(line: &Line, level: Full) -> Vec<Full> {
+    let crosses = |pair: &[(Full, Full)]| {
+        let rise = pair[1].1 - pair[0].1;
+        let share = if rise.in_inches().abs() > 1e-9 { (level - pair[0].1) / rise } else { -1.0 };
+        (share > 0.0 && share < 1.0).then(|| pair[0].0 + (pair[1].0 - pair[0].0) * share)
+    };
+    line.windows(2).filter_map(crosses).collect()
+}
+
+/// A band less a hole: what is under it and what is over it.
+fn less(band: Band<Compressed>, hole: &Hole<Compressed>) -> Vec<Band<Compressed>> {
+    let (foot, head) = (hole.foot, hole.head());
+    let up_to = |(low, high): (Full, Full)| (low, high.min(foot));
+    let from = |(low, high): (Full, Full)| (low.max(head), high);
+    vec![
+        Band { left: up_to(band.left), right: up_to(band.right) },
+        Band { left: from(band.left), right: from(band.right) },
+    ]
+}
+
+/// No area at all.
+#[must_use]
+pub fn no_area() -> Area<Compressed> {
+    Length::ZERO * Length::ZERO
+}

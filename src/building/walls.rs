@@ -1,0 +1,405 @@
+//! The walls of the bodies, raised layer by layer.
+
+use std::sync::Arc;
+
+use super::Raise;
+use super::body::Body;
+use super::corner::{Corner, Meeting, edges, meets_host};
+use super::hole::Depth;
+use super::layer::{Layer, LayerId, Role};
+use super::origin::{Origin, Sized};
+use super::place::Plane;
+use super::scheme::full;
+use super::stack::{Sheet, Stack};
+use super::wall::{Behind, Line, Wall, line_at};
+use crate::elevation::{Elevation, Span, SpanKind};
+use crate::finding::{Finding, Subject};
+use crate::job::body::{FaceId, RoofKind, Side};
+use crate::quantity::{Compressed, CompressedLength};
+
+/// In which order the walls of a body stand in lists.
+const ORDER: [Side; 4] = [Side::Front, Side::Left, Side::Right, Side::Back];
+
+/// The layers of the four sides of a body.
+struct Sides {
+    stacks: [Stack; 4],
+}
+
+impl Sides {
+    fn of(&self, side: Side) -> &Stack {
+        &self.stacks[side as usize]
+    }
+}
+
+impl Raise<'_> {
+    /// All walls with their layers, and all corners.
+    pub(super) fn walls(&mut self, bodies: &[Body]) -> (Vec<Wall>, Vec<Corner>) {
+        let sides: Vec<Sides> = bodies.iter().map(|body| self.sides(body)).collect();
+        let mut walls = Vec::new();
+        let mut all = Vec::new();
+        for (at, body) in bodies.iter().enumerate() {
+            let corners = self.corners(body);
+            for side in ORDER.into_iter().filter(|side| body.has(*side)) {
+                let Some(mut wall) = self.bare_wall(body, side, bodies) else { continue };
+                wall.behind = self.behind(at, side, bodies, &sides, &wall.plane);
+                let missing = self.missing(body, bodies, &sides);
+                self.lay(&mut wall, body, &corners, &sides[at], missing.as_deref());
+                walls.push(wall);
+            }
+            self.too_small(body, &sides[at]);
+            all.extend(corners);
+        }
+        (walls, all)
+    }
+
+    fn sides(&self, body: &Body) -> Sides {
+        let stack = |side| {
+            if body.has(side) { self.stack(&self.names(body, side)) } else { Stack::default() }
+        };
+        Sides { stacks: Side::ALL.map(stack) }
+    }
+
+    /// A wall before its layers are laid; nothing where it has no area, as
+    /// behind a dormer.
+    fn bare_wall(&mut self, body: &Body, side: Side, bodies: &[Body]) -> Option<Wall> {
+        let id = FaceId::new(&body.name, side);
+        let name = id.to_string();
+        let plane = {
+            let [length, depth] = body.plan();
+            Plane::of_side(side, length, depth).of_frame(&body.frame)
+        };
+        let built = self.built;
+        let face = built.faces.iter().find(|face| face.name == name);
+        let width = match face {
+            Some(face) if body.index == 0 => face.length,
+            _ => body.side(side).length,
+        };
+        let top = self.top(body, side, width, face);
+        let foot = Self::foot(body, &plane, width, bodies);
+        let mut wall = Wall {
+            title: face.map_or_else(|| self.title(body, side), |face| face.title.clone()),
+            plane,
+            width,
+            top,
+            foot,
+            spans: face.map_or_else(|| plain(width), |face| face.spans.clone()),
+            holes: face.map_or_else(Vec::new, |face| face.holes.clone()),
+            layers: Vec::new(),
+            behind: Vec::new(),
+            described: face.is_some() || body.index > 0,
+            id,
+            name,
+        };
+        wall.holes.retain(|hole| hole.right() <= width + full(0.1));
+        let zero = CompressedLength::ZERO;
+        (wall.highest(zero, width) > wall.lowest(zero, width)).then_some(wall)
+    }
+
+    fn title(&self, body: &Body, side: Side) -> String {
+        if body.index == 0 {
+            let word = match side {
+                Side::Front => "Front",
+                Side::Back => "Back",
+                Side::Left => "Left end",
+                Side::Right => "Right end",
+            };
+            return word.to_owned();
+        }
+        let what = self.job.body(&body.name).map_or("", |said| said.what.as_str());
+        let name = if what.is_empty() { body.name.clone() } else { what.to_owned() };
+        if side == Side::Front { name } else { format!("{name}, {side}") }
+    }
+
+    /// The top line of a wall: under the sheet of its roof, or level at its
+    /// parapet.
+    fn top(
+        &self,
+        body: &Body,
+        side: Side,
+        width: CompressedLength,
+        face: Option<&Elevation<Compressed>>,
+    ) -> Line {
+        let level = |at| vec![(CompressedLength::ZERO, at), (width, at)];
+        if let Some(parapet) = &body.parapet {
+            return level(parapet.length);
+        }
+        let eave = match face {
+            Some(face) if body.index == 0 => face.height,
+            _ => body.eave.length,
+        };
+        let Some(profile) = &body.profile else { return level(eave) };
+        let rises = match profile.kind {
+            RoofKind::Flat | RoofKind::Shed => body.rises,
+            _ if profile.is_gable(side) => body.rises,
+            _ => 0.0,
+        };
+        let line = profile.top(side, eave.in_inches());
+        line.into_iter().map(|(s, high)| (s, high + full(rises))).collect()
+    }
+
+    /// The foot of a wall: level on the ground; on a roof it follows the top of
+    /// the sheet.
+    fn foot(body: &Body, plane: &Plane, width: CompressedLength, bodies: &[Body]) -> Line {
+        let level =
+            vec![(CompressedLength::ZERO, CompressedLength::ZERO), (width, CompressedLength::ZERO)];
+        let (super::body::Stand::Ridge(host) | super::body::Stand::Slope(host, _)) = body.stand
+        else {
+            return level;
+        };
+        let host = &bodies[host];
+        let at = |s: f64| {
+            let point = plane.point(s, 0.0, 0.0);
+            let top = host.top_over([point[0], point[1]]).unwrap_or(plane.corner[2]);
+            (full(s), full(top - body.frame.origin[2]))
+        };
+        let long = width.in_inches();
+        let mut places = vec![0.0, long];
+        // A wall across a ridge turns there.
+        if let Some(profile) = &host.profile {
+            let ridge = match profile.runs {
+                super::profile::Ridge::Along => [0.0, profile.depth / 2.0],
+                super::profile::Ridge::Out => [profile.length / 2.0, 0.0],
+            };
+            let ridge = plane.local(host.frame.point([ridge[0], ridge[1], 0.0]))[0];
+            let across = match profile.runs {
+                super::profile::Ridge::Along => host.frame.direction([1.0, 0.0]),
+                super::profile::Ridge::Out => host.frame.direction([0.0, 1.0]),
+            };
+            let crosses = (across[0] * plane.along[0] + across[1] * plane.along[1]).abs() < 0.5;
+            if crosses && ridge > 0.0 && ridge < long {
+                places.push(ridge);
+            }
+        }
+        places.sort_by(f64::total_cmp);
+        places.into_iter().map(at).collect()
+    }
+
+    /// What stands against a wall of a body.
+    fn behind(
+        &self,
+        at: usize,
+        side: Side,
+        bodies: &[Body],
+        sides: &[Sides],
+        plane: &Plane,
+    ) -> Vec<Behind> {
+        let against = |(_, it): &(usize, &Body)| it.host() == Some((at, side));
+        let each = bodies.iter().enumerate().filter(against);
+        let mut behind: Vec<Behind> = each
+            .filter_map(|(number, body)| {
+                let profile = body.profile.as_ref()?;
+                let [length, depth] = body.plan();
+                let left = plane.local(body.point([0.0, depth, 0.0]))[0];
+                let upright = body.sheet.0 * profile.pitch.hypot(1.0);
+                let places = match profile.runs {
+                    super::profile::Ridge::Along => vec![0.0, length],
+                    super::profile::Ridge::Out => vec![0.0, length / 2.0, length],
+                };
+                let line: Vec<(f64, f64)> =
+                    places.iter().map(|u| (*u, profile.height(*u, depth))).collect();
+                let walls = [Side::Left, Side::Right].map(|end| {
+                    let stack = sides[number].of(end);
+                    stack.cladding() + stack.core()
+                });
+                let parapet = body.parapet.as_ref().map(|it| it.length.in_inches());
+                let moved = |line: Vec<(f64, f64)>| -> Line {
+                    line.into_iter().map(|(u, high)| (full(left + u), full(high))).collect()
+                };
+                let over = line.iter().map(|(u, high)| (*u, high + upright)).collect();
+                Some(Behind {
+                    body: body.name.clone(),
+                    across: (full(left), full(left + length)),
+                    meets: moved(with_parapet(line, parapet, length, walls)),
+                    over: moved(over),
+                    bare: body.bare && !body.on_posts(),
+                    walled: !body.on_posts(),
+                })
+            })
+            .collect();
+        behind.sort_by(|a, b| a.across.0.total_cmp(&b.across.0));
+        behind
+    }
+
+    /// The cladding that is left off the wall behind a body.
+    fn missing(&self, body: &Body, bodies: &[Body], sides: &[Sides]) -> Option<Vec<Arc<Origin>>> {
+        let (host, side) = body.host()?;
+        if !body.bare || !bodies[host].has(side) {
+            return Some(Vec::new());
+        }
+        Some(self.full_of(sides[host].of(side), |role| role == Role::Cladding))
+    }
+
+    /// Lays the layers of a wall between its neighbours, with their holes.
+    fn lay(
+        &self,
+        wall: &mut Wall,
+        body: &Body,
+        corners: &[Corner],
+        sides: &Sides,
+        missing: Option<&[Arc<Origin>]>,
+    ) {
+        let side = wall.id.side;
+        let width = if body.index == 0 && (wall.width - body.side(side).length).abs() > full(1e-6) {
+            Sized::of(Origin::plain(
+                format!("length of {}", wall.name),
+                wall.width.in_inches(),
+                super::Why::Default("as its row is laid out"),
+            ))
+        } else {
+            body.side(side).clone()
+        };
+        let at = |at_left: bool| {
+            let neighbour = if at_left { side.at_left() } else { side.at_right() };
+            let corner = corners.iter().find(|it| it.joins(side) && it.joins(neighbour));
+            Meeting {
+                corner,
+                neighbour: corner.map(|_| sides.of(neighbour)),
+                missing: missing.filter(|_| meets_host(body, side, at_left)),
+            }
+        };
+        let (left, right) = (at(true), at(false));
+        let stack = sides.of(side);
+        let mut out = 0.0;
+        let mut reach = [0.0_f64; 2];
+        for (number, sheet) in stack.sheets.iter().enumerate() {
+            let (from, to) =
+                (self.set_back(side, sheet.role, &left), self.set_back(side, sheet.role, &right));
+            let [from_edge, to_edge] = edges(&width, &from.by, &to.by);
+            reach = [reach[0].min(from.by.value), reach[1].min(to.by.value)];
+            let mut layer = Layer {
+                id: LayerId { face: wall.id.clone(), layer: sheet.name.clone() },
+                role: sheet.role,
+                claddings: sheet.claddings.clone(),
+                thick: sheet.thick.clone(),
+                full: sheet.full,
+                out,
+                left: from_edge,
+                right: to_edge,
+                edges: [from.cut, to.cut],
+                foot: wall.foot.clone(),
+                holes: Vec::new(),
+                grain: sheet.grain,
+                material: sheet.material.clone(),
+                shows: number == 0,
+            };
+            if sheet.role == Role::Cladding {
+                layer.foot = bare_foot(wall);
+            }
+            layer.holes = self.holes(wall, stack, number);
+            out += sheet.full;
+            wall.layers.push(layer);
+        }
+        run_on(wall, reach);
+    }
+
+    fn holes(&self, wall: &Wall, stack: &Stack, number: usize) -> Vec<super::LayerHole> {
+        let sheet = &stack.sheets[number];
+        let each = wall.holes.iter().filter_map(|hole| {
+            let middle = (hole.left + hole.width / 2.0, hole.foot + hole.height / 2.0);
+            let bare = wall.is_bare_at(middle.0, middle.1);
+            if bare && sheet.role == Role::Cladding {
+                return None;
+            }
+            let shows = |sheet: &Sheet| !bare || sheet.role != Role::Cladding;
+            let outermost = stack.sheets.iter().position(shows) == Some(number);
+            let carries = number + 1 < stack.sheets.len();
+            Some(self.hole(hole, Depth { outermost, carries }))
+        });
+        each.collect()
+    }
+
+    /// A body smaller than the walls that are to stand in it.
+    fn too_small(&mut self, body: &Body, sides: &Sides) {
+        let thick = |side| sides.of(side).cladding() + sides.of(side).core();
+        let [length, depth] = body.plan();
+        let inside = [
+            length - thick(Side::Left) - thick(Side::Right),
+            depth - thick(Side::Front) - thick(Side::Back),
+        ];
+        if !body.on_posts() && inside.iter().any(|room| *room <= 0.0) {
+            self.findings.push(Finding::trouble(
+                Subject::Member(body.name.clone()),
+                format!("{} is no larger than its own walls are thick", body.name),
+                "make it larger, or its layers thinner",
+            ));
+        }
+    }
+}
+
+/// A plain wall as one span.
+fn plain(width: CompressedLength) -> Vec<Span<Compressed>> {
+    vec![Span {
+        label: "wall".to_owned(),
+        element: "wall".to_owned(),
+        left: CompressedLength::ZERO,
+        right: width,
+        kind: SpanKind::Plain,
+    }]
+}
+
+/// A line that rises to a parapet where the end walls stand.
+fn with_parapet(
+    line: Vec<(f64, f64)>,
+    parapet: Option<f64>,
+    length: f64,
+    [left, right]: [f64; 2],
+) -> Vec<(f64, f64)> {
+    let Some(top) = parapet else { return line };
+    let low = line.first().map_or(0.0, |first| first.1);
+    let high = line.last().map_or(0.0, |last| last.1);
+    vec![
+        (0.0, top),
+        (left, top),
+        (left, low),
+        (length - right, high),
+        (length - right, top),
+        (length, top),
+    ]
+}
+
+/// The foot of a wall's cladding: above what stands against it, where it is
+/// left bare.
+fn bare_foot(wall: &Wall) -> Line {
+    let mut foot: Line = Vec::new();
+    let mut at = CompressedLength::ZERO - full(1e6);
+    let bare: Vec<&Behind> = wall.behind.iter().filter(|it| it.bare).collect();
+    let plain = |foot: &mut Line, from: CompressedLength, to: CompressedLength| {
+        foot.extend(wall.foot.iter().filter(|(x, _)| *x > from && *x < to));
+    };
+    for it in bare {
+        let (left, right) = it.across;
+        plain(&mut foot, at, left);
+        foot.push((left, line_at(&wall.foot, left)));
+        foot.extend(it.meets.iter().copied());
+        foot.push((right, line_at(&wall.foot, right)));
+        at = right;
+    }
+    plain(&mut foot, at, full(1e9));
+    if foot.is_empty() { wall.foot.clone() } else { foot }
+}
+
+/// Draws the top and foot lines on to where layers run beyond the face.
+fn run_on(wall: &mut Wall, [left, right]: [f64; 2]) {
+    let width = wall.width;
+    let on = |line: &mut Line| {
+        if right < 0.0
+            && let [.., before, last] = line.as_slice()
+        {
+            let slope = (last.1 - before.1) / (last.0 - before.0).max(full(1e-9));
+            let end = width - full(right);
+            line.push((end, last.1 + (end - last.0) * slope));
+        }
+        if left < 0.0
+            && let [first, after, ..] = line.as_slice()
+        {
+            let slope = (after.1 - first.1) / (after.0 - first.0).max(full(1e-9));
+            let start = full(left);
+            line.insert(0, (start, first.1 + (start - first.0) * slope));
+        }
+    };
+    on(&mut wall.top);
+    on(&mut wall.foot);
+    for layer in &mut wall.layers {
+        on(&mut layer.foot);
+    }
+}

@@ -245,12 +245,13 @@ struct Parts {
 
 impl Plan {
     fn add_parts_and_clearance(&mut self, job: &Job, catalog: &Catalog, known: &Known) {
-        let (Ok(scale), Ok(compress), Ok(stock)) = (&self.scale, &self.compress, &self.stock)
+        let (Ok(scale), Ok(compress), Ok(stock), Ok(building)) =
+            (&self.scale, &self.compress, &self.stock, &self.building)
         else {
             return;
         };
         let given = Given { job, catalog, survey: &self.survey, compress, stock, scale };
-        let (clearance, parts) = both(|| clearance::run(given), || parts(given, known));
+        let (clearance, parts) = both(|| clearance::run(given), || parts(given, building, known));
         self.findings.extend(parts.findings);
         self.takeoff = Ok(parts.value.takeoff);
         self.layout = Ok(parts.value.layout);
@@ -292,9 +293,10 @@ impl Plan {
 
 /// Takes off the parts and lays them out: the long answer where it is known,
 /// else the quick one.
-fn parts(given: Given<'_>, known: &Known) -> Outcome<Parts> {
+fn parts(given: Given<'_>, building: &Building, known: &Known) -> Outcome<Parts> {
     let Given { job, catalog, survey, compress, stock, scale } = given;
-    let taken = takeoff::run(job, catalog, survey, &compress.built, stock, scale);
+    let both = (&compress.built, building);
+    let taken = takeoff::run(job, catalog, survey, both, stock, scale);
     let wanted = Wanted::of(job, stock, &taken.value, scale);
     let mut findings = taken.findings;
     findings.extend(wanted.findings);

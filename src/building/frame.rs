@@ -81,9 +81,27 @@ pub struct Member {
     pub corner: Option<Point>,
     /// Its top at full size above the foot of the main walls, of a beam or ledger.
     pub top: Option<Sized<Compressed>>,
+    /// Its underside, of a ledger.
+    pub foot: Option<Sized<Compressed>>,
     /// Whether it is counted and cut by its place; else by what `[[member]]`
     /// says of count and length.
     pub by_place: bool,
+}
+
+impl Member {
+    /// Why the underside of a level timber is where it is.
+    #[must_use]
+    pub fn foot_why(&self) -> Arc<Origin> {
+        let low = self.axis[0][2] - self.across[1].1;
+        match &self.foot {
+            Some(foot) => Arc::clone(&foot.origin),
+            None => Origin::plain(
+                format!("underside of {}", self.name),
+                low,
+                Why::Default("as it lies"),
+            ),
+        }
+    }
 }
 
 /// A row of places along a body: the first, the distance, how many.
@@ -266,6 +284,7 @@ impl Raise<'_> {
                     housings: Vec::new(),
                     corner: None,
                     top: None,
+                    foot: None,
                     by_place: true,
                 });
             }
@@ -329,6 +348,7 @@ impl Raise<'_> {
             housings: Vec::new(),
             corner: None,
             top: Some(top),
+            foot: None,
             by_place: true,
         })
     }
@@ -424,6 +444,7 @@ impl Raise<'_> {
                     housings: Vec::new(),
                     corner: None,
                     top: None,
+                    foot: None,
                     by_place: true,
                 }
             })
@@ -510,6 +531,7 @@ impl Raise<'_> {
             housings: Vec::new(),
             corner: None,
             top: Some(top),
+            foot: Some(foot),
             by_place: true,
         })
     }
@@ -570,6 +592,7 @@ impl Raise<'_> {
                     housings: Vec::new(),
                     corner: None,
                     top: None,
+                    foot: None,
                     by_place: true,
                 }
             })
@@ -671,6 +694,7 @@ impl Raise<'_> {
                 housings: Vec::new(),
                 corner: None,
                 top: None,
+                foot: None,
                 by_place: false,
             });
         }
@@ -736,6 +760,7 @@ impl Raise<'_> {
                     housings: Vec::new(),
                     corner: Some(at(place, out, foot + rise)),
                     top: None,
+                    foot: None,
                     by_place: false,
                 });
             }

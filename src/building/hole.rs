@@ -163,13 +163,4 @@ impl Raise<'_> {
             }
         }
     }
-
-    /// How far the flange of an opening's casting stands out beyond the middle
-    /// of the opening, to each side, at full size.
-    pub(super) fn flange_half(&self, opening: &str) -> Option<f64> {
-        let opening = self.job.openings.iter().find(|it| it.name == opening)?;
-        let cast = self.cast(opening)?;
-        let half = cast.frame[0].length / 2.0 + cast.flange.length;
-        Some(self.scale.enlarge::<Compressed>(half).in_inches())
-    }
 }

@@ -52,7 +52,7 @@ pub use profile::{Profile, Ridge};
 pub use roof::{Edge, EdgeKind, RoofPlane, Valley};
 pub use scheme::{Scheme, Shape};
 pub use solid::{Solid, SolidKind};
-pub use wall::{Behind, Line, Wall, line_at, no_area};
+pub use wall::{Behind, HoleWhy, Line, Reasons, Wall, line_at, no_area};
 
 use std::sync::Arc;
 

@@ -156,7 +156,7 @@ pub struct Place {
 /// One part, or several alike.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Part {
-    /// Its label, which is found again on the part: `land/batten-2`.
+    /// Its label, which is found again on the part: `main/front/batten-2`.
     pub label: String,
     /// The face or group it belongs to.
     pub face: String,

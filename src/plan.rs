@@ -148,7 +148,8 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     plan.add_sizes(job, catalog);
     plan.add_building(job, catalog);
     plan.add_parts_and_clearance(job, catalog, known);
-    plan.lamps = staged(lamps::run(job, catalog), &mut plan.findings);
+    let wired = plan.building.as_ref().ok().and_then(|building| wired(job, building));
+    plan.lamps = staged(lamps::run(wired.as_ref().unwrap_or(job), catalog), &mut plan.findings);
     plan
 }
 
@@ -289,6 +290,21 @@ impl Plan {
         self.sizes = Some(sized.value);
         self.mock_up = Some(held.value);
     }
+}
+
+/// The job with the runs of wire that follow from the building; nothing where
+/// none does.
+fn wired(job: &Job, building: &Building) -> Option<Job> {
+    if building.wires.is_empty() {
+        return None;
+    }
+    let mut job = job.clone();
+    for string in job.lamps.iter_mut().flat_map(|lamps| &mut lamps.strings) {
+        let wire = building.wires.iter().find(|wire| wire.string == string.name);
+        let run = wire.and_then(|wire| format!("{} in", wire.length.length.in_inches()).parse().ok());
+        string.run = string.run.take().or(run);
+    }
+    Some(job)
 }
 
 /// Takes off the parts and lays them out: the long answer where it is known,

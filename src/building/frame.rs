@@ -9,6 +9,7 @@ use super::place::Point;
 use super::{Building, Raise};
 use crate::finding::{Finding, Subject};
 use crate::job::building::{EndCut, Member as Said};
+use crate::job::carpentry::Trim;
 use crate::job::track::{Runs, Stands};
 use crate::quantity::{Angle, Compressed};
 
@@ -475,7 +476,7 @@ impl Raise<'_> {
     /// The strip on a wall that carries the rafters of a roof against it.
     fn wall_ledger(&mut self, building: &Building, body: &Body) -> Option<Member> {
         let job = self.job;
-        let said = job.bodies[body.index].wall_ledger.as_ref()?;
+        let said = job.bodies.get(body.index)?.wall_ledger.as_ref()?;
         let (host, side) = body.host()?;
         let host = &building.bodies[host];
         let wall = building.walls.iter().find(|w| w.id.body == host.name && w.id.side == side)?;
@@ -771,7 +772,8 @@ impl Raise<'_> {
     /// What a wall's corner boards cover of it at its two ends.
     pub(super) fn corner_cover(&self, wall: &super::Wall) -> [Arc<Origin>; 2] {
         let trim = self.trim_of(&wall.id);
-        let width = self.job.trim.corner.as_ref();
+        let sizes = self.job.trim_of(&wall.id.body);
+        let width = sizes.corner.as_ref();
         let boards =
             [crate::job::wall::TrimBoard::CornerLeft, crate::job::wall::TrimBoard::CornerRight];
         boards.map(|board| {
@@ -782,7 +784,7 @@ impl Raise<'_> {
             };
             let board =
                 Origin::plain("corner board", found.value.in_inches(), Why::Said(size.clone()));
-            let thick = self.trim_thickness();
+            let thick = self.trim_thickness(&sizes);
             // The wider one lies on the edge of the other, so both look alike.
             Origin::rule(
                 "corner board on its wall",
@@ -795,8 +797,7 @@ impl Raise<'_> {
 
     /// Thickness of trim boards at full size: as stated on the model, else the
     /// size, else 1 in.
-    pub(super) fn trim_thickness(&self) -> Arc<Origin> {
-        let trim = &self.job.trim;
+    pub(super) fn trim_thickness(&self, trim: &Trim) -> Arc<Origin> {
         if let Some(said) = &trim.thick {
             return Self::on_model("thickness of trim".to_owned(), said)
                 .enlarged(self.scale)

@@ -163,4 +163,18 @@ impl Raise<'_> {
             }
         }
     }
+
+    /// How far the flange of an opening's casting stands out beyond the middle
+    /// of the opening, across and up, at full size in inches; nothing where it
+    /// has none on the face.
+    pub(super) fn flange_half(&self, opening: &str) -> Option<[f64; 2]> {
+        let opening = self.job.openings.iter().find(|it| it.name == opening)?;
+        let cast = self.cast(opening)?;
+        let on_face = cast.flange.length > ModelLength::ZERO && !cast.let_in;
+        let half = |axis: usize| {
+            let half = cast.frame[axis].length / 2.0 + cast.flange.length;
+            self.scale.enlarge::<Compressed>(half).in_inches()
+        };
+        on_face.then(|| [half(0), half(1)])
+    }
 }

@@ -11,7 +11,9 @@
 //! | `corner`, `layer`, `stack`, `hole` | how walls meet, layer by layer; holes through layers |
 //! | `roof`, `shape` | roof planes with typed edges, and where roofs meet |
 //! | `inside` | floors, corner blocks' height, the box under a roof that lifts off |
+//! | `eaves`, `near` | tails and fascias; how bodies lie to one another on a roof |
 //! | `frame` | members with two ends; roofs on posts |
+//! | `leaf`, `flange`, `bought`, `wire` | door leaves, flanges beside trim, bought parts, wires of lamps |
 //! | `ground` | decks, steps, terraces, the base |
 //! | `solid` | everything as flat shapes pushed out, for clearance and pictures |
 //!
@@ -19,12 +21,17 @@
 //! is that of [`place`]; lengths inside sums are inches at full size.
 
 mod body;
+mod bought;
 mod corner;
+mod eaves;
+mod flange;
 mod frame;
 mod ground;
 mod hole;
 mod inside;
 mod layer;
+mod leaf;
+mod near;
 pub mod origin;
 pub mod outline;
 pub mod place;
@@ -38,13 +45,18 @@ mod stack;
 mod tests;
 mod wall;
 mod walls;
+mod wire;
 
 pub use body::{Body, Stand};
+pub use bought::Bought;
 pub use corner::Corner;
+pub use eaves::{Eave, Fascia, Passes, Tails};
+pub use flange::Flange;
 pub use frame::{End, Housing, Member, MemberKind, end_cut, trim_of};
 pub use ground::{BasePlate, Deck, Flight, Retaining};
 pub use inside::{Floor, Inside, Lid};
 pub use layer::{EdgeCut, Layer, LayerHole, LayerId, Role};
+pub use leaf::{Brace, Leaf};
 pub use origin::{Origin, Sized, Why};
 pub use outline::{Outline, Point};
 pub use place::{Frame, Plane, Reach};
@@ -53,6 +65,7 @@ pub use roof::{Edge, EdgeKind, RoofPlane, Valley};
 pub use scheme::{Scheme, Shape};
 pub use solid::{Solid, SolidKind};
 pub use wall::{Behind, HoleWhy, Line, Reasons, Wall, line_at, no_area};
+pub use wire::WireRun;
 
 use std::sync::Arc;
 
@@ -91,6 +104,16 @@ pub struct Building {
     pub terraces: Vec<Retaining>,
     /// The plate it stands on.
     pub base: Option<BasePlate>,
+    /// Eaves with tails or fascias.
+    pub eaves: Vec<Eave>,
+    /// Door leaves.
+    pub leaves: Vec<Leaf>,
+    /// Flanges beside trim.
+    pub flanges: Vec<Flange>,
+    /// Bought parts that stand on it.
+    pub bought: Vec<Bought>,
+    /// Wires of the lamps under its roofs.
+    pub wires: Vec<WireRun>,
     /// What counts on the plan, from walls alone to everything.
     reaches: [Option<Reach>; 3],
 }
@@ -168,6 +191,12 @@ pub fn raise(given: Given<'_>) -> Outcome<Building> {
     (building.planes, building.valleys) = raise.planes(&building);
     building.members = raise.members(&building);
     raise.on_the_ground(&mut building);
+    building.eaves = raise.eaves(&building);
+    building.leaves = raise.leaves(&building);
+    building.flanges = raise.flanges(&building);
+    building.bought = raise.bought_parts(&building);
+    building.wires = raise.wires(&building);
+    raise.ridges_that_die_inside(&building);
     building.reaches = [Counts::Walls, Counts::Eaves, Counts::All]
         .map(|counts| Some(scheme.reach(&shape, counts)));
     Outcome { value: building, findings: raise.findings }

@@ -262,6 +262,8 @@ pub struct Body {
     pub layers: Option<Vec<String>>,
     /// Trim of its walls; that of `[walls]` when absent.
     pub trim: Option<Vec<super::wall::TrimBoard>>,
+    /// Widths of its trim where they are not those of `[trim]`.
+    pub trim_sizes: Option<super::carpentry::Trim>,
     /// How its walls meet, where no `[[corner]]` says else.
     pub corners: Option<Corners>,
     /// The wall behind it, if it stands against one.

@@ -57,6 +57,9 @@ pub enum OpeningWhat {
     Door,
     /// Light passes.
     Window,
+    /// Light passes through a glazed frame that is bought or made alone, without
+    /// a frame round it.
+    Sash,
     /// Neither: a vent, a hatch.
     Hole,
 }
@@ -130,6 +133,26 @@ pub struct Cladding {
     /// What to do with the last board.
     #[serde(default)]
     pub remainder: Remainder,
+    /// Of clapboards: heights that courses meet, between foot and top; the sills
+    /// and heads of the openings when absent.
+    pub lines: Option<Vec<Size>>,
+}
+
+/// A part that is bought and stands on a body: a stack, a vane, a bell.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct BoughtPart {
+    /// Short name.
+    pub name: String,
+    /// What it is.
+    #[serde(default)]
+    pub what: String,
+    /// The body it stands on; the main one when absent.
+    pub of: Option<String>,
+    /// How many; 1 when absent.
+    pub count: Option<u32>,
+    /// Where its middle stands: along the front of that body and behind it.
+    pub at: Option<[Size; 2]>,
 }
 
 /// Kinds of cladding.

@@ -26,6 +26,26 @@ pub struct Trim {
     pub horn: Option<Size>,
 }
 
+impl Trim {
+    /// These sizes, and another's where they say none.
+    #[must_use]
+    pub fn or(&self, other: &Self) -> Self {
+        let first = |own: &Option<Size>, other: &Option<Size>| own.clone().or(other.clone());
+        // One thickness replaces the other, however it is said.
+        let own = self.thickness.is_some() || self.thick.is_some();
+        let thickness = if own { self } else { other };
+        Self {
+            thickness: thickness.thickness.clone(),
+            thick: thickness.thick.clone(),
+            corner: first(&self.corner, &other.corner),
+            frieze: first(&self.frieze, &other.frieze),
+            water_table: first(&self.water_table, &other.water_table),
+            fascia: first(&self.fascia, &other.fascia),
+            horn: first(&self.horn, &other.horn),
+        }
+    }
+}
+
 /// A platform, dock or wharf along a wall.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]

@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::said::Said;
+use super::said::{Said, Size};
 use crate::quantity::{Current, Model, Resistance, Voltage};
 
 /// The lamps of the building.
@@ -106,9 +106,25 @@ pub struct LampString {
     pub gauge: Option<u32>,
     /// Length of that wire, one way.
     pub run: Option<Said<Model>>,
+    /// Where it hangs under a roof, where its wire is to be worked out.
+    pub hangs: Option<Hangs>,
     /// What part of the building it hangs on.
     #[serde(default)]
     pub on: On,
+}
+
+/// Where a lamp hangs under a roof that stands against a wall.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Hangs {
+    /// The body whose roof it is.
+    pub under: String,
+    /// Along the front of that body, from its left corner.
+    pub along: Size,
+    /// Out from the wall.
+    pub out: Size,
+    /// Slack in its wire; 3 in when absent.
+    pub slack: Option<Said<Model>>,
 }
 
 /// How the lamps of a string are joined.

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 
 use super::body::{Body, FaceId, Roof, Side};
-use super::building::{Cladding, Cutting, Member, Opening, PickedStock};
+use super::building::{BoughtPart, Cladding, Cutting, Member, Opening, PickedStock};
 use super::carpentry::{Base, Deck, Install, Terrace, Trim};
 use super::form::{Equation, Form};
 use super::lamps::Lamps;
@@ -86,6 +86,9 @@ pub struct Job {
     /// Platforms, docks and wharves.
     #[serde(default, rename = "deck")]
     pub decks: Vec<Deck>,
+    /// Parts that are bought and stand on the building.
+    #[serde(default, rename = "bought")]
+    pub bought: Vec<BoughtPart>,
     /// Retaining walls.
     #[serde(default, rename = "terrace")]
     pub terraces: Vec<Terrace>,
@@ -157,6 +160,13 @@ impl Job {
     #[must_use]
     pub fn body(&self, name: &str) -> Option<&Body> {
         self.bodies.iter().find(|body| body.name == name)
+    }
+
+    /// The trim of a body: its own sizes, those of `[trim]` where it says none.
+    #[must_use]
+    pub fn trim_of(&self, body: &str) -> Trim {
+        let own = self.body(body).and_then(|body| body.trim_sizes.as_ref());
+        own.map_or_else(|| self.trim.clone(), |own| own.or(&self.trim))
     }
 
     /// The photograph and the length of it that are a reading of that id.

@@ -15,7 +15,7 @@ type Full = CompressedLength;
 pub(super) fn pieces(shop: &mut Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>) -> Vec<Piece> {
     let wall = &skin.wall;
     let exposure = shop.size(zone.cladding.exposure.as_ref(), Full::inches(4.5));
-    let runs = between_lines(&lines(wall, zone), exposure);
+    let runs = between_lines(&lines(shop, wall, zone), exposure);
     for run in &runs {
         let off = 100.0 * (run.exposure / exposure - 1.0);
         if off.abs() > 5.0 {
@@ -45,11 +45,13 @@ pub(super) fn pieces(shop: &mut Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>) -> V
 }
 
 /// Lines the courses should meet: foot, sills, heads, eave, top.
-fn lines(wall: &Wall, zone: &Zone<'_>) -> Vec<Full> {
+fn lines(shop: &Shop<'_>, wall: &Wall, zone: &Zone<'_>) -> Vec<Full> {
     let apart = Full::inches(0.5);
     let eave = wall.eave();
-    let mut lines: Vec<Full> =
-        wall.holes.iter().flat_map(|hole| [hole.foot, hole.head()]).chain([eave]).collect();
+    let mut lines: Vec<Full> = match &zone.cladding.lines {
+        Some(said) => said.iter().map(|size| shop.size(Some(size), zone.from)).collect(),
+        None => wall.holes.iter().flat_map(|hole| [hole.foot, hole.head()]).chain([eave]).collect(),
+    };
     lines.retain(|line| *line > zone.from + apart && *line < zone.to - apart);
     lines.extend([zone.from, zone.to]);
     lines.sort_by(Full::total_cmp);

@@ -301,7 +301,8 @@ fn wired(job: &Job, building: &Building) -> Option<Job> {
     let mut job = job.clone();
     for string in job.lamps.iter_mut().flat_map(|lamps| &mut lamps.strings) {
         let wire = building.wires.iter().find(|wire| wire.string == string.name);
-        let run = wire.and_then(|wire| format!("{} in", wire.length.length.in_inches()).parse().ok());
+        let run =
+            wire.and_then(|wire| format!("{} in", wire.length.length.in_inches()).parse().ok());
         string.run = string.run.take().or(run);
     }
     Some(job)

@@ -63,11 +63,7 @@ impl Raise<'_> {
         all
     }
 
-    fn leaf(
-        &mut self,
-        (wall, label, kind): (FaceId, String, String),
-        said: &Said,
-    ) -> Option<Leaf> {
+    fn leaf(&mut self, (wall, label, kind): (FaceId, String, String), said: &Said) -> Option<Leaf> {
         let of = |what: &str| format!("{what} of the leaf of {kind}");
         let width = self.said(of("width"), &said.width, &kind)?;
         let height = self.said(of("height"), &said.height, &kind)?;

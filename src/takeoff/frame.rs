@@ -1,7 +1,5 @@
 //! Posts, beams and braces with their end angles; decks and stairs.
 
-use std::sync::Arc;
-
 use super::courses::{at_centres, hypotenuse, planks, spaced};
 use super::part::{Kind, Piece};
 use super::skin::{as_built, said};
@@ -418,99 +416,38 @@ pub(super) fn ground_pieces(shop: &Shop<'_>) -> Vec<(String, Vec<Piece>)> {
 }
 
 /// Leaves of doors: boards, ledges, braces.
-pub(super) fn leaf_pieces(shop: &mut Shop<'_>, wall: &building::Wall) -> Vec<Piece> {
-    let job = shop.job;
-    let mut pieces = Vec::new();
-    for opening in &job.openings {
-        let Some(leaf) = &opening.leaf else { continue };
-        let count = wall.holes.iter().filter(|hole| hole.kind == opening.name).count() as u32;
-        if count == 0 {
-            continue;
-        }
-        let size = |what: &str, size: &crate::job::said::Size| {
-            said(what, shop.size(Some(size), Full::ZERO), Some(size), "")
-        };
-        let (width, height, board) = (
-            size("width of the leaf", &leaf.width),
-            size("height of the leaf", &leaf.height),
-            size("board", &leaf.boards),
-        );
-        if board.length <= Full::ZERO {
-            continue;
-        }
-        let boards = (width.length / board.length - 1e-6).ceil().max(1.0) as u32;
-        let name = format!("{} leaf", opening.name);
-        pieces.push(
-            Piece::stick(Kind::LeafBoard, height.clone(), board)
-                .of(&name)
-                .times(boards * count)
-                .note("side by side on the ledges"),
-        );
-        let Some(ledge) = &leaf.ledge else { continue };
-        let ledge = size("ledge", ledge);
-        pieces.push(
-            Piece::stick(Kind::LeafLedge, width.clone(), ledge.clone())
-                .of(&name)
-                .times(leaf.ledges.len() as u32 * count),
-        );
-        if leaf.braced {
-            pieces.extend(leaf_braces(shop, leaf, (&width, &ledge), &name, count));
-        }
-    }
-    pieces
+pub(super) fn leaf_pieces(shop: &Shop<'_>, wall: &building::Wall) -> Vec<Piece> {
+    let leaves = shop.building.leaves.iter().filter(|leaf| leaf.wall == wall.id);
+    leaves.flat_map(one_leaf).collect()
 }
 
-/// A brace in each space between ledges: its ends lie against them, its outer
-/// corners on the two edges of the leaf, its foot at the hinge.
-fn leaf_braces(
-    shop: &Shop<'_>,
-    leaf: &crate::job::building::Leaf,
-    (width, ledge): (&Sized<Compressed>, &Sized<Compressed>),
-    name: &str,
-    count: u32,
-) -> Vec<Piece> {
-    let middles: Vec<Arc<Origin>> = leaf
-        .ledges
-        .iter()
-        .map(|size| {
-            said("middle of a ledge", shop.size(Some(size), Full::ZERO), Some(size), "").origin
-        })
-        .collect();
-    let mut pieces = Vec::new();
-    for pair in middles.windows(2) {
-        let of = [&pair[0], &pair[1], &ledge.origin, &width.origin];
-        let clear = Origin::rule("between the ledges", "from edge to edge", &of[..3], |of| {
-            of[1] - of[0] - of[2]
-        });
-        if clear.value <= 0.0 {
-            continue;
-        }
-        let angle = Origin::rule(
-            "angle of the brace",
-            "W = h / tan a + w / sin a, solved for a",
-            &[&clear, &width.origin, &ledge.origin],
-            |of| brace_angle(of[0], of[1], of[2]),
-        );
-        let length = Sized::rule(
-            "brace",
-            "point to point: h / sin a + w / tan a",
-            &[&clear, &angle, &ledge.origin],
-            |of| of[0] / of[1].sin() + of[2] / of[1].tan(),
-        );
-        let degrees = angle.value.to_degrees();
-        pieces.push(
-            Piece::stick(Kind::LeafBrace, length, ledge.clone())
-                .of(name)
-                .times(count)
-                .ends(Angle::radians(angle.value))
-                .note(format!("{degrees:.1} degrees from level, its foot at the hinge")),
-        );
+fn one_leaf(leaf: &building::Leaf) -> Vec<Piece> {
+    let name = format!("{} leaf", leaf.kind);
+    let height = &leaf.size[1];
+    let board = |width: &Sized<Compressed>, count: u32| {
+        Piece::stick(Kind::LeafBoard, height.clone(), width.clone())
+            .of(&name)
+            .times(count)
+            .note("side by side on the ledges")
+    };
+    let odd = !leaf.last.length.agrees(leaf.board.length, Full::inches(1e-6));
+    let mut pieces = vec![board(&leaf.board, leaf.boards - u32::from(odd))];
+    if odd {
+        pieces.push(board(&leaf.last, 1));
     }
+    if !leaf.ledges.is_empty() {
+        let ledge = Piece::stick(Kind::LeafLedge, leaf.size[0].clone(), leaf.ledge.clone());
+        pieces.push(ledge.of(&name).times(leaf.ledges.len() as u32));
+    }
+    pieces.extend(leaf.braces.iter().map(|brace| {
+        Piece::stick(Kind::LeafBrace, brace.length.clone(), leaf.ledge.clone())
+            .of(&name)
+            .ends(brace.angle)
+            .note(format!(
+                "{:.1} degrees from level, its foot at the hinge",
+                brace.angle.in_degrees()
+            ))
+    }));
+    pieces.retain(|piece| piece.count > 0);
     pieces
-}
-
-/// The angle of a door's brace: `W = h / tan a + w / sin a`, which gives
-/// `a = asin(w / sqrt(W^2 + h^2)) + atan(h / W)`.
-fn brace_angle(clear: f64, width: f64, stick: f64) -> f64 {
-    (stick / width.hypot(clear)).min(1.0).asin() + clear.atan2(width)
 }

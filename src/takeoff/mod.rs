@@ -53,8 +53,8 @@ use crate::job::Job;
 use crate::job::body as said;
 use crate::job::body::Side;
 use crate::job::building::{Casting, CladdingKind, Opening};
+use crate::job::carpentry::Trim;
 use crate::job::said::{Said, Size};
-use crate::job::wall::TrimBoard;
 use crate::quantity::{Area, Compressed, CompressedLength, Model, ModelLength, Scale};
 use crate::stock::Choices;
 use crate::survey::Survey;
@@ -219,15 +219,9 @@ impl<'a> Shop<'a> {
         row.map_or(ModelLength::thou(otherwise), |row| row.take.length())
     }
 
-    /// The same at full size, with its reason.
-    fn full_fit(&self, key: &str, otherwise: f64) -> Sized<Compressed> {
-        let fit = self.fit(key, otherwise);
-        let why = match self.catalog.fits.get(key) {
-            Some(row) => Why::Row(format!("{}, {}", row.name, row.source)),
-            None => Why::Default("judgement"),
-        };
-        let what = format!("fit of a {key}, a side");
-        Sized::<Model>::of(Origin::plain(what, fit.in_inches(), why)).enlarged(self.scale)
+    /// The trim of a body: its own sizes, those of the job where it says none.
+    fn trim_of(&self, body: &str) -> Trim {
+        self.job.trim_of(body)
     }
 
     /// How far the flange of an opening's casting stands out beyond it.
@@ -242,9 +236,9 @@ impl<'a> Shop<'a> {
         (half - hole.width / 2.0).max(CompressedLength::ZERO)
     }
 
-    /// Thickness of trim boards at full size.
-    fn trim_thickness(&self) -> Sized<Compressed> {
-        let trim = &self.job.trim;
+    /// Thickness of the trim boards of a body at full size.
+    fn trim_thickness(&self, body: &str) -> Sized<Compressed> {
+        let trim = self.trim_of(body);
         if let Some(said) = &trim.thick {
             let why = Why::Stated(said.text().to_owned());
             let thick = Origin::plain("thickness of trim", said.length().in_inches(), why);
@@ -276,21 +270,6 @@ impl<'a> Shop<'a> {
     /// What the job says of a body.
     fn said(&self, body: &Body) -> Option<&'a said::Body> {
         self.job.bodies.get(body.index)
-    }
-
-    /// Whether trim lies on the walls under the eaves of a body.
-    fn eave_trim(&self, body: &Body) -> bool {
-        let under = self.building.walls_of(&body.name).filter(|wall| !wall.id.side.is_end());
-        let mut under = under.map(|wall| crate::building::trim_of(self.job, &wall.id));
-        self.job.trim.frieze.is_some() && under.any(|trim| trim.contains(&TrimBoard::Frieze))
-    }
-
-    /// The depth of the rafter tails of a body, and the key of their section.
-    fn tail_section(&self, body: &Body) -> (Sized<Compressed>, String) {
-        let key = format!("{} tail", body.name);
-        let depth = self.stock.of(&key).map_or(CompressedLength::ZERO, |it| it.wanted.full.width);
-        let why = Why::Row("its lumber size, by the era".to_owned());
-        (part::stated("depth of the tail", depth, why), key)
     }
 
     /// The length of the main body, with its reason.

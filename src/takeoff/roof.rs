@@ -7,7 +7,7 @@ use super::{Shop, core, covering};
 use crate::building::shape;
 use crate::building::{self, Body, EdgeKind, Origin, Outline, Point, Sized, Why};
 use crate::finding::{Finding, Subject};
-use crate::job::body::{Roof, RoofKind, Tails};
+use crate::job::body::{Roof, RoofKind};
 use crate::quantity::{Angle, Compressed, CompressedLength, Length, ModelLength, Space};
 
 type Full = CompressedLength;
@@ -137,12 +137,12 @@ pub(super) fn pieces(shop: &mut Shop<'_>, body: &Body) -> Vec<Piece> {
             "describe it as a [[body]] astride the ridge: stands = { on = \"main/ridge\" }",
         ));
     }
-    pieces.extend(fascia(shop, roof, &groups));
+    pieces.extend(eaves(shop, body));
+    if roof.fascia.is_none() {
+        pieces.extend(fascia(shop, body, roof, &groups));
+    }
     if roof.kind == RoofKind::Hip {
         pieces.extend(hips(shop, body));
-    }
-    if let Some(tails) = &roof.tails {
-        pieces.extend(rafter_tails(shop, body, roof, tails));
     }
     if let Some(spacing) = &roof.rafters {
         let spacing = shop.size(Some(spacing), Full::feet(2.0));
@@ -251,7 +251,7 @@ fn bevel_note(shop: &Shop<'_>, body: &Body, group: &Alike<'_>) -> String {
 
 /// Boards on the edges: those of `[trim]` on eaves and rakes, or those of the
 /// roof itself along its eaves.
-fn fascia(shop: &Shop<'_>, roof: &Roof, groups: &[Alike<'_>]) -> Vec<Piece> {
+fn fascia(shop: &Shop<'_>, body: &Body, roof: &Roof, groups: &[Alike<'_>]) -> Vec<Piece> {
     let along = |size, plane: &building::RoofPlane, kinds: &[EdgeKind], times: u32, note: &str| {
         let width = shop.size(Some(size), Full::ZERO);
         let width = said("fascia", width, Some(size), "");
@@ -276,21 +276,8 @@ fn fascia(shop: &Shop<'_>, roof: &Roof, groups: &[Alike<'_>]) -> Vec<Piece> {
         }
         boards
     };
-    if let Some(size) = &roof.fascia {
-        return groups
-            .iter()
-            .flat_map(|group| {
-                along(
-                    size,
-                    group.plane,
-                    &[EdgeKind::Eave],
-                    group.count,
-                    "along the eave, before the shingles",
-                )
-            })
-            .collect();
-    }
-    let Some(size) = &shop.job.trim.fascia else { return Vec::new() };
+    let trim = shop.trim_of(&body.name);
+    let Some(size) = &trim.fascia else { return Vec::new() };
     if roof.kind == RoofKind::Flat {
         return groups
             .iter()
@@ -400,44 +387,29 @@ fn rafters(shop: &Shop<'_>, body: &Body, groups: &[Alike<'_>], spacing: Full) ->
     ]
 }
 
-/// Rafter tails under the eaves: from the wall, or clear of trim and a roof that
-/// lifts off, to the back of the fascia; both ends plumb.
-fn rafter_tails(shop: &Shop<'_>, body: &Body, roof: &Roof, tails: &Tails) -> Vec<Piece> {
-    let eaves: Vec<&building::Edge> = shop
-        .building
-        .planes
-        .iter()
-        .filter(|plane| plane.body == body.name)
-        .flat_map(|plane| plane.edges_of(EdgeKind::Eave))
-        .collect();
-    let Some(first) = eaves.first() else { return Vec::new() };
-    let every = shop.size(Some(&tails.every), Full::feet(2.0));
-    if every <= Full::ZERO {
-        return Vec::new();
+/// Rafter tails and fascias under the eaves of a body.
+fn eaves(shop: &Shop<'_>, body: &Body) -> Vec<Piece> {
+    let mut pieces = Vec::new();
+    for eave in shop.building.eaves.iter().filter(|eave| eave.body == body.name) {
+        if let Some(tails) = &eave.tails {
+            pieces.push(
+                Piece::stick(Kind::Tail, tails.length.clone(), tails.deep.clone())
+                    .of(format!("{} tail", body.name))
+                    .times(tails.count)
+                    .ends(tails.cut)
+                    .note("under the eave, both ends plumb"),
+            );
+        }
+        if let Some(fascia) = &eave.fascia {
+            let (count, _) = shop.split("fascia", eave.length.length);
+            let each = shop.shared(&eave.length, count);
+            pieces.push(
+                Piece::stick(Kind::Fascia, each, fascia.depth.clone())
+                    .of("fascia")
+                    .times(count)
+                    .note("along the eave, before the shingles"),
+            );
+        }
     }
-    let count = (first.length() / every.in_inches() + 1e-6).floor() as u32 + 1;
-    let none = |what: &str| Origin::plain(what, 0.0, Why::Default("there is none"));
-    let trim = if shop.eave_trim(body) { shop.trim_thickness().origin } else { none("trim") };
-    let fascia = if roof.fascia.is_some() { shop.trim_thickness().origin } else { none("fascia") };
-    let fit =
-        if roof.lifts_off { shop.full_fit("roof", 15.0).origin } else { none("fit of the roof") };
-    let of = [&body.overhangs[0], &trim, &fit, &fascia, &body.pitch];
-    let length = Sized::rule(
-        "rafter tail",
-        "from the wall's trim and the roof's fit to the back of the fascia, along the slope",
-        &of,
-        |of| (of[0] - of[1] - of[2] - of[3]) * of[4].hypot(1.0),
-    );
-    if length.length <= Full::ZERO {
-        return Vec::new();
-    }
-    let (width, section) = shop.tail_section(body);
-    let plumb = Angle::radians(body.pitch.value.atan());
-    vec![
-        Piece::stick(Kind::Tail, length, width)
-            .of(section)
-            .times(count * eaves.len() as u32)
-            .ends(plumb)
-            .note("under the eave, both ends plumb"),
-    ]
+    pieces
 }

@@ -41,6 +41,7 @@ impl Bands {
     pub(super) fn of(shop: &Shop<'_>, wall: &Wall) -> Self {
         let job = shop.job;
         let trim = crate::building::trim_of(job, &wall.id);
+        let sizes = shop.trim_of(&wall.id.body);
         let has = |board| trim.contains(&board);
         let sized = |what: &str, size: Option<&crate::job::said::Size>, wanted: bool| {
             let size = size.filter(|_| wanted)?;
@@ -52,8 +53,8 @@ impl Bands {
         Self {
             covers: corner_cover(shop, wall),
             width: wall.width,
-            frieze: sized("frieze", job.trim.frieze.as_ref(), has(TrimBoard::Frieze)),
-            water: sized("water table", job.trim.water_table.as_ref(), has(TrimBoard::WaterTable)),
+            frieze: sized("frieze", sizes.frieze.as_ref(), has(TrimBoard::Frieze)),
+            water: sized("water table", sizes.water_table.as_ref(), has(TrimBoard::WaterTable)),
             to: sized("top of the battens", to, true),
             stops: stops(shop.building, wall),
         }
@@ -215,12 +216,13 @@ fn stops(building: &Building, wall: &Wall) -> Vec<Stop> {
 /// What corner boards cover of a wall at its corners.
 fn corner_cover(shop: &Shop<'_>, wall: &Wall) -> [Arc<Origin>; 2] {
     let trim = crate::building::trim_of(shop.job, &wall.id);
-    let size = shop.job.trim.corner.as_ref();
+    let sizes = shop.trim_of(&wall.id.body);
+    let size = sizes.corner.as_ref();
     [TrimBoard::CornerLeft, TrimBoard::CornerRight].map(|board| match size {
         Some(size) if trim.contains(&board) => {
             let value = shop.size(Some(size), Full::ZERO);
             let board = said("corner board", value, Some(size), "");
-            let thick = shop.trim_thickness();
+            let thick = shop.trim_thickness(&wall.id.body);
             // The wider one lies on the edge of the other, so both look alike.
             Origin::rule(
                 "corner board on its wall",
@@ -274,8 +276,9 @@ fn casing_pieces(shop: &Shop<'_>, wall: &Wall, hole: &Hole<Compressed>) -> Vec<P
         .level_at(hole.left - hole.trim, hole.head());
     let mut pieces = vec![leg(hole.left - hole.trim), leg(hole.right()), head];
     if hole.foot > Full::inches(0.01) {
-        let horn = shop.size(shop.job.trim.horn.as_ref(), Full::ZERO);
-        let horn_why = said("horn", horn, shop.job.trim.horn.as_ref(), "no horn");
+        let sizes = shop.trim_of(&wall.id.body);
+        let horn = shop.size(sizes.horn.as_ref(), Full::ZERO);
+        let horn_why = said("horn", horn, sizes.horn.as_ref(), "no horn");
         let length = Sized::rule(
             "sill",
             "the opening, two casings and two horns",
@@ -295,10 +298,11 @@ fn casing_pieces(shop: &Shop<'_>, wall: &Wall, hole: &Hole<Compressed>) -> Vec<P
 /// of the other, which is less by that thickness, so that both look alike. They
 /// are cut where a roof meets the wall.
 fn corners(shop: &Shop<'_>, wall: &Wall) -> Vec<Piece> {
-    let Some(size) = &shop.job.trim.corner else { return Vec::new() };
+    let sizes = shop.trim_of(&wall.id.body);
+    let Some(size) = &sizes.corner else { return Vec::new() };
     let trim = crate::building::trim_of(shop.job, &wall.id);
     let full = said("corner board", shop.size(Some(size), Full::ZERO), Some(size), "");
-    let thick = shop.trim_thickness();
+    let thick = shop.trim_thickness(&wall.id.body);
     let narrow = Sized::rule(
         "corner board",
         "its width less the other's thickness",

@@ -4,6 +4,7 @@
 //! reader that goes away early is no error.
 
 mod bench;
+mod bench_table;
 mod layout_problem;
 mod layout_problem_sheets;
 mod mockup;

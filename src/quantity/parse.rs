@@ -7,8 +7,9 @@ use super::show::{Denominator, Notation};
 use super::written::{Exact, Remainder, Stated, Written};
 use super::{Model, NotationError, Rational, Space, Unit};
 
-const FEET: [&str; 4] = ["'", "\u{2032}", "\u{2019}", "\u{02b9}"];
-const INCHES: [&str; 6] = ["''", "\u{2032}\u{2032}", "\"", "\u{2033}", "\u{201d}", "\u{02ba}"];
+pub(super) const FEET: [&str; 4] = ["'", "\u{2032}", "\u{2019}", "\u{02b9}"];
+pub(super) const INCHES: [&str; 6] =
+    ["''", "\u{2032}\u{2032}", "\"", "\u{2033}", "\u{201d}", "\u{02ba}"];
 /// The girth of the Earth is 1.58e9 in: whatever is longer is a slip, and sums
 /// of what is shorter stay within what a [`Rational`] holds.
 const LONGEST: i64 = 1_577_000_000;
@@ -247,7 +248,7 @@ fn unit(cursor: &mut Cursor<'_>) -> Result<Option<Unit>, NotationError> {
     }
     let Some(unit) = Unit::from_word(word) else {
         let message = format!("{word} is no unit of length");
-        let hint = "units: ft or ', in or \", thou, mm, cm, m, yd, rod, chain";
+        let hint = "units: ft or ', in or \", thou, mm, cm, m, yd, rod, chain, ftUS";
         return Err(cursor.error(start..cursor.at, message, hint));
     };
     // The point of an abbreviation: `12 ft. 6 in.`
@@ -258,9 +259,8 @@ fn unit(cursor: &mut Cursor<'_>) -> Result<Option<Unit>, NotationError> {
 /// The inches that may follow feet, with or without a dash and a mark.
 fn inches_behind(cursor: &mut Cursor<'_>) -> Result<Option<Rational>, NotationError> {
     let before = cursor.at;
-    cursor.skip_spaces();
-    if cursor.take(&["-", "\u{2010}", "\u{2011}", "\u{2013}", "\u{2212}"]) {
-        cursor.skip_spaces();
+    if !cursor.join(&["-", "\u{2010}", "\u{2011}", "\u{2013}", "\u{2212}"]) {
+        return Ok(None);
     }
     if !cursor.peek().is_some_and(|c| c.is_numeric() || c == '.') {
         cursor.at = before;

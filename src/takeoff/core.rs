@@ -9,6 +9,8 @@ use crate::finding::{Finding, Subject};
 use crate::job::building::{Casting, Corners, Opening};
 use crate::quantity::{Compressed, CompressedLength, Length, ModelLength, Space};
 
+pub use crate::sums::fit::{casting_opening, drawn_hole, drawn_outside};
+
 type Full = CompressedLength;
 
 /// Widths of the core walls of a box of outside size `x` by `y`, cladding `c`
@@ -29,27 +31,6 @@ pub fn widths<S: Space>(
         Corners::Butt => (long, short - t * 2.0),
         Corners::Mitre => (long, short),
     }
-}
-
-/// The opening cut for a casting: its frame and the fit on each side.
-#[must_use]
-pub fn casting_opening(
-    (width, height): (ModelLength, ModelLength),
-    fit: ModelLength,
-) -> (ModelLength, ModelLength) {
-    (width + fit * 2.0, height + fit * 2.0)
-}
-
-/// An outside shape as drawn for a beam of kerf `k` that runs on the line.
-#[must_use]
-pub fn drawn_outside<S: Space>(size: Length<S>, kerf: Length<S>) -> Length<S> {
-    size + kerf
-}
-
-/// A hole as drawn for a beam of kerf `k` that runs on the line.
-#[must_use]
-pub fn drawn_hole<S: Space>(size: Length<S>, kerf: Length<S>) -> Length<S> {
-    size - kerf
 }
 
 /// Castings to order: one spare up to ten, then 5 percent.

@@ -271,20 +271,17 @@ impl Answer {
     }
 }
 
-/// An exact length in inches as `12'-6 1/2"`, or with its fraction where no
+/// An exact length in inches as `12'-6 1/2"`, with its fraction behind where no
 /// sixty-fourth says it.
 #[must_use]
 pub(super) fn exactly(inches: Rational) -> String {
     let size: crate::quantity::Exact<Prototype> = crate::quantity::Exact::inches(inches);
     let shown = Notation::FeetInches(Denominator::SIXTY_FOURTHS).show(&size);
-    match shown.strip_suffix(['+', '-']) {
-        None => shown,
-        Some(about) => format!("{about} and {} in all: {inches} in", side(&shown)),
+    if shown.ends_with(['+', '-']) && inches.denominator() < 1_000_000 {
+        format!("{shown}, exactly {inches} in")
+    } else {
+        shown
     }
-}
-
-fn side(shown: &str) -> &'static str {
-    if shown.ends_with('+') { "a little more" } else { "a little less" }
 }
 
 /// A model length read on a rule, in inches and millimetres.

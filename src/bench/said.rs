@@ -80,7 +80,8 @@ const FAR: f64 = 4.0;
 impl<'t> Line<'t> {
     /// Cuts a line.
     pub(super) fn new(text: &'t str) -> Result<Self, NotationError> {
-        let tokens = cut(text)?;
+        let mut tokens = cut(text)?;
+        share_units(&mut tokens);
         let used = vec![false; tokens.len()];
         Ok(Self { text, tokens, used, notes: Vec::new() })
     }
@@ -266,6 +267,17 @@ impl<'t> Line<'t> {
         if cost < FAR - 1.0 { self.given(at, None) } else { None }
     }
 
+    /// The first quantity behind one of the phrases, of those `wanted` takes.
+    pub(super) fn behind(
+        &mut self,
+        phrases: &[&str],
+        wanted: impl Fn(&Piece) -> bool,
+    ) -> Option<Given> {
+        let from = phrases.iter().find_map(|phrase| self.phrase(phrase))?;
+        let at = *self.places(wanted).iter().find(|at| **at > from)?;
+        self.given(at, None)
+    }
+
     /// The first plain number left.
     pub(super) fn first_number(&mut self) -> Option<Given> {
         let at = *self.places(|piece| matches!(piece, Piece::Number(_))).first()?;
@@ -379,6 +391,19 @@ impl<'t> Line<'t> {
     /// What a sum says where something is missing.
     pub(super) fn missing(&self, doing: &str, what: &str, example: &str) -> Stop {
         Stop::new(doing, format!("{what} is missing"), format!("write for example: {example}"))
+    }
+}
+
+/// `99.8 ± 0.25 mm`: a number before a ± takes the unit behind it.
+fn share_units(tokens: &mut [Token]) {
+    for at in 2..tokens.len() {
+        let joined = tokens[at - 1].what == Piece::Sign(Sign::PlusMinus);
+        if let (true, Piece::Number(number), Piece::Length(_, unit)) =
+            (joined, &tokens[at - 2].what, &tokens[at].what)
+            && let Some(inches) = unit.to_inches(*number)
+        {
+            tokens[at - 2].what = Piece::Length(inches, *unit);
+        }
     }
 }
 

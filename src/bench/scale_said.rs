@@ -89,7 +89,7 @@ fn candidate<'t>(line: &Line<'t>, at: usize) -> Option<(&'t str, usize)> {
                 Some((line.text.get(token.span.start..last.span.end)?, end))
             };
             let number = matches!(line.tokens.get(at + 1).map(|t| &t.what), Some(Piece::Number(_)));
-            let joined = word(line, at + 1).is_some() || (first == "no" && number);
+            let joined = word(line, at + 1).is_some() || (number && first != "uk");
             match first.as_str() {
                 "nem" | "uk" | "no" | "us" if joined => through(at + 2),
                 "quarter" | "half" | "eighth" if word(line, at + 1) == Some("inch") => {

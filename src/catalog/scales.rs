@@ -191,13 +191,13 @@ fn by_ratio(text: &str) -> Result<Option<Scale>, String> {
         "=1ft",
     ];
     let lower = in_words(&lower);
-    if let Some(length) =
-        feet.iter().find_map(|ending| lower.strip_suffix(ending)).or_else(|| to_a_foot(&lower))
-    {
+    let named = feet.iter().find_map(|ending| lower.strip_suffix(ending));
+    if let Some(length) = named.or_else(|| to_a_foot(&lower)) {
         let length =
             parse::<Model>(length, &Reading::in_unit(Unit::Inch)).map_err(|error| error.message)?;
         let ratio = per_foot(length.exact().in_inches()).ok_or("a scale is above 0")?;
-        return Ok(Some(Scale::new(text, ratio)));
+        let name = if named.is_some() { text.to_owned() } else { ratio_name(ratio) };
+        return Ok(Some(Scale::new(name, ratio)));
     }
     let exact = match text.split_once(':') {
         Some((model, full)) => number(full)?.over(number(model)?),

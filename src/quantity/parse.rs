@@ -64,7 +64,7 @@ impl Reading {
 pub fn parse<S: Space>(text: &str, reading: &Reading) -> Result<Written<S>, NotationError> {
     let mut cursor = Cursor::new(text);
     let found = scan(&mut cursor, reading)?;
-    let (inches, unit) = found.resolve(&cursor, reading.unit)?;
+    let (inches, unit) = found.resolve(&cursor, reading.unit, false)?;
     Ok(Written::new(Exact::inches(inches), text.trim(), unit, found.remainder))
 }
 
@@ -84,12 +84,16 @@ pub fn parse_stated<S: Space>(
     let mut left = Cursor::within(text, before);
     let mut right = Cursor::within(text, after);
     let (value, spread) = (scan(&mut left, reading)?, scan_spread(&mut right, reading)?);
-    let (inches, unit) = value.resolve(&left, spread.unit().or(reading.unit))?;
+    let (inches, unit) =
+        value.resolve(&left, spread.unit().or(reading.unit), spread.unit().is_some())?;
     let sigma = match spread.amount {
         Amount::Percent(percent) => {
             percent.times(inches.abs()).and_then(|inches| inches.over(Rational::whole(100)))
         }
-        _ => Some(spread.resolve(&right, value.unit().or(reading.unit))?.0),
+        _ => {
+            let said = value.unit().is_some();
+            Some(spread.resolve(&right, value.unit().or(reading.unit), said)?.0)
+        }
     };
     let sigma = sigma.ok_or_else(|| right.error(mark.clone(), "the numbers are too long", ""))?;
     not_negative(&right, sigma)?;
@@ -141,15 +145,17 @@ impl Found {
         }
     }
 
-    /// The size in inches and the unit it is in.
+    /// The size in inches and the unit it is in; `said` where the default stands
+    /// in the text itself, on the other side of a ±.
     fn resolve(
         &self,
         cursor: &Cursor<'_>,
         default: Option<Unit>,
+        said: bool,
     ) -> Result<(Rational, Unit), NotationError> {
         let (inches, unit) = match &self.amount {
             Amount::Sized(inches, unit) => (*inches, *unit),
-            Amount::Bare(number) => bare(cursor, number, default)?,
+            Amount::Bare(number) => bare(cursor, number, default, said)?,
             Amount::Percent(_) => {
                 let hint = "percent stands only behind ±: 12 ft ± 2%";
                 return Err(cursor.error(
@@ -327,11 +333,12 @@ fn bare(
     cursor: &Cursor<'_>,
     number: &Number,
     default: Option<Unit>,
+    said: bool,
 ) -> Result<(Rational, Unit), NotationError> {
     let span = number.span.clone();
     let text = &cursor.text[span.clone()];
     match default {
-        Some(Unit::Foot) if number.point => {
+        Some(Unit::Foot) if number.point && !said => {
             let message = format!("{text} can be read in two ways");
             Err(cursor.error(span, message, format!("write {}", both_readings(number, text))))
         }

@@ -6,6 +6,7 @@ use crate::bench::desk::Desk;
 use crate::bench::said::{Given, Line, any};
 use crate::catalog::lamps::{Lamp, Series};
 use crate::finding::Stop;
+use crate::lamps::INSIDE;
 use crate::lamps::resistor::{derated, nearest, next_up, rating};
 use crate::lamps::string::through;
 use crate::lamps::wire;
@@ -13,8 +14,6 @@ use crate::quantity::{Current, ModelLength, Piece, Power, Resistance, SizeKind, 
 
 const DOING: &str = "working out a lamp circuit";
 const EXAMPLE: &str = "12 V, 3 white in series, 5 mA";
-/// Degrees Celsius in a closed building where none are said.
-const INSIDE: f64 = 40.0;
 
 fn count(line: &Line<'_>, kind: SizeKind) -> usize {
     line.count(|piece| matches!(piece, Piece::Size(found, _) if *found == kind))
@@ -415,14 +414,17 @@ pub(super) fn wire(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop>
         if let Some(current) = current {
             let current = Current::amperes(current.number());
             let drop = wire::loop_drop(&data.wires, gauge, run, current);
-            answer = answer
-                .says(format!(
-                    "A run of {} ft at {current} loses {:.6} V there and back.",
-                    plain(run.in_feet()),
-                    drop.in_volts()
-                ))
-                .number("drop", drop.in_volts(), "V")
-                .number("heat in the wire", (drop * current).in_watts() * 1000.0, "mW");
+            let lost = format!(
+                "A run of {} ft at {current} loses {:.6} V there and back.",
+                plain(run.in_feet()),
+                drop.in_volts()
+            );
+            answer.lead.insert(0, lost);
+            answer = answer.number("drop", drop.in_volts(), "V").number(
+                "heat in the wire",
+                (drop * current).in_watts() * 1000.0,
+                "mW",
+            );
             if let Some(volts) = volts {
                 answer = answer.number(
                     "share of the supply",

@@ -3,7 +3,7 @@
 use super::by;
 use crate::bench::answer::{Answer, Drawn, Figure, List, plain};
 use crate::bench::desk::Desk;
-use crate::bench::said::{Line, named};
+use crate::bench::said::{Line, any};
 use crate::catalog::lumber::{Actual, Era, Nominal};
 use crate::catalog::stock::Stock;
 use crate::finding::Stop;
@@ -150,7 +150,9 @@ fn sentence(nominal: Nominal, era: &Era, actual: &Actual, desk: &Desk<'_>) -> St
     let model = |size: crate::quantity::PrototypeLength| desk.scale.reduce(size);
     let (thick, wide) = (actual.thickness.length(), actual.width.length());
     let near = desk.catalog.stock.strips.iter();
-    let best = nearest(near.filter(|strip| strip.material == "wood"), model(thick), model(wide));
+    let metric = desk.look.is_metric();
+    let wood = near.filter(|strip| strip.material == "wood" && is_metric(strip) == metric);
+    let best = nearest(wood, model(thick), model(wide));
     let strip = best.map_or(String::new(), |near| format!("; nearest wood strip {}", near.name()));
     format!(
         "{nominal}, {}: {} x {}; on the model at {} {} x {} ({:.2} x {:.2} mm){strip}.",
@@ -181,6 +183,11 @@ impl Near {
     fn worth(&self) -> f64 {
         self.off[0].in_inches().hypot(self.off[1].in_inches())
     }
+}
+
+/// Whether a strip is sold by millimetres.
+fn is_metric(strip: &crate::catalog::stock::Strip) -> bool {
+    strip.thickness.unit() == Unit::Millimetre
 }
 
 /// The strip whose two sides are off the least, taken together.
@@ -219,8 +226,10 @@ fn strips(known: &[(&Era, Actual)], stock: &Stock, desk: &Desk<'_>) -> List {
     for (era, actual) in known {
         let thick = desk.scale.reduce(actual.thickness.length());
         let wide = desk.scale.reduce(actual.width.length());
-        for material in &materials {
-            let same = stock.strips.iter().filter(|strip| strip.material == *material);
+        let kinds = materials.iter().flat_map(|material| [(material, false), (material, true)]);
+        for (material, metric) in kinds {
+            let same = stock.strips.iter();
+            let same = same.filter(|s| s.material == *material && is_metric(s) == metric);
             if let Some(near) = nearest(same, thick, wide) {
                 let exact = near.off.map(|off| format!("{:+.6}", off.in_inches()));
                 list.rows.push(vec![
@@ -237,11 +246,16 @@ fn strips(known: &[(&Era, Actual)], stock: &Stock, desk: &Desk<'_>) -> List {
     list
 }
 
+fn pieces(count: f64) -> String {
+    let word = if (count - 1.0).abs() < 1e-9 { "piece" } else { "pieces" };
+    format!("{} {word}", plain(count))
+}
+
 /// Board feet of a lot.
 pub(super) fn board_feet(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
     let (nominal, behind) = nominal(line)?;
-    let said = line.length(named(&["long", "length", "of", "by", "each"]).bare(Unit::Foot));
-    let said = said.or_else(|| line.length(crate::bench::said::any(&[]).bare(Unit::Inch)));
+    let said =
+        if behind.is_none() { line.length(any(&["long", "length", "by", "each"])) } else { None };
     let inches = behind.or(said.map(|given| given.value)).ok_or_else(|| {
         line.missing("working out board feet", "the length", "30 pieces of 2x6x14 ft board feet")
     })?;
@@ -254,8 +268,8 @@ pub(super) fn board_feet(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer,
     let feet = length.in_feet();
     let thick = nominal.thickness.max(Rational::whole(1));
     let model = desk.scale.reduce(length);
-    let answer = Answer::new("board feet", format!("{} pieces of {nominal}, {} ft", plain(count), plain(feet)))
-        .says(format!("{} board feet: {} pieces of {} each.", plain(each * count), plain(count), plain(each)))
+    let answer = Answer::new("board feet", format!("{} of {nominal}, {} ft", pieces(count), plain(feet)))
+        .says(format!("{} board feet: {} of {} each.", plain(each * count), pieces(count), plain(each)))
         .number("board feet", each * count, "")
         .number("board feet each", each, "")
         .number("length in all", feet * count, "ft")

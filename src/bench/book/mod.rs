@@ -81,7 +81,7 @@ sums! {
     "corrugated", "Sheets across a wall and tiers up it", "corrugated iron 96 ft wide, 12 ft high, sheets 8 ft",
         ["corrugated" 9, "corrugation" 8, "corrugations" 8], no_shape, covering::corrugated;
     "courses", "Courses up a wall or between two lines, and the last one", "courses 12 ft high, exposure 4 1/2 in",
-        ["course" 7, "courses" 7, "coursing" 7, "brick" 8, "bricks" 8, "clapboard" 8, "clapboards" 8, "siding" 7, "block" 6], no_shape, rows::courses;
+        ["course" 7, "courses" 7, "coursing" 7, "brick" 8, "bricks" 8, "clapboard" 8, "clapboards" 8, "siding" 4, "block" 6, "exposure" 6], no_shape, rows::courses;
     "boards", "Boards or planks across a width, and what is left", "boards 12 in across 114 ft 6 in",
         ["boards" 6, "board" 6, "planks" 7, "plank" 7, "battens" 7], no_shape, rows::boards;
     "bays", "Equal bays no wider than a size, and their posts", "bays in 114 ft 6 in, at most 12 ft",
@@ -133,7 +133,7 @@ sums! {
     "diagonal", "The diagonal of a box, and how far it is out of square", "diagonal 12 ft x 16 ft",
         ["diagonal" 9, "diagonals" 9, "out of square" 9], no_shape, cuts::diagonal;
     "round", "To the nearest fraction or place", "0.4019 in to nearest 1/64",
-        ["round" 7, "nearest" 6, "to the nearest" 7, "places" 7, "decimals" 7], no_shape, worth::round;
+        ["round" 7, "nearest" 6, "to the nearest" 7, "places" 7, "decimals" 7], worth::is_rounding, worth::round;
     "against", "One size against another: difference and percent", "0.060 in against 1.5 mm",
         ["against" 8, "versus" 8, "vs" 8, "compare" 7, "compared" 7, "instead" 6], no_shape, worth::against;
     "mean", "The weighted mean of readings, and whether they agree", "mean 24.0 \u{b1} 0.25, 24.6 \u{b1} 0.3 ft",

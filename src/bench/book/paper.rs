@@ -56,9 +56,10 @@ pub(super) fn copy(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop>
         .note("check a copy with a rule: machines are out by up to a percent, and differently each way"))
 }
 
-/// How a machine that goes from 64 to 141 percent gets there.
+/// How a machine that goes from 25 to 400 percent gets there (common practice,
+/// no source).
 fn stepped(factor: f64) -> String {
-    let (least, most) = (0.64, 1.41);
+    let (least, most) = (0.25, 4.0);
     if !factor.is_finite() || factor <= 0.0 || (least..=most).contains(&factor) {
         return String::new();
     }

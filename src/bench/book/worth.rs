@@ -13,6 +13,13 @@ use crate::quantity::{
     Unit,
 };
 
+/// A size, `to`, and a step: `45.75 to 0.1`, `0.4019 in to 1/64`.
+pub(super) fn is_rounding(line: &Line<'_>) -> u32 {
+    let quantities = line.count(Piece::is_quantity);
+    let numbers = line.count(|piece| matches!(piece, Piece::Number(_)));
+    u32::from(line.has(&["to"]) && quantities == 2 && numbers > 0) * 4
+}
+
 /// To the nearest fraction, step or place.
 pub(super) fn round(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
     let doing = "rounding";
@@ -21,14 +28,14 @@ pub(super) fn round(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop
         return super::circuit::values(line, desk);
     }
     let places = line.number(&["places", "place", "decimals", "digits"]);
-    let step = line.length(named(&["nearest", "to"]));
-    let step_number = if step.is_none() { line.number(&["nearest", "to"]) } else { None };
+    let quantity = |piece: &Piece| matches!(piece, Piece::Length(..) | Piece::Number(_));
+    let step = if places.is_none() { line.behind(&["nearest", "to"], quantity) } else { None };
     let size = line.next(|piece| matches!(piece, Piece::Length(..)));
     let number = if size.is_none() { line.first_number() } else { None };
     let sized = size.is_some();
     let value =
         size.or(number).ok_or_else(|| line.missing(doing, "the size to round", example))?.value;
-    let step = match (step.or(step_number), places) {
+    let step = match (step, places) {
         (Some(step), _) => step.value,
         (None, Some(places)) => {
             let places = places.number().clamp(0.0, 12.0) as u32;
@@ -48,7 +55,7 @@ pub(super) fn round(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop
     let off = rounded.minus(value).ok_or_else(trouble)?;
     let shown =
         if sized { format!("{rounded} in, {}", exactly(rounded)) } else { plain(rounded.value()) };
-    let answer = Answer::new("round", format!("{} to the nearest {}", line.text.trim(), step))
+    let answer = Answer::new("round", line.text.trim())
         .says(format!(
             "{shown}; that is {} steps of {step}, off by {}.",
             plain(count.value()),

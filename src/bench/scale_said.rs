@@ -50,7 +50,7 @@ fn one(line: &Line<'_>, at: usize, catalog: &Catalog) -> Option<(Scale, usize)> 
             let one = *one == Rational::whole(1);
             one && (before.is_some() || behind || *many >= Rational::whole(20))
         }
-        _ if sized || quarter => behind || (before == Some("scale") && !quarter) || quarter,
+        _ if sized || quarter => behind || quarter || before == Some("scale"),
         Piece::Word(_) => {
             let alone = ALONE.contains(&name) && !lettered(line, start);
             before.is_some() || behind || alone || name.contains(' ') && named(&scale, catalog)

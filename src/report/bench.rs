@@ -75,7 +75,7 @@ fn sources(bench: &Bench) -> [String; 3] {
 
 /// Rule, source and worked line as a table.
 fn rule([rule, source, worked]: &[String; 3]) -> Table {
-    let mut table = Table::new("Where it comes from", &["", ""]);
+    let mut table = Table::new("", &["", "where it comes from"]);
     for (name, text) in [("rule", rule), ("source", source), ("worked", worked)] {
         if !text.is_empty() {
             table.push(Row::plain(vec![name.to_owned(), text.clone()]));

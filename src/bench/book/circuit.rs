@@ -406,47 +406,20 @@ pub(super) fn wire(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop>
         .number("circular mils", mils * mils, "")
         .number("ohm to 1000 ft", thousand.in_ohms(), "ohm")
         .number("carries", carries.in_milliamperes(), "mA");
-    let mut worked = format!("0.005 x 92^((36 - {gauge}) / 39) = {:.6}", diameter.in_inches());
+    answer.worked = format!("0.005 x 92^((36 - {gauge}) / 39) = {:.6}", diameter.in_inches());
     if let Some(run) = run {
-        let run = run.model();
-        let there_and_back = wire::resistance(&data.wires, gauge, run * 2.0);
+        let there_and_back = wire::resistance(&data.wires, gauge, run.model() * 2.0);
         answer = answer.number("there and back", there_and_back.in_ohms(), "ohm");
         if let Some(current) = current {
             let current = Current::amperes(current.number());
-            let drop = wire::loop_drop(&data.wires, gauge, run, current);
-            let lost = format!(
-                "A run of {} ft at {current} loses {:.6} V there and back.",
-                plain(run.in_feet()),
-                drop.in_volts()
-            );
-            answer.lead.insert(0, lost);
-            answer = answer.number("drop", drop.in_volts(), "V").number(
-                "heat in the wire",
-                (drop * current).in_watts() * 1000.0,
-                "mW",
-            );
-            if let Some(volts) = volts {
-                answer = answer.number(
-                    "share of the supply",
-                    100.0 * drop.in_volts() / volts.number(),
-                    "%",
-                );
-            }
-            worked = format!(
-                "2 x {} x {} / 1000 x {} = {:.6} V",
-                plain(run.in_feet()),
-                plain(thousand.in_ohms()),
-                plain(current.in_amperes()),
-                drop.in_volts()
-            );
+            answer = lost(answer, gauge, (run.model(), current), volts, desk);
             if current > carries {
-                answer = answer.look(
-                    "the wire carries less than that",
-                    "take a thicker wire: a smaller number",
-                );
+                let hint = "take a thicker wire: a smaller number";
+                answer = answer.look("the wire carries less than that", hint);
             }
         }
     }
+    let worked = std::mem::take(&mut answer.worked);
     Ok(answer
         .by(
             "diameter 0.005 in x 92^((36 - n) / 39); drop = 2 x length x ohm per foot x amperes",
@@ -454,4 +427,38 @@ pub(super) fn wire(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop>
             worked,
         )
         .drawn(Drawn::Rule(diameter)))
+}
+
+/// What a run loses there and back.
+fn lost(
+    mut answer: Answer,
+    gauge: u32,
+    (run, current): (ModelLength, Current),
+    volts: Option<Given>,
+    desk: &Desk<'_>,
+) -> Answer {
+    let wires = &desk.catalog.lamps.wires;
+    let drop = wire::loop_drop(wires, gauge, run, current);
+    let thousand = wire::resistance(wires, gauge, ModelLength::feet(1000.0));
+    let feet = plain(run.in_feet());
+    let told =
+        format!("A run of {feet} ft at {current} loses {:.6} V there and back.", drop.in_volts());
+    answer.lead.insert(0, told);
+    answer.worked = format!(
+        "2 x {feet} x {} / 1000 x {} = {:.6} V",
+        plain(thousand.in_ohms()),
+        plain(current.in_amperes()),
+        drop.in_volts()
+    );
+    let answer = answer.number("drop", drop.in_volts(), "V").number(
+        "heat in the wire",
+        (drop * current).in_watts() * 1000.0,
+        "mW",
+    );
+    match volts {
+        Some(volts) => {
+            answer.number("share of the supply", 100.0 * drop.in_volts() / volts.number(), "%")
+        }
+        None => answer,
+    }
 }

@@ -207,10 +207,16 @@ fn nearest<'c>(
     each.min_by(|a, b| a.worth().total_cmp(&b.worth()))
 }
 
+/// A difference with its sign; what rounds to nothing has none.
+fn signed(value: f64, places: usize) -> String {
+    let least = 0.5 * 10_f64.powi(-i32::try_from(places).unwrap_or(0));
+    if value.abs() < least { format!("{:.places$}", 0.0) } else { format!("{value:+.places$}") }
+}
+
 /// The nearest strip of each material, for each era.
 fn strips(known: &[(&Era, Actual)], stock: &Stock, desk: &Desk<'_>) -> List {
     let (unit, places) = desk.look.fine();
-    let off = |length: ModelLength| format!("{:+.places$}", length.in_inches() / unit.in_inches());
+    let off = |length: ModelLength| signed(length.in_inches() / unit.in_inches(), places);
     let heads = [
         "era",
         "material",
@@ -231,7 +237,7 @@ fn strips(known: &[(&Era, Actual)], stock: &Stock, desk: &Desk<'_>) -> List {
             let same = stock.strips.iter();
             let same = same.filter(|s| s.material == *material && is_metric(s) == metric);
             if let Some(near) = nearest(same, thick, wide) {
-                let exact = near.off.map(|off| format!("{:+.6}", off.in_inches()));
+                let exact = near.off.map(|off| signed(off.in_inches(), 6));
                 list.rows.push(vec![
                     era.key.clone(),
                     near.material.clone(),

@@ -76,6 +76,42 @@ fn drawn_as(measured: PaperLength) -> PaperLength {
     known.into_iter().find(|size| near(*size)).unwrap_or(PaperLength::millimetres(100.0))
 }
 
+/// A print by what its bar measures, or by how far it is out.
+struct Printed {
+    factor: f64,
+    /// One standard uncertainty of the factor.
+    spread: f64,
+    about: String,
+}
+
+fn by_bar(measured: Given, drawn: Option<Given>) -> Result<Printed, Stop> {
+    let size = on_page(measured);
+    let should = drawn.map_or_else(|| drawn_as(size), on_page);
+    above_zero("bar as drawn", should.in_inches())?;
+    above_zero("bar as measured", size.in_inches())?;
+    let mm = |length: PaperLength| plain(length.in_millimetres());
+    Ok(Printed {
+        factor: size / should,
+        spread: measured.spread() / should.in_inches(),
+        about: format!("a bar of {} mm that measures {}", mm(should), mm(size)),
+    })
+}
+
+fn by_percent(line: &Line<'_>, percent: Given) -> Printed {
+    let share = percent.number() / 100.0;
+    let words = ["large", "larger", "long", "longer", "big", "over", "oversize", "stretched"];
+    // `prints at 97 percent` is the factor itself.
+    let factor = if share > 0.5 {
+        share
+    } else if line.has(&words) {
+        1.0 + share
+    } else {
+        1.0 - share
+    };
+    let about = format!("a print {} percent out", plain(percent.number()));
+    Printed { factor, spread: 0.0, about }
+}
+
 /// A print that is out.
 pub(super) fn print(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
     let percent = line.percent();
@@ -84,95 +120,38 @@ pub(super) fn print(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop
         named(&["of", "drawn", "should", "instead", "against", "nominal"]),
         any(&["measures", "measured", "is", "bar", "bars", "prints", "printed"]),
     ]);
-    let (factor, spread, about) = match (percent, measured) {
-        (_, Some(measured)) => {
-            let size = on_page(measured);
-            let should = drawn.map_or_else(|| drawn_as(size), on_page);
-            above_zero("bar as drawn", should.in_inches())?;
-            above_zero("bar as measured", size.in_inches())?;
-            let spread = measured.spread() / should.in_inches();
-            (
-                size / should,
-                spread,
-                format!(
-                    "a bar of {} mm that measures {}",
-                    plain(should.in_millimetres()),
-                    plain(size.in_millimetres())
-                ),
-            )
-        }
-        (Some(percent), None) => {
-            let share = percent.number() / 100.0;
-            let long = line.has(&[
-                "large",
-                "larger",
-                "long",
-                "longer",
-                "big",
-                "over",
-                "oversize",
-                "stretched",
-            ]);
-            // `prints at 97 percent` is the factor itself.
-            let factor = if share > 0.5 {
-                share
-            } else if long {
-                1.0 + share
-            } else {
-                1.0 - share
-            };
-            (factor, 0.0, format!("a print {} percent out", plain(percent.number())))
-        }
+    let found = match (measured, percent) {
+        (Some(measured), _) => by_bar(measured, drawn)?,
+        (None, Some(percent)) => by_percent(line, percent),
         _ => {
-            return Err(line.missing(
-                "checking a print",
-                "what the bar measures, or the percent it is out",
-                "print bar measures 97.1 mm of 100 mm, part 140 mm",
-            ));
+            let what = "what the bar measures, or the percent it is out";
+            let example = "print bar measures 97.1 mm of 100 mm, part 140 mm";
+            return Err(line.missing("checking a print", what, example));
         }
     };
-    let off = (factor - 1.0).abs();
-    let mut answer = Answer::new("print", about)
-        .number("factor", factor, "")
+    let off = (found.factor - 1.0).abs();
+    let mut answer = Answer::new("print", found.about.clone())
+        .says(format!(
+            "Factor {}, out by {} percent; print at {:.4} percent.",
+            plain(found.factor),
+            plain(off * 100.0),
+            100.0 / found.factor
+        ))
+        .number("factor", found.factor, "")
         .number("out by", off * 100.0, "%")
-        .number("print at", 100.0 / factor, "%");
-    let lead = format!(
-        "Factor {}, out by {} percent; print at {:.4} percent.",
-        plain(factor),
-        plain(off * 100.0),
-        100.0 / factor
-    );
-    answer = answer.says(lead);
+        .number("print at", 100.0 / found.factor, "%");
     if let Some(part) = part {
-        let part = part.model();
-        let error = part * off;
-        let share = if factor < 1.0 { "short" } else { "long" };
+        answer = part_error(answer, part.model(), &found, desk);
+    }
+    if found.spread > 0.0 {
+        let word = if off <= 2.0 * found.spread { "lies" } else { "does not lie" };
         answer = answer
             .says(format!(
-                "A part of {} comes out {} ({:.4} in, {:.2} thou) {share}: {}.",
-                read(part, desk.look),
-                millimetres(error),
-                error.in_inches(),
-                error.in_thou(),
-                if error.in_millimetres() > 0.2 {
-                    "more than 0.2 mm, too much for a fit"
-                } else {
-                    "within 0.2 mm"
-                }
+                "1.000 {word} within two sigma: {off:.4} against {:.4}.",
+                2.0 * found.spread
             ))
-            .figure(Figure::model("error of the part", error, desk.look))
-            .number("error of the part, inches", error.in_inches(), "in")
-            .number("error of the part, mm", error.in_millimetres(), "mm")
-            .number("error share of the part", off * 100.0, "%")
-            .figure(Figure::model("the part as printed", part * factor, desk.look));
-    }
-    if spread > 0.0 {
-        let inside = off <= 2.0 * spread;
-        let word = if inside { "lies" } else { "does not lie" };
-        answer = answer
-            .says(format!("1.000 {word} within two sigma: {off:.4} against {:.4}.", 2.0 * spread))
             .number("off", off, "")
-            .number("two sigma", 2.0 * spread, "");
+            .number("two sigma", 2.0 * found.spread, "");
     }
     if off > 0.005 {
         answer = answer.look(
@@ -180,13 +159,39 @@ pub(super) fn print(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop
             "reprint at the percentage above, then measure again",
         );
     }
+    let reprint = plain(100.0 / found.factor);
     Ok(answer
         .by(
             "factor = measured / drawn; print at 100 / factor; error of a part = part x (1 - factor); each direction by itself",
             "arithmetic; 0.5 percent for card and 0.2 mm for fits are common practice, no source",
-            format!("100 x {} = {}", plain(1.0 / factor), plain(100.0 / factor)),
+            format!("100 x {} = {reprint}", plain(1.0 / found.factor)),
         )
         .note("a page printed with the correction carries bars that measure true: do not correct it again"))
+}
+
+/// What a part cut from such a print is out by.
+fn part_error(answer: Answer, part: ModelLength, found: &Printed, desk: &Desk<'_>) -> Answer {
+    let off = (found.factor - 1.0).abs();
+    let error = part * off;
+    let side = if found.factor < 1.0 { "short" } else { "long" };
+    let fit = if error.in_millimetres() > 0.2 {
+        "more than 0.2 mm, too much for a fit"
+    } else {
+        "within 0.2 mm"
+    };
+    answer
+        .says(format!(
+            "A part of {} comes out {} ({:.4} in, {:.2} thou) {side}: {fit}.",
+            read(part, desk.look),
+            millimetres(error),
+            error.in_inches(),
+            error.in_thou(),
+        ))
+        .figure(Figure::model("error of the part", error, desk.look))
+        .number("error of the part, inches", error.in_inches(), "in")
+        .number("error of the part, mm", error.in_millimetres(), "mm")
+        .number("error share of the part", off * 100.0, "%")
+        .figure(Figure::model("the part as printed", part * found.factor, desk.look))
 }
 
 fn millimetres(length: ModelLength) -> String {

@@ -353,7 +353,7 @@ pub(super) fn fit(line: &mut Line<'_>, _desk: &Desk<'_>) -> Result<Answer, Stop>
     let columns = line.number(&["columns", "variables"]).map(|given| given.number() as usize);
     let numbers: Vec<f64> = line.numbers().into_iter().map(Given::number).collect();
     let wide = columns.map_or(2, |columns| columns + 1);
-    if wide < 2 || numbers.len() < 2 * wide || numbers.len() % wide != 0 {
+    if wide < 2 || numbers.len() < 2 * wide || !numbers.len().is_multiple_of(wide) {
         return Err(unsolved(
             doing,
             format!("{} numbers make no rows of {wide}", numbers.len()),
@@ -377,10 +377,8 @@ pub(super) fn fit(line: &mut Line<'_>, _desk: &Desk<'_>) -> Result<Answer, Stop>
     }
     // Columns are brought to one size, so that their powers do not drown.
     let largest = |at: usize| rows.iter().map(|(terms, _)| terms[at].abs()).fold(0.0, f64::max);
-    let scales: Vec<f64> = (0..unknowns)
-        .map(|at| largest(at))
-        .map(|size| if size > 0.0 { size } else { 1.0 })
-        .collect();
+    let scales: Vec<f64> =
+        (0..unknowns).map(largest).map(|size| if size > 0.0 { size } else { 1.0 }).collect();
     let observations = rows.iter().map(|(terms, value)| Observation {
         terms: terms.iter().enumerate().map(|(at, term)| (at, term / scales[at])).collect(),
         value: *value,

@@ -208,7 +208,7 @@ fn two_sides(line: &Line<'_>, sides: &[(Given, bool)], desk: &Desk<'_>) -> Resul
     let sigma = (b * one.spread() / 12.0).hypot(a * two.spread() / 12.0);
     let ratio = desk.scale.ratio.value();
     let model = a * b * 144.0 / (ratio * ratio);
-    let spread = if sigma > 0.0 { format!(" \u{b1} {:.4}", sigma) } else { String::new() };
+    let spread = if sigma > 0.0 { format!(" \u{b1} {sigma:.4}") } else { String::new() };
     let mut answer = Answer::new("area", format!("{} by {} ft", plain(a), plain(b)))
         .says(format!(
             "{}{spread} sq ft; {} sq in ({} sq cm) on the model at {}.",

@@ -59,16 +59,16 @@ fn known(state: &State) -> Known {
     Known { year: about.year, look }
 }
 
-/// The fields: in two columns, the length at the left and the print at the
-/// right, where there is room.
+/// The fields: what is asked over the whole width, the others in two columns
+/// under it, the print at the right, where there is room.
 fn fields(state: &State, area: Rect, two: bool, buf: &mut Buffer) -> Option<Position> {
     let half = area.width / 2;
     let mut cursor = None;
     for (at, slot) in Slot::ALL.into_iter().enumerate() {
         let right = two && at >= 4;
-        let row = if right { at - 4 } else { at } as u16;
+        let row = if right { at - 3 } else { at } as u16;
         let x = if right { area.x + half } else { area.x };
-        let width = if two { half } else { area.width };
+        let width = if two && at > 0 { half } else { area.width };
         let label = 13;
         if row >= area.height {
             break;

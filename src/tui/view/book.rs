@@ -54,7 +54,8 @@ impl Down<'_> {
     }
 }
 
-/// Draws an answer from the top: what matters first.
+/// Draws an answer from the top: what matters first. A protractor stands beside
+/// the figures, a rule under them.
 pub(super) fn draw(answer: &Answer, look: Look, area: Rect, buf: &mut Buffer) {
     let mut down = Down { area, y: area.y + u16::from(area.height >= 12), look, buf };
     for line in &answer.lead {
@@ -63,24 +64,42 @@ pub(super) fn draw(answer: &Answer, look: Look, area: Rect, buf: &mut Buffer) {
     for finding in answer.findings.iter().filter(|it| !it.hint.is_empty()) {
         down.words("", &crate::report::text::finding(finding), Role::Look);
     }
-    let sources = 3 + u16::from(!answer.worked.is_empty());
-    let picture = picture_rows(answer.drawn);
-    // The picture keeps its room where the figures then still have some.
-    let kept = sources + if down.left() >= picture + sources + 5 { picture } else { 0 };
+    let told = [("worked", &answer.worked), ("rule", &answer.rule), ("source", &answer.source)];
+    let sources = told.iter().filter(|(_, text)| !text.is_empty()).count() as u16;
+    if let Drawn::Protractor(degrees) = answer.drawn
+        && down.left() >= protractor::ROWS
+        && area.width >= 60
+    {
+        let at = Rect {
+            x: area.right().saturating_sub(protractor::WIDE),
+            y: down.y,
+            width: protractor::WIDE,
+            height: protractor::ROWS,
+        };
+        protractor::draw(degrees, at, look, down.buf);
+        down.area.width = area.width - protractor::WIDE - 1;
+    }
+    let picture = if matches!(answer.drawn, Drawn::Rule(_)) { rule::ROWS } else { 0 };
+    // The rule keeps its room where some figures then still have theirs.
+    let picture = if down.left() >= picture + sources + 3 { picture } else { 0 };
+    let kept = sources + picture;
     let room = down.left().saturating_sub(kept);
     figures(answer, &mut down, room);
     lists(answer, &mut down, kept);
-    if kept > sources {
+    if picture > 0 {
         let at =
             Rect { y: down.y, height: picture, x: area.x + 1, width: area.width.saturating_sub(2) };
         drawn(answer.drawn, at, look, down.buf);
         down.y += picture;
     }
-    for (word, text) in
-        [("worked", &answer.worked), ("rule", &answer.rule), ("source", &answer.source)]
-    {
-        if !text.is_empty() && down.left() > 0 {
+    let spare = down.left() > sources + 3;
+    for (word, text) in told.into_iter().filter(|(_, text)| !text.is_empty()) {
+        if spare {
             down.words(word, text, Role::Faint);
+        } else {
+            down.line(1, word, Role::Faint);
+            down.line(9, text, Role::Faint);
+            down.next();
         }
     }
 }
@@ -107,10 +126,11 @@ fn figures(answer: &Answer, down: &mut Down<'_>, room: u16) {
     let widest = |of: fn(&Figure) -> &str| {
         shown.iter().map(|figure| of(figure).chars().count()).max().unwrap_or(0) as u16
     };
-    let name = widest(|figure| &figure.name).min(down.area.width / 2) + 3;
+    let name = widest(|figure| &figure.name).min(down.area.width / 2).max(4) + 3;
     let text = name + widest(|figure| &figure.text) + 2;
     for figure in shown {
-        down.line(1, &figure.name, Role::Faint);
+        let most = usize::from(name.saturating_sub(3));
+        down.line(1, &clip(&figure.name, most), Role::Faint);
         down.line(name, &figure.text, Role::Text);
         let more = if figure.on_model.is_empty() { &figure.decimal } else { &figure.on_model };
         if text + 6 < down.area.width {

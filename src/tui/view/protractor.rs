@@ -11,15 +11,17 @@ use super::text::set;
 
 /// Rows it takes: the quarter circle, and its figures beside it.
 pub(super) const ROWS: u16 = 8;
+/// Columns of the quarter circle alone.
+pub(super) const WIDE: u16 = 2 * ROWS + 2;
 
 /// Draws a quarter circle from level to plumb and a line at the angle; a cell is
 /// twice as high as wide, which the dots make square again.
 pub(super) fn draw(degrees: f64, area: Rect, look: Look, buf: &mut Buffer) {
-    if area.height < ROWS || area.width < 24 {
+    if area.height < ROWS || area.width < WIDE {
         return;
     }
     let high = f64::from(ROWS) * 4.0 - 1.0;
-    let wide = (ROWS * 2 + 2).min(area.width);
+    let wide = WIDE;
     let dots = Rect { width: wide, height: ROWS, ..area };
     let place = |angle: f64, radius: f64| (radius * angle.cos(), radius * angle.sin());
     let radius = high - 1.0;
@@ -52,6 +54,9 @@ pub(super) fn draw(degrees: f64, area: Rect, look: Look, buf: &mut Buffer) {
         format!("{:.2} degrees from plumb", 90.0 - degrees),
         format!("{:.4} in 12", degrees.to_radians().tan() * 12.0),
     ];
+    if area.width < wide + 26 {
+        return;
+    }
     for (line, y) in words.iter().zip(area.y + 2..area.bottom()) {
         set(buf, area, area.x + wide + 2, y, line, look.style(Role::Text));
     }

@@ -78,7 +78,8 @@ pub fn ask(text: &str, desk: &Desk<'_>) -> Result<Found, Stop> {
 fn unread(error: &NotationError) -> Stop {
     let told = error.to_string();
     let told = told.split("\nhint: ").next().unwrap_or_default();
-    Stop::new("reading what is asked", told.to_owned(), error.hint.clone())
+    let hint = if error.hint.is_empty() { "look at the place marked" } else { &error.hint };
+    Stop::new("reading what is asked", told.to_owned(), hint)
 }
 
 /// Tells what was assumed, and what no part of the sum used.

@@ -46,14 +46,17 @@ pub fn view(seen: Seen<'_>) -> View {
 }
 
 fn none(seen: Seen<'_>, title: String) -> View {
-    let built = seen.plan.compress.is_ok() && seen.plan.stock.is_ok();
-    let lead = if built { "No track in this job." } else { "Nothing is built yet." };
-    View {
-        title,
-        lead: vec![lead.to_owned()],
-        next: "write [track] and [[track.piece]] into the job file".to_owned(),
-        ..View::default()
-    }
+    // What is missing is named by the stage that misses it.
+    let missing = seen.plan.compress.as_ref().err().or(seen.plan.stock.as_ref().err());
+    let lead = match missing {
+        Some(stop) => vec!["Nothing is held against the track yet.".to_owned(), stop.to_string()],
+        None => vec!["No track in this job.".to_owned()],
+    };
+    let next = match missing {
+        Some(stop) if !stop.hint.is_empty() => stop.hint.clone(),
+        _ => "write [track] and [[track.piece]] into the job file".to_owned(),
+    };
+    View { title, lead, next, ..View::default() }
 }
 
 fn model(seen: Seen<'_>, inches: f64) -> String {

@@ -5,7 +5,6 @@ use super::*;
 use crate::elevation::{Body, Elevation, Hole, Span, SpanKind};
 use crate::job::building::OpeningWhat;
 use crate::job::place::RoofFollows;
-use crate::job::wall::Corners;
 use crate::quantity::Ratio;
 
 fn inches(value: f64) -> CompressedLength {
@@ -126,7 +125,12 @@ fn taken((job, built, scale): &(Job, Built, Scale)) -> Outcome<Takeoff> {
     let era = crate::stock::catalog::era(job, &catalog);
     let actual = |nominal: &str| crate::stock::catalog::actual(&catalog, &era, nominal);
     let stock = crate::stock::run(job, &survey, &offers, &actual, scale).value;
-    run(job, &catalog, &survey, built, &stock, scale)
+    let faces = crate::elevation::lay_out(job, &survey).expect("faces").value;
+    let scheme = crate::building::Scheme::of(job, &survey, &faces).value;
+    let (catalog, survey, stock, scheme) = (&catalog, &survey, &stock, &scheme);
+    let given = crate::building::Given { job, catalog, survey, built, stock, scale, scheme };
+    let raised = crate::building::raise(given).value;
+    run(job, catalog, survey, (built, &raised), stock, scale)
 }
 
 /// 63 battens of 192 in, 51 of 79, 24 of 43: 1429.75 ft (COMPUTED).
@@ -203,23 +207,6 @@ fn the_grain_store_is_half_a_sheet_out() {
     let full = out.value.of("main/front", Kind::Iron).next().expect("sheets");
     near(full.length.in_inches(), 120.0, 1e-6);
     assert_eq!(out.value.of("frame", Kind::Member).map(|part| part.count).sum::<u32>(), 9 + 8 + 16);
-}
-
-/// 114'-6" by 38' at 1:87.1, cladding 0.023, core 0.0625: core 15.729 by
-/// 5.189, butted ends 5.064 (COMPUTED).
-#[test]
-fn core_walls_by_their_corner_joint() {
-    let at = scale(871, 10);
-    let outside =
-        (at.reduce(CompressedLength::feet(114.5)), at.reduce(CompressedLength::feet(38.0)));
-    let (c, t) = (ModelLength::inches(0.023), ModelLength::inches(0.0625));
-    near(outside.0.in_inches(), 15.775, 5e-4);
-    near(outside.1.in_inches(), 5.235, 5e-4);
-    let (long, short) = core::widths(outside, c, t, Corners::Butt);
-    near(long.in_inches(), 15.729, 5e-4);
-    near(short.in_inches(), 5.064, 5e-4);
-    let (_, mitred) = core::widths(outside, c, t, Corners::Mitre);
-    near(mitred.in_inches(), 5.189, 5e-4);
 }
 
 /// Drawn sizes with a kerf of 7 thou: a 2.000 part 2.007, a 0.448 x 0.602

@@ -140,7 +140,8 @@ fn planned(job: &str) -> Staged<Option<Clearance>> {
     let survey = crate::survey::run(&job, &catalog).value;
     let scale = catalog.scales.find(&job.about.scale)?;
     let faces = crate::elevation::lay_out(&job, &survey)?.value;
-    let compress = crate::compress::run(&job, &catalog, &faces, &scale)?.value;
+    let scheme = crate::building::Scheme::of(&job, &survey, &faces).value;
+    let compress = crate::compress::run(&job, &catalog, (&faces, &scheme), &scale)?.value;
     let offers = crate::stock::catalog::offers(&catalog);
     let era = crate::stock::catalog::era(&job, &catalog);
     let actual = |nominal: &str| crate::stock::catalog::actual(&catalog, &era, nominal);

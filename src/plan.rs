@@ -249,8 +249,10 @@ impl Plan {
         else {
             return;
         };
-        let given = Given { job, catalog, survey: &self.survey, compress, stock, scale };
-        let (clearance, parts) = both(|| clearance::run(given), || parts(given, known));
+        let Ok(building) = &self.building else { return };
+        let given = Given { job, catalog, compress, building, scale };
+        let taken = Taken { job, catalog, survey: &self.survey, compress, stock, scale };
+        let (clearance, parts) = both(|| clearance::run(given), || parts(taken, known));
         self.findings.extend(parts.findings);
         self.takeoff = Ok(parts.value.takeoff);
         self.layout = Ok(parts.value.layout);
@@ -292,8 +294,19 @@ impl Plan {
 
 /// Takes off the parts and lays them out: the long answer where it is known,
 /// else the quick one.
-fn parts(given: Given<'_>, known: &Known) -> Outcome<Parts> {
-    let Given { job, catalog, survey, compress, stock, scale } = given;
+/// What the parts are taken off.
+#[derive(Clone, Copy)]
+struct Taken<'a> {
+    job: &'a Job,
+    catalog: &'a Catalog,
+    survey: &'a Survey,
+    compress: &'a Compression,
+    stock: &'a Choices,
+    scale: &'a Scale,
+}
+
+fn parts(taken: Taken<'_>, known: &Known) -> Outcome<Parts> {
+    let Taken { job, catalog, survey, compress, stock, scale } = taken;
     let taken = takeoff::run(job, catalog, survey, &compress.built, stock, scale);
     let wanted = Wanted::of(job, stock, &taken.value, scale);
     let mut findings = taken.findings;

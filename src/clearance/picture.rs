@@ -4,8 +4,9 @@
 use super::body::Point;
 use super::check::Checked;
 use super::standard::{Kind, Standard};
-use super::structure::Item;
+use super::beside::{round, slice};
 use super::sweep::Sweep;
+use super::things::Item;
 
 /// The plan and the section.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -56,7 +57,7 @@ pub(super) fn picture(
             .iter()
             .map(|standard| (standard.kind, edges(standard.main(), stations(64))))
             .collect(),
-        things: items.iter().enumerate().map(|(at, item)| (at, item.bar.ends.map(flat))).collect(),
+        things: items.iter().enumerate().map(|(at, item)| (at, item.solid.axis.map(flat))).collect(),
         section: worst.and_then(|(thing, of)| {
             let along = checked.get(thing)?.held.get(of)?.as_ref()?.along;
             Some(cut(standards, items, thing, along))
@@ -72,7 +73,7 @@ fn flat([x, y, _]: Point) -> [f64; 2] {
 /// little on.
 fn range(sweep: &Sweep<'_>, items: &[Item]) -> [f64; 2] {
     let chain = sweep.chain();
-    let ends = || items.iter().flat_map(|item| item.bar.ends).map(flat);
+    let ends = || items.iter().flat_map(|item| item.solid.axis).map(flat);
     let near = |along: &f64| {
         let [x, y] = chain.spot(*along).at;
         let away = ends().map(|end| (end[0] - x).hypot(end[1] - y)).fold(f64::INFINITY, f64::min);
@@ -117,11 +118,14 @@ fn cut(standards: &[Standard<'_>], items: &[Item], thing: usize, along: f64) -> 
     };
     let mut things = Vec::new();
     for (at, item) in items.iter().enumerate() {
-        let ends = item.bar.ends.map(seen);
-        let Some([from, to]) = within(ends) else { continue };
-        things.push((at, [from, to]));
-        if item.down > 0.0 {
-            things.push((at, [from, [from[0], from[1] - item.down]]));
+        if item.what.is_timber() {
+            things.extend(within(item.solid.axis.map(seen)).map(|line| (at, line)));
+            continue;
+        }
+        for part in &item.solid.parts {
+            let ring = round(slice(part, &spot));
+            let next = ring.iter().cycle().skip(1);
+            things.extend(ring.iter().zip(next).map(|(from, to)| (at, [*from, *to])));
         }
     }
     Cut { along, thing, outlines: outlines.collect(), things }

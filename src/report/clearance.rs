@@ -233,7 +233,7 @@ fn floors(seen: Seen<'_>, found: &Clearance) -> Table {
     let mut table = Table::new("Platforms and floors", &heads);
     for floor in &found.floors {
         let row = Row::about(
-            Subject::Obstacle(floor.platform.trim_end_matches(" edge").to_owned()),
+            Subject::Obstacle(floor.platform.clone()),
             vec![
                 floor.platform.clone(),
                 full(seen, floor.top),

@@ -178,4 +178,3 @@ pub(super) fn round(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
     all.extend(half(&mut points.iter().rev().copied()));
     all
 }
-

@@ -94,9 +94,11 @@ impl Body {
             let inside = radius - (middle - half).max(0.0).hypot(near);
             [inside, (middle + half).hypot(a.abs().max(b.abs())) - radius]
         };
-        let [inside, outside] = self.blocks.iter().map(of).fold([f64::NEG_INFINITY; 2], |a, b| {
-            [a[0].max(b[0]), a[1].max(b[1])]
-        });
+        let [inside, outside] = self
+            .blocks
+            .iter()
+            .map(of)
+            .fold([f64::NEG_INFINITY; 2], |a, b| [a[0].max(b[0]), a[1].max(b[1])]);
         Some(if curvature > 0.0 { [inside, outside] } else { [outside, inside] })
     }
 
@@ -202,7 +204,8 @@ impl Solid {
     pub(super) fn top_over(&self, [x, y]: [f64; 2]) -> Option<f64> {
         let [low, high] = self.heights();
         let over = |up: f64| {
-            let meets = |part: &Vec<Point>| match apart(&[[x, y, up]], |d| outermost(part, d), 1.0) {
+            let meets = |part: &Vec<Point>| match apart(&[[x, y, up]], |d| outermost(part, d), 1.0)
+            {
                 Apart::Meet => true,
                 Apart::By { distance, .. } => distance < 1e-7,
                 Apart::AtLeast(_) => false,
@@ -226,9 +229,8 @@ impl Solid {
     /// A circle on the plan that holds it: its middle and its radius.
     pub(super) fn circle(&self) -> ([f64; 2], f64) {
         let [low, high] = [f64::min, f64::max].map(|of| {
-            [0, 1].map(|axis: usize| {
-                self.corners().map(|at| at[axis]).reduce(of).unwrap_or_default()
-            })
+            [0, 1]
+                .map(|axis: usize| self.corners().map(|at| at[axis]).reduce(of).unwrap_or_default())
         });
         let middle = [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0];
         let away = self.corners().map(|at| (at[0] - middle[0]).hypot(at[1] - middle[1]));

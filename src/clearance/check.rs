@@ -138,25 +138,26 @@ pub(super) fn hold(
     Some(held)
 }
 
-/// Of several points of an upright thing that are equally near, the top of a
-/// wall and the foot of a post are told.
+/// Of several points of a thing that are equally near, one is told: the first
+/// end of a timber, the top of a wall or platform.
 fn settled(item: &Item, sweep: &Sweep<'_>, nearest: Nearest) -> Nearest {
-    if !matches!(item.what, What::Wall | What::Post | What::Platform) || nearest.clear <= 0.0 {
+    let at = nearest.at;
+    let points: Vec<Point> = if item.what.is_timber() {
+        let ends = item.solid.axis;
+        let foot = |axis: usize| ends[0][axis] + (ends[1][axis] - ends[0][axis]) * nearest.share;
+        ends.map(|end| [0, 1, 2].map(|axis| at[axis] - foot(axis) + end[axis])).to_vec()
+    } else if matches!(item.what, What::Wall | What::Platform) {
+        let top = item.solid.top_over([at[0], at[1]]);
+        let [low, high] = [at[2], top.unwrap_or(at[2])];
+        let mut heights = sweep.body().corners();
+        heights.retain(|up| *up > low && *up < high);
+        heights.push(high);
+        heights.into_iter().rev().map(|up| [at[0], at[1], up]).collect()
+    } else {
         return nearest;
-    }
-    let [low, high] = item.solid.heights();
-    let mut heights: Vec<f64> = sweep.body().corners();
-    heights.retain(|at| *at > low && *at < high);
-    let foot = item.what == What::Post;
-    heights.push(if foot { low } else { high });
-    heights.sort_by(|a, b| if foot { a.total_cmp(b) } else { b.total_cmp(a) });
-    let points = heights.into_iter().map(|up| [nearest.at[0], nearest.at[1], up]);
-    // The outline of a gable is lower towards its ends.
-    let [x, y, _] = nearest.at;
-    let top = item.solid.top_over([x, y]).unwrap_or(high);
-    let mut points = points.filter(|at| at[2] <= top + 1e-9);
+    };
     let as_near = |at: &Point| sweep.there(&nearest, *at) <= nearest.clear + 1e-7;
-    match points.find(as_near) {
+    match points.into_iter().find(as_near) {
         Some(at) => Nearest { at, share: item.solid.share(at), ..nearest },
         None => nearest,
     }

@@ -171,13 +171,15 @@ pub(super) fn deepest(depths: &[Vec<f64>]) -> (f64, Vec<f64>) {
             let mut line = vec![0.0; wide];
             line.iter_mut().zip(row).for_each(|(cell, depth)| *cell = depth - least + 1.0);
             line[columns + at] = 1.0;
-            line[wide - 1] = 1.0;
+            // Rows that are alike would make it turn round on the spot.
+            line[wide - 1] = 1.0 + 1e-11 * at as f64;
             line
         })
         .collect();
     let mut goal: Vec<f64> = (0..wide).map(|at| if at < columns { -1.0 } else { 0.0 }).collect();
     for _ in 0..8 * (rows + columns) {
-        let Some(enters) = (0..wide - 1).find(|at| goal[*at] < -1e-11) else { break };
+        let enters = (0..wide - 1).min_by(|a, b| goal[*a].total_cmp(&goal[*b]));
+        let Some(enters) = enters.filter(|at| goal[*at] < -1e-11) else { break };
         let ratio = |row: &Vec<f64>| row[wide - 1] / row[enters];
         let leaves = (0..rows)
             .filter(|at| table[*at][enters] > 1e-11)
@@ -185,9 +187,11 @@ pub(super) fn deepest(depths: &[Vec<f64>]) -> (f64, Vec<f64>) {
         let Some(leaves) = leaves else { break };
         pivot(&mut table, &mut goal, leaves, enters);
     }
-    let sum = goal[wide - 1].max(f64::MIN_POSITIVE);
-    let shares = (0..rows).map(|at| (goal[columns + at] / sum).max(0.0)).collect();
-    (1.0 / sum + least - 1.0, shares)
+    let shares: Vec<f64> = (0..rows).map(|at| goal[columns + at].max(0.0)).collect();
+    let sum = shares.iter().sum::<f64>().max(f64::MIN_POSITIVE);
+    let shares: Vec<f64> = shares.into_iter().map(|share| share / sum).collect();
+    let depth = |plane: usize| shares.iter().zip(depths).map(|(by, row)| by * row[plane]).sum();
+    ((0..columns).map(depth).fold(f64::INFINITY, f64::min), shares)
 }
 
 fn pivot(table: &mut [Vec<f64>], goal: &mut [f64], leaves: usize, enters: usize) {
@@ -217,9 +221,8 @@ pub(super) fn split(face: &[Point]) -> Vec<Vec<Point>> {
     let normal = ring.windows(2).fold([0.0; 3], |sum, pair| {
         plus(sum, cross(plus(pair[0], first, -1.0), plus(pair[1], first, -1.0)), 1.0)
     });
-    let turns = |a: Point, b: Point, c: Point| {
-        dot(normal, cross(plus(b, a, -1.0), plus(c, b, -1.0)))
-    };
+    let turns =
+        |a: Point, b: Point, c: Point| dot(normal, cross(plus(b, a, -1.0), plus(c, b, -1.0)));
     let slack = -1e-9 * dot(normal, normal);
     let mut parts = Vec::new();
     while ring.len() > 3 {
@@ -234,9 +237,8 @@ pub(super) fn split(face: &[Point]) -> Vec<Vec<Point>> {
         }
         let is_ear = |at: &usize| {
             let [a, b, c] = around(*at);
-            let inside = |p: Point| {
-                [[a, b], [b, c], [c, a]].iter().all(|[q, r]| turns(*q, *r, p) >= slack)
-            };
+            let inside =
+                |p: Point| [[a, b], [b, c], [c, a]].iter().all(|[q, r]| turns(*q, *r, p) >= slack);
             let others = ring.iter().filter(|p| far(**p, a) && far(**p, b) && far(**p, c));
             !hollow(*at) && !others.copied().any(inside)
         };
@@ -289,7 +291,10 @@ mod tests {
         let ell = [at(0., 0.), at(4., 0.), at(4., 1.), at(1., 1.), at(1., 3.), at(0., 3.)];
         let area = |ring: &Vec<Point>| {
             let pairs = ring.windows(2);
-            pairs.map(|it| cross(plus(it[0], ring[0], -1.0), plus(it[1], ring[0], -1.0))[2]).sum::<f64>() / 2.0
+            pairs
+                .map(|it| cross(plus(it[0], ring[0], -1.0), plus(it[1], ring[0], -1.0))[2])
+                .sum::<f64>()
+                / 2.0
         };
         let parts = split(&ell);
         assert!(parts.len() > 1);

@@ -53,13 +53,11 @@ use crate::finding::{Finding, Outcome, Staged, Stop, Subject};
 use crate::job::Job;
 use crate::job::site::SiteTrack;
 use crate::quantity::{Compressed, ModelLength, Prototype, Reading, Scale, Written, parse};
+use crate::site;
 use crate::solve::beside::each;
 use beside::Line;
 use standard::Standard;
 use things::Item;
-
-/// The margin kept beyond the car for structures of wood (judgement).
-const MARGIN: f64 = 0.125;
 
 /// The clearance of a job.
 #[derive(Clone, Debug, PartialEq)]
@@ -114,6 +112,12 @@ pub struct Told {
     pub source: String,
     /// How far it reaches at the worst place, to the left and to the right.
     pub reach: Option<[ModelLength; 2]>,
+    /// Of an outline: whether its reach there is known; not where its sheet
+    /// prints no widening for that curve.
+    pub widened: bool,
+    /// Of a car or rule: its reach on the sharpest curve, towards the centre of
+    /// the curve and away from it, by the formula; none on straight track.
+    pub on_curve: Option<[ModelLength; 2]>,
 }
 
 /// What the stage works from.
@@ -226,6 +230,7 @@ fn rule_of_site(text: &str) -> Result<Rule, Stop> {
         side: Some(full_size(text)?),
         beside_car: None,
         overhead: None,
+        arch: None,
         platforms: Vec::new(),
         note: String::new(),
         source: "the job's [site.track]".to_owned(),
@@ -254,16 +259,21 @@ fn car_of_site(track: &SiteTrack) -> Result<Car, Stop> {
     })
 }
 
+/// Kept free beyond a car: the margin, handwork, and paint and glue. On the curve
+/// of a site the margin of the site is all that is kept, as the site keeps it.
 fn margin(given: Given<'_>) -> [ModelLength; 3] {
     let Given { job, catalog, .. } = given;
-    let track = job.track.as_ref();
     let site = job.site.as_ref().and_then(|site| site.track.as_ref());
+    let track = job.track.as_ref();
+    if let (true, Some(site)) = (track.is_none_or(|track| track.pieces.is_empty()), site) {
+        return [site::margin(site), ModelLength::ZERO, ModelLength::ZERO];
+    }
+    let of_site = site.map_or(ModelLength::inches(site::MARGIN), site::margin);
     let said = track.and_then(|track| track.margin.as_ref());
-    let said = said.or_else(|| site.and_then(|track| track.margin.as_ref()));
     let paint = track.and_then(|track| track.paint.as_ref()).map(|said| said.length());
     let usual = || catalog.fits.get("paint").map_or(ModelLength::ZERO, |fit| fit.take.length());
     [
-        said.map_or(ModelLength::inches(MARGIN), |said| said.length()),
+        said.map_or(of_site, |said| said.length()),
         job.about.hand.as_ref().map_or(ModelLength::thou(5.0), |said| said.length()),
         paint.unwrap_or_else(usual),
     ]
@@ -298,6 +308,7 @@ fn standards<'a>(
         let rule = rule_of_site(said.text())?;
         all.push(Standard::rule(chain, &rule, longest, scale, None)?);
     }
+    let wire = track.is_some_and(|track| track.wire);
     for outline in track.map_or(&[][..], |track| &track.outlines) {
         let outline = data.outline(outline).ok_or_else(|| unknown("outline", outline))?;
         let (length, centres) = (longest.length.length(), longest.centres.length());
@@ -305,7 +316,7 @@ fn standards<'a>(
         // The sheet's sketch of the run-in at the ends of a curve was not read:
         // the whole of it is kept for half a car beyond.
         let felt = scale.reduce(length).in_inches() / 2.0;
-        let standard = Standard::outline(chain, outline, data, group, felt)?;
+        let standard = Standard::outline(chain, outline, data, group, felt, wire)?;
         if chain.sharpest() > 1e-9 {
             let radius = ModelLength::inches(1.0 / chain.sharpest());
             if data.widening(&outline.key, radius, group).is_none() {
@@ -397,17 +408,24 @@ fn worst(checked: &[Checked], standards: &[Standard<'_>]) -> Option<(usize, usiz
 }
 
 fn told(standard: &Standard<'_>, along: Option<f64>) -> Told {
-    let sweep = standard.main();
+    let wide = along.and_then(|along| standard.widened(along));
+    let sweep = wide.as_ref().and_then(|it| it.as_deref()).unwrap_or_else(|| standard.main());
     let high = sweep.body().widest()[1];
     let reach = along.and_then(|along| {
         let of = |left: bool| sweep.reach(along, high, left).map(ModelLength::inches);
         Some([of(true)?, of(false)?])
     });
+    let bend = sweep.chain().sharpest();
+    let on_curve = (bend > 1e-9).then(|| standard.main().body().on_curve(bend)).flatten();
     Told {
         name: standard.name.clone(),
         kind: standard.kind,
         source: standard.source.clone(),
         reach,
+        widened: along.is_none() || wide.is_some(),
+        on_curve: on_curve
+            .filter(|_| standard.kind != Kind::Outline)
+            .map(|reach| reach.map(ModelLength::inches)),
     }
 }
 

@@ -1,10 +1,10 @@
 //! What a drawing of the clearance needs: the plan with the envelopes, and the
 //! section at the worst place. Lengths in model inches.
 
+use super::beside::{round, slice};
 use super::body::Point;
 use super::check::Checked;
 use super::standard::{Kind, Standard};
-use super::beside::{round, slice};
 use super::sweep::Sweep;
 use super::things::Item;
 
@@ -55,9 +55,13 @@ pub(super) fn picture(
         track: stations(96).map(|along| chain.spot(along).at).collect(),
         edges: standards
             .iter()
-            .map(|standard| (standard.kind, edges(standard.main(), stations(64))))
+            .map(|standard| (standard.kind, edges(standard, stations(64))))
             .collect(),
-        things: items.iter().enumerate().map(|(at, item)| (at, item.solid.axis.map(flat))).collect(),
+        things: items
+            .iter()
+            .enumerate()
+            .map(|(at, item)| (at, item.solid.axis.map(flat)))
+            .collect(),
         section: worst.and_then(|(thing, of)| {
             let along = checked.get(thing)?.held.get(of)?.as_ref()?.along;
             Some(cut(standards, items, thing, along))
@@ -88,10 +92,12 @@ fn range(sweep: &Sweep<'_>, items: &[Item]) -> [f64; 2] {
     }
 }
 
-fn edges(sweep: &Sweep<'_>, stations: impl Iterator<Item = f64>) -> [Vec<[f64; 2]>; 2] {
-    let high = sweep.body().widest()[1];
+fn edges(standard: &Standard<'_>, stations: impl Iterator<Item = f64>) -> [Vec<[f64; 2]>; 2] {
     let mut sides = [Vec::new(), Vec::new()];
     for along in stations {
+        let wide = standard.widened(along).flatten();
+        let sweep = wide.as_deref().unwrap_or_else(|| standard.main());
+        let high = sweep.body().widest()[1];
         let spot = sweep.chain().spot(along);
         for (side, left) in sides.iter_mut().zip([true, false]) {
             let Some(out) = sweep.reach_about(along, high, left) else { continue };

@@ -159,7 +159,10 @@ impl Section {
             return vec![sides(0, tall.len() - 1)];
         }
         let count = tall.len();
-        (0..count).flat_map(|from| (from..count).map(move |to| (from, to))).map(|(a, b)| sides(a, b)).collect()
+        (0..count)
+            .flat_map(|from| (from..count).map(move |to| (from, to)))
+            .map(|(a, b)| sides(a, b))
+            .collect()
     }
 
     /// Its furthest point in a direction.

@@ -53,7 +53,8 @@ fn sunk(block: &Block, stretch: f64, corners: &[Point]) -> Found {
     block.runs.iter().fold(touching, |best, sides| {
         let sides = sides.iter().map(|[out, up, far]| [0.0, *out, *up, *far]);
         let planes: Vec<[f64; 4]> = ends.iter().copied().chain(sides).collect();
-        let depth = |at: Point, plane: &[f64; 4]| plane[3] - dot(at, [plane[0], plane[1], plane[2]]);
+        let depth =
+            |at: Point, plane: &[f64; 4]| plane[3] - dot(at, [plane[0], plane[1], plane[2]]);
         let depths: Vec<Vec<f64>> =
             corners.iter().map(|at| planes.iter().map(|it| depth(*at, it)).collect()).collect();
         let (value, shares) = deepest(&depths);
@@ -61,7 +62,9 @@ fn sunk(block: &Block, stretch: f64, corners: &[Point]) -> Found {
             return best;
         }
         let at = corners.iter().zip(shares).fold([0.0; 3], |sum, (at, by)| plus(sum, *at, by));
-        let out = planes.iter().min_by(|a, b| depth(at, a).total_cmp(&depth(at, b)));
+        // Of sides that are as near, the way up is the shortest to tell.
+        let sides = planes.iter().filter(|it| depth(at, it) < value + 1e-9);
+        let out = sides.max_by(|a, b| a[2].total_cmp(&b[2]));
         let direction = out.map_or([0.0, 1.0, 0.0], |it| [it[0], it[1], it[2]]);
         let found = Found { distance: -value, at, direction };
         best.or(found).or(point(block, &block.section, stretch, at))

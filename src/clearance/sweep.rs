@@ -68,7 +68,8 @@ impl<'a> Sweep<'a> {
             return None;
         }
         let (radius, covers, heights) = (body.radius(), body.covers(), body.heights());
-        let mut sweep = Self { chain, body, half_gauge, radius, covers, heights, poses: Vec::new() };
+        let mut sweep =
+            Self { chain, body, half_gauge, radius, covers, heights, poses: Vec::new() };
         sweep.set_down();
         Some(sweep)
     }
@@ -212,7 +213,8 @@ impl<'a> Sweep<'a> {
         }
         let [ahead, side] = self.covers;
         let [foot, top] = self.heights;
-        let past = |axis: usize, from: f64, to: f64| (low[axis] - to).max(from - high[axis]).max(0.0);
+        let past =
+            |axis: usize, from: f64, to: f64| (low[axis] - to).max(from - high[axis]).max(0.0);
         let ahead = ahead + pose.stretch;
         let level = long(past(0, -ahead, ahead), past(1, -side, side));
         let beside = long(level, past(2, foot, top));

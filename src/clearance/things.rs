@@ -129,7 +129,14 @@ impl Ground {
         let what = What::from(solid.kind);
         made.axis = axis(what, &face, push, made.axis);
         let corner = solid.corner.map(|at| self.built(at));
-        Item { name: solid.name, subject: solid.subject, what, body: solid.body, solid: made, corner }
+        Item {
+            name: solid.name,
+            subject: solid.subject,
+            what,
+            body: solid.body,
+            solid: made,
+            corner,
+        }
     }
 
     /// An obstacle: a bar, or what goes down to the ground under it.
@@ -165,9 +172,8 @@ impl Ground {
 /// The line a thing is told along: a timber's middle line, the lowest edge of a
 /// roof, else its first side.
 fn axis(what: What, face: &[Point], push: Point, first: [Point; 2]) -> [Point; 2] {
-    let middle = |a: Point, b: Point| {
-        std::array::from_fn(|axis| (a[axis] + b[axis] + push[axis]) / 2.0)
-    };
+    let middle =
+        |a: Point, b: Point| std::array::from_fn(|axis| (a[axis] + b[axis] + push[axis]) / 2.0);
     match (what, face) {
         (_, [a, b, c, d]) if what.is_timber() => [middle(*a, *d), middle(*b, *c)],
         (What::Roof, _) => {
@@ -193,7 +199,8 @@ pub(super) fn gather(given: Given<'_>, findings: &mut Vec<Finding>) -> Vec<Item>
     let Given { job, compress, building, scale, .. } = given;
     let rail = job.track.as_ref().and_then(|track| track.rail.as_ref());
     let rail = rail.map_or(ModelLength::ZERO, |rail| rail.length());
-    let ground = Ground::of(compress, rail, scale.reduce(CompressedLength::inches(1.0)).in_inches());
+    let ground =
+        Ground::of(compress, rail, scale.reduce(CompressedLength::inches(1.0)).in_inches());
     let built = solids(building).into_iter().map(|solid| ground.item(solid));
     let beside = job.obstacles.iter().map(|said| ground.obstacle(said));
     let items: Vec<Item> = built.chain(beside).collect();

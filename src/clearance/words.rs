@@ -63,7 +63,9 @@ pub fn fix_words(checked: &Checked, held: &Held, model: &dyn Fn(f64) -> String) 
         Some(Fix::Raise(by)) => format!("raise it {}", model(by)),
         Some(Fix::Move { by, legs }) => {
             let moved = match checked.what {
-                What::Platform | What::Wall | What::Steps | What::Terrace => format!("set it back {}", model(by)),
+                What::Platform | What::Wall | What::Steps | What::Terrace => {
+                    format!("set it back {}", model(by))
+                }
                 What::Roof | What::Rafter => {
                     format!("set back or shorten the overhang {}", model(by))
                 }

@@ -4,7 +4,7 @@
 //! summed up in short steps, trucks are found by walking along it, and reach is
 //! taken from the corners and sides of the rectangle they carry.
 
-use scantling::clearance::body::{Bar, Block, Body};
+use scantling::clearance::body::{Block, Body, Solid};
 use scantling::clearance::chain::{Chain, Piece};
 use scantling::clearance::section::Section;
 use scantling::clearance::sweep::Sweep;
@@ -242,7 +242,7 @@ fn no_car_a_millimetre_on_goes_beyond_the_envelope() {
                 let out_by = numbers.between(0.3, 1.8);
                 let post = [spot.at[0] + out[0] * out_by, spot.at[1] + out[1] * out_by];
                 let brute = least(&cars, again, |it| Some(apart(it, post)));
-                let bar = Bar::line([post[0], post[1], 0.3], [post[0], post[1], 1.7]);
+                let bar = Solid::line([post[0], post[1], 0.3], [post[0], post[1], 1.7]);
                 let found = sweep.nearest(&bar).clear;
                 under = under.max(found - brute);
                 over = over.max(brute - found);

@@ -131,7 +131,7 @@ fn wall(wall: &Wall) -> Option<Solid> {
     })
 }
 
-/// A plane of a roof with the thickness of its sheet, square to it.
+/// A plane of a roof with its sheet, as thick square to it as the sheet is.
 fn plane(plane: &RoofPlane) -> Solid {
     let mut solid = Solid {
         name: format!("{}/roof/{}", plane.body, plane.over),
@@ -142,10 +142,10 @@ fn plane(plane: &RoofPlane) -> Solid {
         face: plane.corners.clone(),
         push: [0.0; 3],
     };
+    // Eave, ridge and the edge at a wall are cut plumb.
     let [x, y, z] = solid.face_normal();
     let long = (x * x + y * y + z * z).sqrt().max(1e-9);
-    let up = if z < 0.0 { -1.0 } else { 1.0 } * plane.sheet / long;
-    solid.push = [x * up, y * up, z * up];
+    solid.push = [0.0, 0.0, plane.sheet * long / z.abs().max(1e-9)];
     solid
 }
 

@@ -257,8 +257,10 @@ impl Plan {
         else {
             return;
         };
-        let given = Given { job, catalog, survey: &self.survey, compress, stock, scale };
-        let (clearance, parts) = both(|| clearance::run(given), || parts(given, building, known));
+        let given = Given { job, catalog, compress, building, scale };
+        let taken =
+            Taken { job, catalog, survey: &self.survey, compress, building, stock, scale };
+        let (clearance, parts) = both(|| clearance::run(given), || parts(taken, known));
         self.findings.extend(parts.findings);
         self.takeoff = Ok(parts.value.takeoff);
         self.layout = Ok(parts.value.layout);
@@ -312,10 +314,22 @@ fn wired(job: &Job, building: &Building) -> Option<Job> {
     Some(job)
 }
 
+/// What the parts are taken off.
+#[derive(Clone, Copy)]
+struct Taken<'a> {
+    job: &'a Job,
+    catalog: &'a Catalog,
+    survey: &'a Survey,
+    compress: &'a Compression,
+    building: &'a Building,
+    stock: &'a Choices,
+    scale: &'a Scale,
+}
+
 /// Takes off the parts and lays them out: the long answer where it is known,
 /// else the quick one.
-fn parts(given: Given<'_>, building: &Building, known: &Known) -> Outcome<Parts> {
-    let Given { job, catalog, survey, compress, stock, scale } = given;
+fn parts(given: Taken<'_>, known: &Known) -> Outcome<Parts> {
+    let Taken { job, catalog, survey, compress, building, stock, scale } = given;
     let both = (&compress.built, building);
     let taken = takeoff::run(job, catalog, survey, both, stock, scale);
     let wanted = Wanted::of(job, stock, &taken.value, scale);

@@ -8,3 +8,4 @@ mod mockup;
 mod survey;
 mod survey_study;
 mod takeoff;
+mod worked;

@@ -10,8 +10,8 @@ use scantling_benches::{catalog, document};
 /// A long shed with posts and braces beside a winding track, so far from it.
 fn job(off: f64) -> String {
     let mut text = "[job]\nname = \"shed\"\nscale = \"1:87.1\"\n\
-        [building]\nfront = \"front\"\ndepth = \"30 ft\"\neave = \"16 ft\"\n\
-        [[face]]\nname = \"front\"\nrow = [{ plain = \"wall\", width = \"700 ft\" }]\n\
+        [[body]]\nname = \"main\"\ndepth = \"30 ft\"\neave = \"16 ft\"\n\
+        [[wall]]\nof = \"main/front\"\nrow = [{ plain = \"wall\", width = \"700 ft\" }]\n\
         [track]\nat = [\"-20 in\", \"-OFF in\"]\ncars = [\"40 ft box car\"]\nrules = [\"WAC 480-60\"]\n"
         .replace("OFF", &off.to_string());
     for n in 0..10 {

@@ -16,7 +16,7 @@ fn two_hundred() -> Template {
         let mut drawing = Drawing::default();
         let size = mm(20.0 + f64::from(number % 50));
         drawing.part(Area::new(Point::default(), size, size / 2.0));
-        let label = format!("land/part-{number}");
+        let label = format!("main/front/part-{number}");
         let at = Point::of_mm([2.0, 2.0]);
         drawing.text(Layer::Mark, at, mm(2.8), Anchor::Start, &label);
         Figure::new(label.clone(), label, drawing)

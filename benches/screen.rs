@@ -81,8 +81,7 @@ fn large() -> String {
         ..Answers::default()
     };
     let text = text(&answers).expect("sizes");
-    let boarded = text.replace("name = \"front\"\n", "name = \"front\"\ncladding = [\"boards\"]\n");
-    let boarded = boarded.replace("gable = true\n", "gable = true\ncladding = [\"boards\"]\n");
+    let boarded = text.replace("layers = [\"core\"]\n", "layers = [\"boards\", \"core\"]\n");
     boarded
         + "\n[[cladding]]\nname = \"boards\"\nkind = \"board-and-batten\"\nunit = \"10 in\"\n\
            batten = \"3 in\"\n"

@@ -12,16 +12,16 @@ use scantling_benches::{catalog, document};
 fn shed(bays: u32, bay: &str) -> String {
     format!(
         "[job]\nname = \"shed\"\nscale = \"1:87.1\"\n\
-         [building]\nfront = \"land\"\ndepth = \"40 ft\"\neave = \"16 ft\"\n\
-         [roof]\nkind = \"gable\"\npitch = \"6:12\"\neave-overhang = \"18 in\"\n\
-         rake-overhang = \"12 in\"\ncladding = \"shingles\"\nrafters = \"24 in\"\n\
+         [[body]]\nname = \"main\"\ndepth = \"40 ft\"\neave = \"16 ft\"\n\
+         [body.roof]\nkind = \"gable\"\npitch = \"6:12\"\neave = \"18 in\"\n\
+         rake = \"12 in\"\ncladding = \"shingles\"\nrafters = \"24 in\"\n\
          [[opening]]\nname = \"door\"\nwhat = \"door\"\nwidth = \"8 ft\"\nheight = \"9 ft\"\ntrim = \"5 in\"\n\
          [[opening]]\nname = \"window\"\nwhat = \"window\"\nwidth = \"3 ft\"\nheight = \"5 ft\"\n\
          sill = \"4 ft\"\ntrim = \"5 in\"\n\
          [[cladding]]\nname = \"boards\"\nkind = \"board-and-batten\"\nunit = \"12 in\"\nbatten = \"3 in\"\n\
          [[cladding]]\nname = \"shingles\"\nkind = \"shingle\"\nexposure = \"5 in\"\n\
-         [core]\nthickness = \"1/16 in\"\n\
-         [[face]]\nname = \"land\"\ncladding = [\"boards\"]\n\
+         [[layer]]\nname = \"core\"\nthick = \"1/16 in\"\n\
+         [[wall]]\nof = \"main/front\"\nlayers = [\"boards\", \"core\"]\n\
          row = [{{ bays = \"bay\", width = \"{bay}\", count = {bays}, cycle = [\"window\", \"door\"] }}]\n"
     )
 }

@@ -14,10 +14,10 @@
 //! | [`photo`] | marks on a picture -> lengths |
 //! | [`survey`] | readings -> prototype dimensions |
 //! | [`elevation`] | faces laid out, every element at its place |
+//! | [`stock`] | sizes -> choices and their error |
 //! | [`site`] | outline, track and cars |
 //! | [`compress`] | dimensions and space -> compressed dimensions |
 //! | [`scaling`] | compressed -> model sizes |
-//! | [`stock`] | sizes -> choices and their error |
 //! | [`mod@bench`] | one length in, everything about it out; needs no job |
 //! | [`takeoff`] | building -> parts |
 //! | [`cutting`] | parts and stock -> sticks and sheets |

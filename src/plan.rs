@@ -246,12 +246,13 @@ struct Parts {
 
 impl Plan {
     fn add_parts_and_clearance(&mut self, job: &Job, catalog: &Catalog, known: &Known) {
-        let (Ok(scale), Ok(compress), Ok(stock)) = (&self.scale, &self.compress, &self.stock)
+        let (Ok(scale), Ok(compress), Ok(stock), Ok(building)) =
+            (&self.scale, &self.compress, &self.stock, &self.building)
         else {
             return;
         };
         let given = Given { job, catalog, survey: &self.survey, compress, stock, scale };
-        let (clearance, parts) = both(|| clearance::run(given), || parts(given, known));
+        let (clearance, parts) = both(|| clearance::run(given), || parts(given, building, known));
         self.findings.extend(parts.findings);
         self.takeoff = Ok(parts.value.takeoff);
         self.layout = Ok(parts.value.layout);
@@ -300,7 +301,8 @@ fn wired(job: &Job, building: &Building) -> Option<Job> {
     let mut job = job.clone();
     for string in job.lamps.iter_mut().flat_map(|lamps| &mut lamps.strings) {
         let wire = building.wires.iter().find(|wire| wire.string == string.name);
-        let run = wire.and_then(|wire| format!("{} in", wire.length.length.in_inches()).parse().ok());
+        let run =
+            wire.and_then(|wire| format!("{} in", wire.length.length.in_inches()).parse().ok());
         string.run = string.run.take().or(run);
     }
     Some(job)
@@ -308,9 +310,10 @@ fn wired(job: &Job, building: &Building) -> Option<Job> {
 
 /// Takes off the parts and lays them out: the long answer where it is known,
 /// else the quick one.
-fn parts(given: Given<'_>, known: &Known) -> Outcome<Parts> {
+fn parts(given: Given<'_>, building: &Building, known: &Known) -> Outcome<Parts> {
     let Given { job, catalog, survey, compress, stock, scale } = given;
-    let taken = takeoff::run(job, catalog, survey, &compress.built, stock, scale);
+    let both = (&compress.built, building);
+    let taken = takeoff::run(job, catalog, survey, both, stock, scale);
     let wanted = Wanted::of(job, stock, &taken.value, scale);
     let mut findings = taken.findings;
     findings.extend(wanted.findings);

@@ -299,7 +299,7 @@ impl Raise<'_> {
     }
 
     /// Width of an element: as described, or as the shortening has it.
-    fn span(&self, face: &str, span: &Span<Compressed>) -> Arc<Origin> {
+    pub(super) fn span(&self, face: &str, span: &Span<Compressed>) -> Arc<Origin> {
         let width = (span.right - span.left).in_inches();
         let what = format!("width of {}", span.label);
         let size = self.element_size(face, span);
@@ -326,7 +326,7 @@ impl Raise<'_> {
     }
 
     /// A size as described where it was kept, else as the shortening has it.
-    fn decided(&self, what: String, size: &Size, value: f64) -> Sized<Compressed> {
+    pub(super) fn decided(&self, what: String, size: &Size, value: f64) -> Sized<Compressed> {
         let kept = self.survey.size(size).ok().map(|found| found.value.in_inches());
         match kept.filter(|kept| (kept - value).abs() < 1e-9) {
             Some(_) => Sized::of(Origin::plain(what, value, Why::Said(size.clone()))),
@@ -334,7 +334,7 @@ impl Raise<'_> {
         }
     }
 
-    fn chosen(&self, what: String, value: f64) -> Sized<Compressed> {
+    pub(super) fn chosen(&self, what: String, value: f64) -> Sized<Compressed> {
         let reason = self.job.choice.as_ref().map_or("", |choice| choice.reason.as_str());
         Sized::of(Origin::plain(what, value, Why::Chosen(reason.to_owned())))
     }

@@ -82,9 +82,27 @@ pub struct Member {
     pub corner: Option<Point>,
     /// Its top at full size above the foot of the main walls, of a beam or ledger.
     pub top: Option<Sized<Compressed>>,
+    /// Its underside, of a ledger.
+    pub foot: Option<Sized<Compressed>>,
     /// Whether it is counted and cut by its place; else by what `[[member]]`
     /// says of count and length.
     pub by_place: bool,
+}
+
+impl Member {
+    /// Why the underside of a level timber is where it is.
+    #[must_use]
+    pub fn foot_why(&self) -> Arc<Origin> {
+        let low = self.axis[0][2] - self.across[1].1;
+        match &self.foot {
+            Some(foot) => Arc::clone(&foot.origin),
+            None => Origin::plain(
+                format!("underside of {}", self.name),
+                low,
+                Why::Default("as it lies"),
+            ),
+        }
+    }
 }
 
 /// A row of places along a body: the first, the distance, how many.
@@ -267,6 +285,7 @@ impl Raise<'_> {
                     housings: Vec::new(),
                     corner: None,
                     top: None,
+                    foot: None,
                     by_place: true,
                 });
             }
@@ -330,6 +349,7 @@ impl Raise<'_> {
             housings: Vec::new(),
             corner: None,
             top: Some(top),
+            foot: None,
             by_place: true,
         })
     }
@@ -425,6 +445,7 @@ impl Raise<'_> {
                     housings: Vec::new(),
                     corner: None,
                     top: None,
+                    foot: None,
                     by_place: true,
                 }
             })
@@ -511,6 +532,7 @@ impl Raise<'_> {
             housings: Vec::new(),
             corner: None,
             top: Some(top),
+            foot: Some(foot),
             by_place: true,
         })
     }
@@ -571,6 +593,7 @@ impl Raise<'_> {
                     housings: Vec::new(),
                     corner: None,
                     top: None,
+                    foot: None,
                     by_place: true,
                 }
             })
@@ -672,6 +695,7 @@ impl Raise<'_> {
                 housings: Vec::new(),
                 corner: None,
                 top: None,
+                foot: None,
                 by_place: false,
             });
         }
@@ -737,6 +761,7 @@ impl Raise<'_> {
                     housings: Vec::new(),
                     corner: Some(at(place, out, foot + rise)),
                     top: None,
+                    foot: None,
                     by_place: false,
                 });
             }

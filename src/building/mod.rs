@@ -13,7 +13,7 @@
 //! | `inside` | floors, corner blocks' height, the box under a roof that lifts off |
 //! | `eaves`, `near` | tails and fascias; how bodies lie to one another on a roof |
 //! | `frame` | members with two ends; roofs on posts |
-//! | `flange`, `bought`, `wire` | flanges beside trim, bought parts, wires of lamps |
+//! | `leaf`, `flange`, `bought`, `wire` | door leaves, flanges beside trim, bought parts, wires of lamps |
 //! | `ground` | decks, steps, terraces, the base |
 //! | `solid` | everything as flat shapes pushed out, for clearance and pictures |
 //!
@@ -30,6 +30,7 @@ mod ground;
 mod hole;
 mod inside;
 mod layer;
+mod leaf;
 mod near;
 pub mod origin;
 pub mod outline;
@@ -55,6 +56,7 @@ pub use frame::{End, Housing, Member, MemberKind, end_cut, trim_of};
 pub use ground::{BasePlate, Deck, Flight, Retaining};
 pub use inside::{Floor, Inside, Lid};
 pub use layer::{EdgeCut, Layer, LayerHole, LayerId, Role};
+pub use leaf::{Brace, Leaf};
 pub use origin::{Origin, Sized, Why};
 pub use outline::{Outline, Point};
 pub use place::{Frame, Plane, Reach};
@@ -62,7 +64,7 @@ pub use profile::{Profile, Ridge};
 pub use roof::{Edge, EdgeKind, RoofPlane, Valley};
 pub use scheme::{Scheme, Shape};
 pub use solid::{Solid, SolidKind};
-pub use wall::{Behind, Line, Wall, line_at, no_area};
+pub use wall::{Behind, HoleWhy, Line, Reasons, Wall, line_at, no_area};
 pub use wire::WireRun;
 
 use std::sync::Arc;
@@ -104,6 +106,8 @@ pub struct Building {
     pub base: Option<BasePlate>,
     /// Eaves with tails or fascias.
     pub eaves: Vec<Eave>,
+    /// Door leaves.
+    pub leaves: Vec<Leaf>,
     /// Flanges beside trim.
     pub flanges: Vec<Flange>,
     /// Bought parts that stand on it.
@@ -188,6 +192,7 @@ pub fn raise(given: Given<'_>) -> Outcome<Building> {
     building.members = raise.members(&building);
     raise.on_the_ground(&mut building);
     building.eaves = raise.eaves(&building);
+    building.leaves = raise.leaves(&building);
     building.flanges = raise.flanges(&building);
     building.bought = raise.bought_parts(&building);
     building.wires = raise.wires(&building);

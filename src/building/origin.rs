@@ -49,6 +49,13 @@ pub enum Why {
 /// A rule on plain figures: inches of full size, ratios, counts.
 pub type Work = fn(&[f64]) -> f64;
 
+impl PartialEq for Origin {
+    /// Whether two figures are of one thing and the same.
+    fn eq(&self, other: &Self) -> bool {
+        self.what == other.what && self.value.total_cmp(&other.value).is_eq()
+    }
+}
+
 impl Origin {
     /// The figure worked again from the ends of the chain.
     #[must_use]

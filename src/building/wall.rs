@@ -1,6 +1,9 @@
 //! A wall: its outline at the finished face, what is in it, and its layers.
 
+use std::sync::Arc;
+
 use super::layer::Layer;
+use super::origin::{Origin, Why};
 use super::outline::{self, Band, Outline, Slab};
 use super::place::Plane;
 use crate::elevation::{Hole, Span};
@@ -41,10 +44,44 @@ pub struct Wall {
     pub behind: Vec<Behind>,
     /// Whether the job describes it; else it is taken as plain.
     pub described: bool,
+    /// Why it is as it is.
+    pub why: Reasons,
+}
+
+/// Why a wall is as long and as high as it is.
+#[derive(Clone, Debug)]
+pub struct Reasons {
+    /// From corner to corner.
+    pub width: Arc<Origin>,
+    /// Its lower upright edge, or its parapet.
+    pub eave: Arc<Origin>,
+    /// Rise over run of its top.
+    pub pitch: Arc<Origin>,
+    /// Widths of its elements.
+    pub spans: Vec<Arc<Origin>>,
+    /// Its openings, in the order of `holes`.
+    pub holes: Vec<HoleWhy>,
+}
+
+/// Why an opening is where it is and as large.
+#[derive(Clone, Debug)]
+pub struct HoleWhy {
+    /// Its label.
+    pub label: String,
+    /// Its left edge from the left corner.
+    pub left: Arc<Origin>,
+    /// Its width.
+    pub width: Arc<Origin>,
+    /// Its foot.
+    pub foot: Arc<Origin>,
+    /// Its height.
+    pub height: Arc<Origin>,
+    /// Width of its trim.
+    pub trim: Arc<Origin>,
 }
 
 /// What stands against a wall: a stretch of it, up to a line.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct Behind {
     /// The body that stands there.
     pub body: String,
@@ -58,6 +95,9 @@ pub struct Behind {
     pub bare: bool,
     /// Whether the body has walls there, or is a roof on posts.
     pub walled: bool,
+    /// Why the roof meets the wall where it does, and why its sheet's top is
+    /// there; where it meets level.
+    pub why: [Arc<Origin>; 2],
 }
 
 /// Which way to look from a step of a line.
@@ -72,6 +112,17 @@ impl Wall {
     #[must_use]
     pub fn side(&self) -> Side {
         self.id.side
+    }
+
+    /// Names of its claddings, layer by layer, each from the foot up.
+    pub fn claddings(&self) -> impl Iterator<Item = &str> {
+        self.layers.iter().flat_map(|layer| &layer.claddings).map(String::as_str)
+    }
+
+    /// Whether one of its claddings has that name.
+    #[must_use]
+    pub fn is_clad_with(&self, name: &str) -> bool {
+        self.claddings().any(|cladding| cladding == name)
     }
 
     /// Height of the wall at a distance from its left corner.
@@ -103,6 +154,51 @@ impl Wall {
     pub fn highest(&self, left: Full, right: Full) -> Full {
         let corners = self.top.iter().filter(|(x, _)| *x > left && *x < right).map(|(_, y)| *y);
         corners.fold(self.top_at(left).max(self.top_at(right)), Full::max)
+    }
+
+    /// Why its top is as high as it is at a distance from its left corner.
+    #[must_use]
+    pub fn top_why(&self, s: &Arc<Origin>) -> Arc<Origin> {
+        let high = self.top_at(Full::inches(s.value)).in_inches();
+        let Reasons { width, eave, pitch, .. } = &self.why;
+        let near = |origin: &Arc<Origin>| (origin.value - high).abs() < 1e-6;
+        if near(eave) {
+            return Arc::clone(eave);
+        }
+        let rule = "the eave and the pitch times the run to there";
+        let of = [eave, pitch, s, width];
+        let works: [super::origin::Work; 3] = [
+            |of| of[0] + of[1] * of[2].min(of[3] - of[2]),
+            |of| of[0] + of[1] * of[2],
+            |of| of[0] + of[1] * (of[3] - of[2]),
+        ];
+        let each = works.into_iter().map(|work| Origin::rule("top of the wall", rule, &of, work));
+        each.into_iter().find(near).unwrap_or_else(|| {
+            Origin::plain("top of the wall", high, Why::Default("as its roof is laid out"))
+        })
+    }
+
+    /// Why its top is at its ridge, or wherever it is highest.
+    #[must_use]
+    pub fn peak_why(&self) -> Arc<Origin> {
+        let peak = self.top.iter().max_by(|a, b| a.1.total_cmp(&b.1));
+        let at = peak.map_or(0.0, |(x, _)| x.in_inches());
+        let near = |x: f64| (x - at).abs() < 1e-6;
+        let wide = &self.why.width;
+        let place = if near(wide.value / 2.0) {
+            Origin::rule("the middle", "half the width", &[wide], |of| of[0] / 2.0)
+        } else if near(wide.value) {
+            Arc::clone(wide)
+        } else {
+            Origin::plain("the corner", at, Why::Default("the corner of the wall"))
+        };
+        self.top_why(&place)
+    }
+
+    /// Why an opening is as it is.
+    #[must_use]
+    pub fn hole_why(&self, label: &str) -> Option<&HoleWhy> {
+        self.why.holes.iter().find(|it| it.label == label)
     }
 
     /// The lower of its two upright edges: where a level frieze or an eave is.

@@ -7,14 +7,15 @@ use super::body::Body;
 use super::corner::{Corner, Meeting, edges, meets_host};
 use super::hole::Depth;
 use super::layer::{Layer, LayerId, Role};
-use super::origin::{Origin, Sized};
+use super::origin::{Origin, Sized, Why};
 use super::place::Plane;
 use super::scheme::full;
 use super::stack::{Sheet, Stack};
-use super::wall::{Behind, Line, Wall, line_at};
-use crate::elevation::{Elevation, Span, SpanKind};
+use super::wall::{Behind, HoleWhy, Line, Reasons, Wall, line_at};
+use crate::elevation::{Elevation, Hole, Span, SpanKind};
 use crate::finding::{Finding, Subject};
 use crate::job::body::{FaceId, RoofKind, Side};
+use crate::job::said::Size;
 use crate::quantity::{Compressed, CompressedLength};
 
 /// In which order the walls of a body stand in lists.
@@ -87,12 +88,92 @@ impl Raise<'_> {
             layers: Vec::new(),
             behind: Vec::new(),
             described: face.is_some() || body.index > 0,
+            why: self.reasons(body, &id, width, face),
             id,
             name,
         };
         wall.holes.retain(|hole| hole.right() <= width + full(0.1));
         let zero = CompressedLength::ZERO;
         (wall.highest(zero, width) > wall.lowest(zero, width)).then_some(wall)
+    }
+
+    /// Why a wall is as it is.
+    fn reasons(
+        &self,
+        body: &Body,
+        id: &FaceId,
+        width: CompressedLength,
+        face: Option<&Elevation<Compressed>>,
+    ) -> Reasons {
+        let own = body.side(id.side);
+        let width_why = if own.length.agrees(width, full(1e-6)) {
+            Arc::clone(&own.origin)
+        } else {
+            self.chosen(format!("length of {id}"), width.in_inches()).origin
+        };
+        let eave = match (&body.parapet, face) {
+            (Some(parapet), _) => Arc::clone(&parapet.origin),
+            (None, Some(face))
+                if body.index == 0 && !face.height.agrees(body.eave.length, full(1e-6)) =>
+            {
+                let said = self.job.wall(id).and_then(|wall| wall.height.as_ref());
+                let what = format!("height of {id}");
+                let high = face.height.in_inches();
+                match said {
+                    Some(size) => self.decided(what, size, high).origin,
+                    None => self.chosen(what, high).origin,
+                }
+            }
+            _ => Arc::clone(&body.eave.origin),
+        };
+        let spans: Vec<Arc<Origin>> = face.map_or_else(Vec::new, |face| {
+            face.spans.iter().map(|span| self.span(&face.name, span)).collect()
+        });
+        let holes = face.map_or_else(Vec::new, |face| {
+            face.holes.iter().map(|hole| self.hole_why(id, face, hole, &spans)).collect()
+        });
+        Reasons { width: width_why, eave, pitch: Arc::clone(&body.pitch), spans, holes }
+    }
+
+    /// Why an opening is where it is: after the elements before it, in the
+    /// middle of its bay, or at its own place.
+    fn hole_why(
+        &self,
+        id: &FaceId,
+        face: &Elevation<Compressed>,
+        hole: &Hole<Compressed>,
+        spans: &[Arc<Origin>],
+    ) -> HoleWhy {
+        let opening = self.job.openings.iter().find(|it| it.name == hole.kind);
+        let size = |what: &str, said: Option<&Size>, value: CompressedLength| {
+            let what = format!("{what} of {}", hole.kind);
+            match said {
+                Some(said) => self.decided(what, said, value.in_inches()).origin,
+                None => Origin::plain(what, value.in_inches(), Why::Default("none is said")),
+            }
+        };
+        let width = size("width", opening.map(|it| &it.width), hole.width);
+        let wall = self.job.wall(id);
+        let placed = wall.into_iter().flat_map(|wall| &wall.openings).find(|placed| {
+            placed.kind == hole.kind
+                && self
+                    .survey
+                    .size(&placed.at)
+                    .is_ok_and(|at| (at.value.in_inches() - hole.left.in_inches()).abs() < 1e-6)
+        });
+        let left = match placed {
+            Some(placed) => size("place", Some(&placed.at), hole.left),
+            None => in_row(face, hole, spans, &width),
+        };
+        let sill = placed.and_then(|placed| placed.sill.as_ref());
+        HoleWhy {
+            label: hole.label.clone(),
+            foot: size("sill", sill.or(opening.and_then(|it| it.sill.as_ref())), hole.foot),
+            height: size("height", opening.map(|it| &it.height), hole.height),
+            trim: size("trim", opening.and_then(|it| it.trim.as_ref()), hole.trim),
+            left,
+            width,
+        }
     }
 
     fn title(&self, body: &Body, side: Side) -> String {
@@ -213,11 +294,34 @@ impl Raise<'_> {
                     over: moved(over),
                     bare: body.bare && !body.on_posts(),
                     walled: !body.on_posts(),
+                    why: self.meets_why(body),
                 })
             })
             .collect();
         behind.sort_by(|a, b| a.across.0.total_cmp(&b.across.0));
         behind
+    }
+
+    /// Why a body's roof meets the wall behind it where it does, and its sheet's
+    /// top there.
+    fn meets_why(&self, body: &Body) -> [Arc<Origin>; 2] {
+        let of = [&body.eave.origin, &body.pitch, &body.depth.origin];
+        let meets = Origin::rule(
+            "where the roof meets the wall",
+            "eave and pitch times depth",
+            &of,
+            |of| of[0] + of[1] * of[2],
+        );
+        let sheet = Sized::<crate::quantity::Model>::of(Arc::clone(&body.sheet.1));
+        let sheet = sheet.enlarged(self.scale).origin;
+        let rule = "where the roof meets the wall, and its sheet measured upright";
+        let over = Origin::rule(
+            "top of the sheet at the wall",
+            rule,
+            &[&meets, &sheet, &body.pitch],
+            |of| of[0] + of[1] * of[2].hypot(1.0),
+        );
+        [meets, over]
     }
 
     /// The cladding that is left off the wall behind a body.
@@ -243,7 +347,7 @@ impl Raise<'_> {
             Sized::of(Origin::plain(
                 format!("length of {}", wall.name),
                 wall.width.in_inches(),
-                super::Why::Default("as its row is laid out"),
+                Why::Default("as its row is laid out"),
             ))
         } else {
             body.side(side).clone()
@@ -324,6 +428,32 @@ impl Raise<'_> {
             ));
         }
     }
+}
+
+/// The left edge of an opening of a row: the elements before it, and half of
+/// what its bay is wider.
+fn in_row(
+    face: &Elevation<Compressed>,
+    hole: &Hole<Compressed>,
+    spans: &[Arc<Origin>],
+    width: &Arc<Origin>,
+) -> Arc<Origin> {
+    let middle = hole.left + hole.width / 2.0;
+    let at = face.spans.iter().position(|span| span.left < middle && span.right > middle);
+    let what = format!("left edge of {}", hole.label);
+    let Some(at) = at.filter(|at| *at < spans.len()) else {
+        return Origin::plain(what, hole.left.in_inches(), Why::Default("as laid out"));
+    };
+    let of: Vec<&Arc<Origin>> = spans[..at].iter().chain([&spans[at], width]).collect();
+    let rule = "the elements before it, and in the middle of its own";
+    let found = Origin::rule(&what, rule, &of, |of| {
+        let (before, own) = of.split_at(of.len() - 2);
+        before.iter().sum::<f64>() + (own[0] - own[1]) / 2.0
+    });
+    if (found.value - hole.left.in_inches()).abs() < 1e-6 {
+        return found;
+    }
+    Origin::plain(what, hole.left.in_inches(), Why::Default("as laid out"))
 }
 
 /// A plain wall as one span.

@@ -159,8 +159,8 @@ fn planned(job: &str) -> Staged<Option<Clearance>> {
 fn shed(more: &str) -> String {
     format!(
         "[job]\nname = \"shed\"\nscale = \"1:48\"\nhand = \"5 thou\"\n\
-         [building]\nfront = \"front\"\ndepth = \"20 ft\"\neave = \"16 ft\"\n\
-         [[face]]\nname = \"front\"\nrow = [{{ plain = \"wall\", width = \"40 ft\" }}]\n{more}"
+         [[body]]\nname = \"main\"\ndepth = \"20 ft\"\neave = \"16 ft\"\n\
+         [[wall]]\nof = \"main/front\"\nrow = [{{ plain = \"wall\", width = \"40 ft\" }}]\n{more}"
     )
 }
 

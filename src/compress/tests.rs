@@ -100,12 +100,12 @@ fn a_space_too_small_is_refused_with_what_would_do() {
 #[test]
 fn bounds_and_counts_that_cannot_be_are_named() {
     let mut negative = job(CANNERY);
-    if let ElementKind::Bays { least, .. } = &mut negative.faces[0].row[1].kind {
+    if let ElementKind::Bays { least, .. } = &mut negative.walls[0].row[1].kind {
         *least = Some("15 ft".parse().unwrap());
     }
     assert_eq!(result(&negative).unwrap_err().doing, "bounding \"bay\"");
     let mut even = job(CANNERY);
-    if let ElementKind::Bays { times, .. } = &mut even.faces[0].row[1].kind {
+    if let ElementKind::Bays { times, .. } = &mut even.walls[0].row[1].kind {
         (times.at_least, times.at_most) = (4, 4);
     }
     assert_eq!(result(&even).unwrap_err().doing, "counting \"bay\"");
@@ -137,7 +137,7 @@ fn pinned(at: &str) -> Job {
     struct Rowed {
         row: Vec<crate::job::face::Element>,
     }
-    job.faces[0].row = toml::from_str::<Rowed>(&row).unwrap().row;
+    job.walls[0].row = toml::from_str::<Rowed>(&row).unwrap().row;
     job
 }
 
@@ -161,7 +161,7 @@ fn a_pin_that_cannot_be_kept_is_named() {
     let far = result(&pinned("20 ft")).unwrap_err();
     assert!(far.trouble.contains("the pinned \"d\""), "{}", far.trouble);
     let mut repeated = tangled(1, 2, 9);
-    if let ElementKind::Repeat { row, .. } = &mut repeated.faces[0].row[1].kind
+    if let ElementKind::Repeat { row, .. } = &mut repeated.walls[0].row[1].kind
         && let ElementKind::Opening { pinned, .. } = &mut row[0].kind
     {
         *pinned = Some("9 ft".parse().unwrap());
@@ -172,7 +172,7 @@ fn a_pin_that_cannot_be_kept_is_named() {
 #[test]
 fn more_ways_than_can_be_compared_are_refused() {
     let mut many = tangled(1, 2, 9);
-    if let ElementKind::Repeat { times, .. } = &mut many.faces[0].row[1].kind {
+    if let ElementKind::Repeat { times, .. } = &mut many.walls[0].row[1].kind {
         times.at_most = 1_000_000;
     }
     assert_eq!(result(&many).unwrap_err().doing, "counting \"r0\"");
@@ -217,7 +217,7 @@ fn needs_and_losses_are_counted() {
 /// The creamery's two storeys: the upper may go, its windows with it.
 #[test]
 fn a_storey_left_out_takes_its_windows_and_lowers_the_eave() {
-    use crate::job::building::Storey;
+    use crate::job::body::Storey;
     let mut job = job(CREAMERY);
     let storey = |name: &str, at_least: Option<u32>| Storey {
         name: name.into(),
@@ -225,8 +225,7 @@ fn a_storey_left_out_takes_its_windows_and_lowers_the_eave() {
         count: None,
         at_least,
     };
-    let building = job.building.as_mut().unwrap();
-    building.storeys = vec![storey("ground", None), storey("upper", Some(0))];
+    job.bodies[0].storeys = vec![storey("ground", None), storey("upper", Some(0))];
     let first = compress(&job).value;
     let fewer = (first.alternatives.iter()).find(|it| it.kind.ends_with("/fewer-storeys")).unwrap();
     assert!(fewer.is_offered(), "{:?}", fewer.standing);
@@ -239,7 +238,7 @@ fn a_storey_left_out_takes_its_windows_and_lowers_the_eave() {
     let top = CompressedLength::feet(12.0);
     assert!(front.holes.iter().all(|hole| hole.head() <= top), "windows above are gone");
     assert!(!front.holes.is_empty(), "those of the ground storey stay");
-    job.building.as_mut().unwrap().storeys.push(storey("attic", None));
+    job.bodies[0].storeys.push(storey("attic", None));
     let stop = crate::elevation::tests::stop_of(&job);
     assert_eq!(stop.doing, "stacking the storeys");
 }
@@ -335,7 +334,7 @@ fn cutting_branches_loses_nothing() {
     assert!((found.found[0].cost - best).abs() < 1e-6, "{} for {best}", found.found[0].cost);
 }
 
-/// A front of many repeats, with two more faces tied to its length, for a space
+/// A front of many repeats, with the back tied to its length, for a space
 /// of so many inches.
 fn tangled(repeats: usize, most: u32, space: u32) -> Job {
     let mut text = String::from(
@@ -343,11 +342,11 @@ fn tangled(repeats: usize, most: u32, space: u32) -> Job {
 [job]
 name = "Tangled"
 scale = "1:87.1"
-[building]
-front = "front"
+[[body]]
+name = "main"
 depth = "30 ft"
 eave = "16 ft"
-[roof]
+[body.roof]
 kind = "gable"
 pitch = "6:12"
 [[opening]]
@@ -362,8 +361,8 @@ width = "3 ft"
 height = "5 ft"
 [space]
 length = "SPACE in"
-[[face]]
-name = "front"
+[[wall]]
+of = "main/front"
 row = [
 "#,
     );
@@ -381,13 +380,10 @@ row = [
         );
     }
     text += "{ corner = \"end\", width = \"1 ft\" } ]\n";
-    for side in ["back", "lean-to"] {
-        text += &format!(
-            "[[face]]\nname = \"{side}\"\nrow = [ {{ plain = \"a\", width = \"60 ft\", least = \"1 ft\" }}, \
-             {{ opening = \"w\", kind = \"window\" }}, \
-             {{ plain = \"b\", width = \"60 ft\", least = \"1 ft\" }} ]\n"
-        );
-    }
+    text += "[[wall]]\nof = \"main/back\"\n\
+             row = [ { plain = \"a\", width = \"60 ft\", least = \"1 ft\" }, \
+             { opening = \"w\", kind = \"window\" }, \
+             { plain = \"b\", width = \"60 ft\", least = \"1 ft\" } ]\n";
     job(&text.replace("SPACE", &space.to_string()))
 }
 
@@ -421,7 +417,7 @@ fn a_stopped_search_keeps_the_best_and_does_not_say_proven() {
     assert!(heard.iter().any(|standing| standing.bound.contains("25 ranges")), "{heard:?}");
 }
 
-/// Timing, printed: three tied faces, 12 elements and 4 repeats, and a front of
+/// Timing, printed: two tied faces, 12 elements and 4 repeats, and a front of
 /// 40 elements and 8 repeats.
 #[test]
 #[ignore = "prints times"]

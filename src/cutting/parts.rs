@@ -235,8 +235,8 @@ mod tests {
     fn batten(number: u32, count: u32, inches: f64, scale: &Scale) -> Part {
         let (length, width) = (CompressedLength::inches(inches), CompressedLength::inches(3.0));
         Part {
-            label: format!("land/batten-{number}"),
-            face: "land".into(),
+            label: format!("main/front/batten-{number}"),
+            face: "main/front".into(),
             kind: Kind::Batten,
             count,
             length,

@@ -92,11 +92,11 @@ fn two_openings_of_a_bay_stand_one_above_the_other() {
 #[test]
 fn rows_that_do_not_add_up_are_noticed() {
     let mut job = job(GRAIN_STORE);
-    job.faces[0].length = Some("95 ft".parse().map(Size::taken).unwrap());
+    job.walls[0].length = Some("95 ft".parse().map(Size::taken).unwrap());
     let findings = faces_of(&job).findings;
     assert_eq!(
         findings[0].message,
-        "the row of the face \"track\" adds up to 96'-0\", 1'-0\" longer than its length"
+        "the row of the face \"main/front\" adds up to 96'-0\", 1'-0\" longer than its length"
     );
 }
 
@@ -128,11 +128,71 @@ fn an_opening_wider_than_its_bay_is_noticed_once() {
 #[test]
 fn what_has_no_size_is_named() {
     let mut none = job(GRAIN_STORE);
-    none.building = None;
+    none.bodies.clear();
     let stop = lay_out_with(&none, &|size| adopted(&none, size)).unwrap_err();
-    assert!(stop.trouble.contains("[building]"));
+    assert!(stop.trouble.contains("[[body]]"));
     let mut lost = job(CANNERY);
     lost.dimensions.retain(|dimension| dimension.name != "bay");
     let stop = lay_out_with(&lost, &|size| adopted(&lost, size)).unwrap_err();
-    assert_eq!(stop.doing, "finding the width of \"bay\" on the face \"land\"");
+    assert_eq!(stop.doing, "finding the width of \"bay\" on the face \"main/front\"");
+}
+
+/// A shed of 30 by 20 ft with a lean-to of 12 by 8 ft on its left end.
+fn shed(more: &str) -> String {
+    format!(
+        "[job]\nname = \"shed\"\nscale = \"1:48\"\n\
+         [[body]]\nname = \"main\"\nlength = \"30 ft\"\ndepth = \"20 ft\"\neave = \"12 ft\"\n\
+         {more}\n\
+         [[body]]\nname = \"lean-to\"\nstands = {{ against = \"main/left\", at = \"4 ft\" }}\n\
+         length = \"12 ft\"\ndepth = \"8 ft\"\nmeets = \"10 ft\"\n\
+         roof = {{ kind = \"shed\", pitch = \"3:12\" }}\n\
+         [[opening]]\nname = \"door\"\nwhat = \"door\"\nwidth = \"3 ft\"\nheight = \"6 ft\"\n\
+         [[wall]]\nof = \"main/left\"\nopenings = [{{ kind = \"door\", at = \"2 ft\" }}, \
+         {{ kind = \"door\", at = \"18 ft\", sill = \"1 ft\" }}]\n\
+         [[wall]]\nof = \"lean-to/left\"\n[[wall]]\nof = \"lean-to/front\"\n"
+    )
+}
+
+#[test]
+fn a_front_that_is_only_a_length_is_one_stretch_of_wall() {
+    let found = faces_of(&job(&shed("roof = { kind = \"gable\", pitch = \"6:12\" }"))).value;
+    let front = found.front();
+    assert_eq!((front.name.as_str(), front.spans.len()), ("main/front", 1));
+    close(feet(front.length), 30.0);
+    let gables: Vec<_> = found.faces.iter().filter(|it| it.gable).map(|it| &it.name).collect();
+    assert_eq!(gables, ["main/left"]);
+}
+
+#[test]
+fn openings_at_their_place_are_holes_where_the_wall_reaches() {
+    let Outcome { value, findings } =
+        faces_of(&job(&shed("roof = { kind = \"gable\", pitch = \"6:12\" }")));
+    let left = value.faces.iter().find(|face| face.name == "main/left").unwrap();
+    let labels: Vec<_> = left.holes.iter().map(|hole| hole.label.as_str()).collect();
+    assert_eq!(labels, ["door@1"]);
+    close(feet(left.holes[0].left), 2.0);
+    assert!(
+        findings.iter().any(|it| it.message == "the door ends at 21'-0\", the wall at 20'-0\"")
+    );
+}
+
+#[test]
+fn walls_of_a_body_built_on_have_its_own_measures() {
+    let found = faces_of(&job(&shed("roof = { kind = \"flat\" }"))).value;
+    let wall = |name: &str| found.faces.iter().find(|face| face.name == name).unwrap();
+    close(feet(wall("lean-to/left").length), 8.0);
+    close(feet(wall("lean-to/front").length), 12.0);
+    // 10 ft at the wall, 8 ft of run at 3:12 lower at its eave.
+    close(feet(wall("lean-to/front").height), 8.0);
+    close(feet(wall("lean-to/left").ridge), 10.0);
+}
+
+/// Half of 20 ft: 4 ft at 24:12 and 6 ft at 6:12 above an eave of 12 ft.
+#[test]
+fn a_gambrel_rises_by_both_its_slopes() {
+    let roof = "roof = { kind = \"gambrel\", pitch = \"24:12\", upper-pitch = \"6:12\", \
+                lower-run = \"4 ft\" }";
+    close(feet(faces_of(&job(&shed(roof))).value.body.ridge), 12.0 + 8.0 + 3.0);
+    let broken = stop_of(&job(&shed(&roof.replace("4 ft", "10 ft"))));
+    assert!(broken.trouble.contains("runs to the middle"), "{broken}");
 }

@@ -66,7 +66,11 @@ pub enum OpeningWhat {
 
 /// The casting that fills an opening.
 #[derive(Clone, Debug, Deserialize)]
-#[serde(untagged)]
+#[serde(
+    untagged,
+    expecting = "a casting is a name on the rack, or { frame = [\"0.40 in\", \"0.68 in\"] }: width and \
+                 height behind its flange"
+)]
 pub enum Casting {
     /// One on the rack, by its name there.
     Named(String),

@@ -9,7 +9,7 @@ use crate::quantity::Model;
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Measured {
-    /// Which size, by its name on the mock-up view: `depth`, `land: bay`.
+    /// Which size, by its name on the mock-up view: `depth`, `main/front: bay`.
     pub of: String,
     /// What it was measured on.
     #[serde(default)]

@@ -104,6 +104,9 @@ fn from_toml(file: &str, text: &str, error: &toml::de::Error) -> JobError {
 fn explain(message: &str) -> (String, String) {
     let quoted: Vec<&str> = message.split('`').skip(1).step_by(2).collect();
     match (message, quoted.as_slice()) {
+        (text, [key, ..]) if text.starts_with("unknown field") && now(key).is_some() => {
+            (format!("the key `{key}` is not known here"), now(key).unwrap_or_default().to_owned())
+        }
         (text, [key, known @ ..]) if text.starts_with("unknown field") => {
             let hint = match nearest(key, known.iter().copied()) {
                 Some(meant) => format!("did you mean `{meant}`?"),
@@ -120,6 +123,33 @@ fn explain(message: &str) -> (String, String) {
         }
         _ => (message.to_owned(), String::new()),
     }
+}
+
+/// What stands in place of a table or key of older jobs.
+fn now(key: &str) -> Option<&'static str> {
+    Some(match key {
+        "building" => {
+            "the building is a list of [[body]], the main one first: name = \"main\", depth, eave; \
+             its front is the wall main/front"
+        }
+        "roof" => "a roof belongs to its body: write it as [body.roof] behind the [[body]]",
+        "face" => {
+            "a face is a [[wall]] of a body and side: of = \"main/front\", main/left, main/back"
+        }
+        "core" => {
+            "the core is a [[layer]] with does = \"core\" and thick, named in the layers of \
+             [walls]; `corners` stands in the [[body]]"
+        }
+        "attached" => {
+            "it is a [[body]] of its own: stands = { against = \"main/front\", at = \"4 ft\" }, \
+             eave for its height, and its roof as roof = { kind = \"shed\", pitch = \"3:12\" }"
+        }
+        "eave-overhang" => "in a roof, write `eave` for what it projects at the eaves",
+        "rake-overhang" => "in a roof, write `rake` for what it projects beyond the gables",
+        "overhangs" => "write counts = \"walls\", \"eaves\" or \"all\"",
+        "gable" => "leave it out: the roof of the body says where its gables are",
+        _ => return None,
+    })
 }
 
 /// The known word nearest to the one written, when one is near.

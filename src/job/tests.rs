@@ -38,7 +38,9 @@ fn errors_name_the_line_and_give_a_hint() {
             "no dimension called \"d1_rigth\"",
             "\"d1_right\"",
         ),
-        ("front = \"track\"", "front = \"trak\"", "no face called \"trak\"", "\"track\""),
+        ("of = \"main/front\"", "of = \"mian/front\"", "no body called \"mian\"", "\"main\""),
+        ("of = \"main/front\"", "of = \"main/frnt\"", "\"frnt\" is no side", "front"),
+        ("layers = [\"wall-iron\"]", "layers = [\"wall-irn\"]", "\"wall-irn\"", "\"wall-iron\""),
         ("depth = \"32 ft\"", "depth = \"32\"", "32", "in"),
         ("fraction = 16", "fraction = 10", "not a mark on a rule", "16"),
         ("corner = \"left-corner\"", "korner = \"left-corner\"", "`korner`", "corner"),
@@ -197,4 +199,54 @@ mod store {
         store::drop_recovery(&path);
         assert_eq!(store::find_recovery(&path, "saved"), None);
     }
+}
+
+/// Bodies, walls and what older jobs said: refused with what to write.
+#[test]
+fn bodies_and_walls_that_cannot_be_are_refused_with_what_to_write() {
+    let main = "[job]\nname = \"shed\"\nscale = \"1:48\"\n\
+                [[body]]\nname = \"main\"\nlength = \"30 ft\"\ndepth = \"20 ft\"\neave = \"12 ft\"\n";
+    let on = |name: &str, stands: &str| {
+        format!(
+            "[[body]]\nname = \"{name}\"\nlength = \"8 ft\"\ndepth = \"8 ft\"\neave = \"8 ft\"\n\
+             stands = {{ {stands} }}\n"
+        )
+    };
+    let ring = on("a", "against = \"b/front\"") + &on("b", "against = \"a/front\"");
+    let cases: [(&str, &str, &str); 18] = [
+        ("[building]\nfront = \"a\"\n", "`building`", "[[body]]"),
+        ("[[face]]\nname = \"a\"\n", "`face`", "main/front"),
+        ("[core]\nthickness = \"1/16 in\"\n", "`core`", "[[layer]]"),
+        ("[[attached]]\nname = \"a\"\n", "`attached`", "stands"),
+        ("[space]\noverhangs = true\n", "`overhangs`", "eaves"),
+        ("[body.roof]\neave-overhang = \"1 ft\"\n", "`eave-overhang`", "`eave`"),
+        ("[[wall]]\nof = \"main/left\"\ngable = true\n", "`gable`", "roof"),
+        ("[[wall]]\nof = \"main\"\n", "no wall", "main/front"),
+        ("[[wall]]\nof = \"main/left\"\n[[wall]]\nof = \"main/left\"\n", "described twice", "one"),
+        ("[[wall]]\nof = \"main/left\"\nlayers = [\"cor\"]\n", "\"cor\"", "no layer"),
+        (
+            "[[wall]]\nof = \"main/left\"\nopenings = [{ kind = \"d\", at = \"1 ft\" }]\n",
+            "\"d\"",
+            "opening",
+        ),
+        ("[body.roof]\nkind = \"gambrel\"\npitch = \"20:12\"\n", "upper slope", "`lower-run`"),
+        ("[[corner]]\nof = \"main/front-left\"\ncore = \"back\"\n", "does not meet", "front"),
+        (&on("a", "against = \"mian/left\""), "no body called \"mian\"", "\"main\""),
+        (&on("a", "on = \"main/ridge\""), "no roof to stand on", "roof"),
+        (
+            &(on("a", "against = \"main/left\"") + &on("b", "against = \"a/back\"")),
+            "no back wall",
+            "front",
+        ),
+        (&ring, "on itself", "main one"),
+        ("[[body]]\nname = \"a\"\ndepth = \"8 ft\"\n", "where \"a\" stands", "against"),
+    ];
+    for (more, says, hints) in cases {
+        let error = read("shed", &format!("{main}{more}"), &catalog()).expect_err(more);
+        let shown = error.to_string();
+        assert!(shown.contains(says), "{more}: {shown}");
+        assert!(shown.contains(hints), "{more}: {shown}");
+    }
+    read("shed", &format!("{main}{}", on("a", "against = \"main/left\"")), &catalog())
+        .expect("sound");
 }

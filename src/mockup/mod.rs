@@ -45,7 +45,7 @@ pub struct Tolerance {
 /// One size, with what was measured of it last.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Planned {
-    /// Its name: `depth`, `land: bay`, `space: length`.
+    /// Its name: `depth`, `main/front: bay`, `space: length`.
     pub name: String,
     /// What the plan says, on the model.
     pub planned: ModelLength,

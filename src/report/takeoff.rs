@@ -13,6 +13,7 @@ use super::faces::{Sizes, stopped};
 use super::table::{Mark, Row, Table, View};
 use crate::finding::{Finding, Stop, Subject};
 use crate::job::Job;
+use crate::job::body::FaceId;
 use crate::job::model::Done;
 use crate::takeoff::{Kind, Part, Runs, Square, Step, Takeoff, why};
 
@@ -155,7 +156,7 @@ fn boxes(seen: Seen<'_>, takeoff: &Takeoff) -> Table {
 fn noticed(seen: Seen<'_>) -> Vec<Finding> {
     let here = |finding: &&Finding| {
         matches!(finding.subject, Subject::Part(_) | Subject::Member(_) | Subject::Stock(_))
-            || matches!(&finding.subject, Subject::Element(name) if !name.contains('/'))
+            || matches!(&finding.subject, Subject::Element(name) if FaceId::split(name).is_none())
     };
     let mut found: Vec<Finding> = seen.plan.findings.iter().filter(here).cloned().collect();
     if let Ok(takeoff) = &seen.plan.takeoff {

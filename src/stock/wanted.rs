@@ -6,6 +6,7 @@ use crate::finding::{Finding, Subject};
 use crate::job::Job;
 use crate::job::building::{Cladding, CladdingKind, Member};
 use crate::job::said::Size;
+use crate::job::wall::Does;
 use crate::quantity::{Compressed, CompressedLength, Prototype, Scale};
 use crate::survey::Survey;
 
@@ -47,11 +48,9 @@ pub fn wanted(
     }
     at.rafters(job);
     at.decks(job);
-    if let Some(thickness) = job.core_thick() {
-        let thickness = scale.enlarge(thickness.length());
-        let full = Section { thickness, width: thickness };
-        at.push("core", "sheet of the core walls", None, full, Use::Core, None);
-    }
+    at.sheets(job, scale);
+    at.roofs(job, scale);
+    at.leaves(job);
     (at.wanted, at.findings)
 }
 
@@ -210,6 +209,82 @@ impl Gather<'_> {
             "no section is given for the rafters: 2x6 is assumed",
         ));
         self.push("rafter", "rafter", Some("2x6"), full, Use::Lone, None);
+    }
+
+    /// The sheets of walls, roofs and floors.
+    fn sheets(&mut self, job: &Job, scale: &Scale) {
+        for layer in &job.layers {
+            let Some(thick) = &layer.thick else { continue };
+            let thickness = scale.enlarge(thick.length());
+            let full = Section { thickness, width: thickness };
+            let what = match layer.does {
+                Does::Core => "sheet of the core walls",
+                Does::Roof => "sheet of the roof",
+                Does::Floor => "sheet of the floor",
+            };
+            self.push(&layer.name, what, None, full, Use::Core, None);
+        }
+    }
+
+    /// Tails, ledgers and fascia of roofs, posts at corners.
+    fn roofs(&mut self, job: &Job, scale: &Scale) {
+        let thick = job.trim.thickness.as_ref();
+        for body in &job.bodies {
+            if let Some(ledger) = &body.wall_ledger {
+                self.piece(
+                    "wall ledger",
+                    "ledger on the wall",
+                    (&ledger.thick, Some(&ledger.thick), 1.0),
+                    Use::Lone,
+                );
+            }
+            let Some(roof) = &body.roof else { continue };
+            if let Some(tails) = &roof.tails {
+                let key = format!("{} tail", body.name);
+                match (&tails.lumber, &tails.section) {
+                    (Some(nominal), _) => {
+                        let full = self.lumber(&key, nominal);
+                        self.push(&key, "rafter tail", Some(nominal), full, Use::Lone, None);
+                    }
+                    (None, Some([thickness, depth])) => {
+                        self.piece(&key, "rafter tail", (depth, Some(thickness), 2.0), Use::Lone);
+                    }
+                    (None, None) => {
+                        let full = self.lumber(&key, "2x4");
+                        let subject = Subject::Member(key.clone());
+                        let note = format!(
+                            "no section is given for the tails of {}: 2x4 is assumed",
+                            body.name
+                        );
+                        self.findings.push(Finding::note(subject, note));
+                        self.push(&key, "rafter tail", Some("2x4"), full, Use::Lone, None);
+                    }
+                }
+            }
+            if let Some(ledger) = &roof.ledger {
+                let side = scale.enlarge(ledger.thick.length());
+                let full = Section { thickness: side, width: side };
+                self.push("roof ledger", "ledger inside the walls", None, full, Use::Lone, None);
+            }
+            if let Some(fascia) = &roof.fascia {
+                self.piece("fascia", "fascia", (fascia, thick, 1.0), Use::Fine);
+            }
+        }
+        for post in job.corners.iter().filter_map(|corner| corner.post.as_ref()) {
+            let side = scale.enlarge(post.length());
+            let full = Section { thickness: side, width: side };
+            self.push("corner post", "post at the corners", None, full, Use::Lone, None);
+        }
+    }
+
+    /// Boards of door leaves.
+    fn leaves(&mut self, job: &Job) {
+        let thick = job.trim.thickness.as_ref();
+        for opening in &job.openings {
+            let Some(leaf) = &opening.leaf else { continue };
+            let key = format!("{} leaf", opening.name);
+            self.piece(&key, "board of a door", (&leaf.boards, thick, 1.0), Use::Fine);
+        }
     }
 
     fn decks(&mut self, job: &Job) {

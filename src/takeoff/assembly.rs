@@ -1,9 +1,10 @@
 //! What is checked as the box is put together and set down.
 
 use super::Shop;
-use super::mass::Mass;
-use super::{core, courses};
+use super::courses;
+use crate::building::{Body, Inside, Role};
 use crate::finding::{Finding, Subject};
+use crate::job::body::Side;
 use crate::quantity::{CompressedLength, ModelLength};
 
 type Full = CompressedLength;
@@ -31,17 +32,24 @@ pub struct Square {
     pub slack: ModelLength,
 }
 
-/// The diagonals of a box; nothing for a flat or for a box on the roof.
-pub(super) fn square(shop: &Shop<'_>, mass: &Mass) -> Option<Square> {
-    let front = mass.walls.first().filter(|_| mass.walls.len() > 1)?;
-    let c = core::cladding_thickness(shop, front) * 2.0;
-    let on_model = |full: Full| shop.scale.reduce(full - c);
-    let (long, short) = (on_model(mass.body.length), on_model(mass.body.depth));
+/// The diagonals of a box of cores, outside; nothing for a front alone or for a
+/// box on the roof.
+pub(super) fn square(shop: &Shop<'_>, body: &Body, inside: Option<&Inside>) -> Option<Square> {
+    let inside = inside.filter(|_| body.sides.len() > 1 && !body.on_roof())?;
+    let core = |side| {
+        let wall = shop.building.walls_of(&body.name).find(|wall| wall.id.side == side);
+        let layers = wall.into_iter().flat_map(|wall| &wall.layers);
+        let thick: f64 =
+            layers.filter(|layer| layer.role != Role::Cladding).map(|layer| layer.full).sum();
+        Full::inches(thick)
+    };
+    let on_model = |full: Full| shop.scale.reduce(full);
+    let long: ModelLength = on_model(inside.length.length + core(Side::Left) + core(Side::Right));
+    let short: ModelLength = on_model(inside.depth.length + core(Side::Front) + core(Side::Back));
     let diagonal = courses::hypotenuse(long, short);
     let share = (long.max(short) / ModelLength::inches(12.0)).max(1.0);
     let slack = ModelLength::inches(1.0 / 64.0) * share;
-    let name = mass.name.clone();
-    Some(Square { name, long, short, diagonal, slack })
+    Some(Square { name: body.name.clone(), long, short, diagonal, slack })
 }
 
 /// The sill against the car floor: base, foundation, rail head.

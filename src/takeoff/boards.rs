@@ -1,42 +1,96 @@
 //! Vertical boards, cut round openings, and the battens over their joints.
 
+use std::sync::Arc;
+
+use super::Shop;
 use super::courses::{BoardRow, boards};
-use super::part::{Kind, Origin, Piece};
-use super::wall::Wall;
+use super::part::{Kind, Piece};
+use super::skin::{Skin, across, as_built, between, said};
+use super::trim::Bands;
 use super::zone::Zone;
+use crate::building::{Origin, Why};
 use crate::elevation::Hole;
-use crate::quantity::{Angle, Compressed, CompressedLength};
+use crate::quantity::{Angle, Compressed, CompressedLength, ModelLength};
 
 type Full = CompressedLength;
 type Upright = (Full, Full);
 
-/// Pieces shorter than this are dropped.
-const DROPPED_INCHES: f64 = 2.0;
+/// Battens shorter than this on the model are left out (trade: 1/16 in).
+const DROPPED: f64 = 1.0 / 16.0;
 
-/// Boards of a wall zone and their joints.
-pub(super) fn lay(wall: &Wall, zone: &Zone<'_>, unit: Full, gap: Full) -> BoardRow<Compressed> {
-    boards(wall.width, unit + gap, zone.cladding.remainder)
+/// A row of boards on a layer: their edges, and what one takes with its gap.
+pub(super) struct Row {
+    pub(super) row: BoardRow<Compressed>,
+    pitch: Arc<Origin>,
+}
+
+/// Boards of a zone and their joints: laid from the left corner of the face,
+/// what covers an edge narrows the first or the last.
+pub(super) fn lay(skin: &Skin<'_>, zone: &Zone<'_>, unit: Full, gap: Full) -> Row {
+    let cladding = zone.cladding;
+    let mut row = boards(skin.wall.width, unit + gap, cladding.remainder);
+    let (left, right) = (skin.left, skin.right);
+    row.edges.retain(|edge| *edge > left && *edge < right);
+    row.edges.insert(0, left);
+    row.edges.push(right);
+    let unit =
+        said("board", unit, cladding.unit.as_ref(), "1 ft boards, common practice, no source");
+    let gap = said("gap", gap, cladding.gap.as_ref(), "no gap");
+    let pitch =
+        Origin::rule("board and gap", "one after the other", &[&unit.origin, &gap.origin], |of| {
+            of[0] + of[1]
+        });
+    Row { row, pitch }
+}
+
+impl Row {
+    /// Why a joint lies where it does: so many boards from the left corner.
+    fn joint_why(&self, at: Full) -> Arc<Origin> {
+        let count = at.in_inches() / self.pitch.value.max(1e-9);
+        if (count - count.round()).abs() > 1e-6 {
+            return as_built("joint", at);
+        }
+        let number = Origin::plain(
+            "boards to there",
+            count.round(),
+            Why::Default("counted from the left corner"),
+        );
+        Origin::rule(
+            "joint",
+            "so many boards from the left corner",
+            &[&self.pitch, &number],
+            |of| of[0] * of[1],
+        )
+    }
 }
 
 /// The boards of a zone.
-pub(super) fn board_pieces(wall: &Wall, zone: &Zone<'_>, row: &BoardRow<Compressed>) -> Vec<Piece> {
-    let name = &zone.cladding.name;
+pub(super) fn board_pieces(skin: &Skin<'_>, zone: &Zone<'_>, row: &Row) -> Vec<Piece> {
+    let wall = &skin.wall;
     let mut pieces = Vec::new();
-    for edges in row.edges.windows(2) {
+    for edges in row.row.edges.windows(2) {
         let (left, right) = (edges[0], edges[1]);
         let top = wall.highest(left, right).min(zone.to);
-        if top <= zone.from {
+        let foot = wall.lowest(left, right).max(zone.from);
+        if top <= foot {
             continue;
         }
-        for (low, high) in clear(&wall.holes, |hole| covers(hole, left, right), (zone.from, top)) {
-            pieces.push(board(wall, (left, right), (low, high), name));
+        for (low, high) in clear(&wall.holes, |hole| covers(hole, left, right), (foot, top)) {
+            pieces.push(board(skin, zone, row, (left, right), (low, high)));
         }
     }
     pieces
 }
 
 /// One board between two heights, notched round what it meets.
-fn board(wall: &Wall, (left, right): (Full, Full), (low, high): Upright, name: &str) -> Piece {
+fn board(
+    skin: &Skin<'_>,
+    zone: &Zone<'_>,
+    row: &Row,
+    (left, right): (Full, Full),
+    (low, high): Upright,
+) -> Piece {
+    let wall = &skin.wall;
     let mut covers = wall.area((left, right), (low, high));
     let mut notches = 0;
     for hole in &wall.holes {
@@ -47,14 +101,18 @@ fn board(wall: &Wall, (left, right): (Full, Full), (low, high): Upright, name: &
             notches += 1;
         }
     }
-    let mut piece = Piece::stick(Kind::Board, high - low, right - left)
-        .of(format!("{name} board"))
-        .from(vec![
-            Origin::Cladding(name.to_owned()),
-            Origin::Body("eave"),
-            Origin::Rule("a board runs from the foot to the top of its cladding, less openings that cover it".into()),
-        ])
-        .at(left, low);
+    let why = |x: Full| skin.at_why(x, || row.joint_why(x));
+    let (from, to) = (why(left), why(right));
+    let foot = |y| skin.height_why(y, &from, || behind_why(skin, y, zone));
+    let crest = if wall.top_at(left) >= wall.top_at(right) { &from } else { &to };
+    let head = skin.height_why(high, crest, || {
+        zone.why.1.clone().unwrap_or_else(|| as_built("top of the board", high))
+    });
+    let piece_length = between("length of the board", &foot(low), &head);
+    let mut piece =
+        Piece::stick(Kind::Board, piece_length, across("width of the board", &from, &to))
+            .of(format!("{} board", zone.cladding.name))
+            .at(left, low);
     piece.covers = covers;
     if notches > 0 {
         piece.note = "notched round an opening".to_owned();
@@ -75,6 +133,18 @@ fn board(wall: &Wall, (left, right): (Full, Full), (low, high): Upright, name: &
     piece
 }
 
+/// Why a board or batten begins above the foot: the zone, or a roof that abuts.
+fn behind_why(skin: &Skin<'_>, y: Full, zone: &Zone<'_>) -> Arc<Origin> {
+    if y.agrees(zone.from, Full::inches(1e-6)) {
+        return Arc::clone(&zone.why.0);
+    }
+    let met = |why: &Arc<Origin>| (why.value - y.in_inches()).abs() < 1e-6;
+    if let Some(why) = skin.wall.behind.iter().map(|it| &it.why[0]).find(|why| met(why)) {
+        return Arc::clone(why);
+    }
+    as_built("where a roof meets the wall", y)
+}
+
 /// Whether an opening takes the whole width between two edges.
 fn covers(hole: &Hole<Compressed>, left: Full, right: Full) -> Option<Upright> {
     let slack = Full::inches(0.01);
@@ -84,67 +154,72 @@ fn covers(hole: &Hole<Compressed>, left: Full, right: Full) -> Option<Upright> {
 
 /// Battens over the joints of a board row.
 ///
-/// A batten whose centre falls within an opening widened by its trim and half
-/// a batten is cut: what is left below the trim of the sill and above the trim
-/// of the head.
+/// They stop at the water table, the frieze, a ledger and casings, and on the
+/// sheet of a roof that abuts. A batten is cut where its body overlaps a
+/// casing; one that falls behind a corner board is none.
 pub(super) fn batten_pieces(
-    wall: &Wall,
+    shop: &Shop<'_>,
+    skin: &Skin<'_>,
     zone: &Zone<'_>,
-    row: &BoardRow<Compressed>,
-    batten: Full,
+    row: &Row,
+    bands: &Bands,
 ) -> Vec<Piece> {
-    let name = &zone.cladding.name;
+    let cladding = zone.cladding;
+    let batten = shop.size(cladding.batten.as_ref(), Full::inches(3.0));
+    let width = said(
+        "batten",
+        batten,
+        cladding.batten.as_ref(),
+        "3 in battens, common practice, no source",
+    );
+    let dropped: Full = shop.scale.enlarge(ModelLength::inches(DROPPED));
+    let wall = &skin.wall;
     let mut pieces = Vec::new();
-    let joints = row.edges.get(1..row.edges.len().saturating_sub(1)).unwrap_or_default();
-    for &joint in joints {
-        let top = wall.top_at(joint).min(zone.to);
+    let edges = &row.row.edges;
+    let joints = edges.get(1..edges.len().saturating_sub(1)).unwrap_or_default();
+    for &joint in joints.iter().filter(|joint| !bands.covers(**joint, batten)) {
         let cut = |hole: &Hole<Compressed>| {
-            let reach = hole.trim + batten / 2.0;
+            let reach = casing(shop, hole) + batten / 2.0;
             let slack = Full::inches(1e-6);
             let within = joint > hole.left - reach + slack && joint < hole.right() + reach - slack;
-            within.then(|| (hole.foot - sill_trim(hole), hole.head() + hole.trim))
+            within.then(|| (hole.foot - sill_trim(shop, hole), hole.head() + casing(shop, hole)))
         };
-        for (low, high) in clear(&wall.holes, cut, (zone.from, top)) {
-            if high - low < Full::inches(DROPPED_INCHES) {
+        let (from, to) = bands.clear_at(wall, joint, (zone.from, zone.to));
+        let mut blocked: Vec<Upright> = wall.holes.iter().filter_map(cut).collect();
+        blocked.extend(bands.stops_at(joint));
+        for (low, high) in open((from, to), blocked) {
+            if high - low < dropped {
                 continue;
             }
-            let length = high - low;
-            pieces.push(
-                Piece::stick(Kind::Batten, length, batten)
-                    .of(format!("{name} batten"))
-                    .from(origins(wall, name, length))
-                    .at(joint - batten / 2.0, low),
+            let x = row.joint_why(joint);
+            let length = between(
+                "length of the batten",
+                &bands.why(shop, skin, &x, low, false, zone),
+                &bands.why(shop, skin, &x, high, true, zone),
             );
+            let mut piece = Piece::stick(Kind::Batten, length, width.clone())
+                .of(format!("{} batten", cladding.name))
+                .at(joint - batten / 2.0, low);
+            piece.ends = bands.rake(wall, joint, high);
+            pieces.push(piece);
         }
     }
     pieces
 }
 
-fn origins(wall: &Wall, name: &str, length: Full) -> Vec<Origin> {
-    let mut from = vec![Origin::Cladding(name.to_owned()), Origin::Body("eave")];
-    if length < wall.height() - Full::inches(0.01) {
-        from.push(Origin::Rule(
-            "cut where its centre meets an opening, its trim or half a batten beside it".into(),
-        ));
-        let kinds: std::collections::BTreeSet<&str> =
-            wall.holes.iter().map(|hole| hole.kind.as_str()).collect();
-        from.extend(kinds.into_iter().map(|kind| Origin::Opening(kind.to_owned())));
-    }
-    from
+/// Width of the trim round an opening: its casing, or the flange of its
+/// casting.
+pub(super) fn casing(shop: &Shop<'_>, hole: &Hole<Compressed>) -> Full {
+    hole.trim.max(shop.flange(hole))
 }
 
 /// Trim under an opening: a door that stands on the foot has none.
-fn sill_trim(hole: &Hole<Compressed>) -> Full {
-    if hole.foot > Full::inches(0.01) { hole.trim } else { Full::ZERO }
+pub(super) fn sill_trim(shop: &Shop<'_>, hole: &Hole<Compressed>) -> Full {
+    if hole.foot > Full::inches(0.01) { casing(shop, hole) } else { Full::ZERO }
 }
 
 /// What is left of an upright when the blocked stretches are taken out.
-fn clear(
-    holes: &[Hole<Compressed>],
-    blocks: impl Fn(&Hole<Compressed>) -> Option<Upright>,
-    (from, to): Upright,
-) -> Vec<Upright> {
-    let mut blocked: Vec<Upright> = holes.iter().filter_map(blocks).collect();
+pub(super) fn open((from, to): Upright, mut blocked: Vec<Upright>) -> Vec<Upright> {
     blocked.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut left = Vec::new();
     let mut at = from;
@@ -158,4 +233,12 @@ fn clear(
         left.push((at, to));
     }
     left
+}
+
+fn clear(
+    holes: &[Hole<Compressed>],
+    blocks: impl Fn(&Hole<Compressed>) -> Option<Upright>,
+    span: Upright,
+) -> Vec<Upright> {
+    open(span, holes.iter().filter_map(blocks).collect())
 }

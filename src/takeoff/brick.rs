@@ -1,10 +1,10 @@
 //! Brick: a sheet of courses for each wall.
 
 use super::Shop;
-use super::outline::Outline;
-use super::part::{Kind, Origin, Piece};
-use super::wall::Wall;
+use super::part::{Kind, Piece};
+use super::skin::{Skin, across, as_built, between};
 use super::zone::Zone;
+use crate::building::Outline;
 use crate::finding::{Finding, Subject};
 use crate::quantity::{Compressed, CompressedLength};
 use crate::stock::redistribute;
@@ -13,7 +13,8 @@ type Full = CompressedLength;
 
 /// The brick of a zone. Courses go by the coursing rule, not by adding brick
 /// and joint: three modular courses are 8 in.
-pub(super) fn pieces(shop: &mut Shop<'_>, wall: &Wall, zone: &Zone<'_>) -> Vec<Piece> {
+pub(super) fn pieces(shop: &mut Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>) -> Vec<Piece> {
+    let wall = &skin.wall;
     let course = shop.size(zone.cladding.unit.as_ref(), Full::inches(8.0 / 3.0));
     let height = zone.to - zone.from;
     let (count, each) = redistribute(height, course);
@@ -24,21 +25,31 @@ pub(super) fn pieces(shop: &mut Shop<'_>, wall: &Wall, zone: &Zone<'_>) -> Vec<P
             "set the height to whole courses",
         ));
     }
-    let shapes = wall.shapes((Full::ZERO, wall.width), (zone.from, zone.to), &wall.holes);
+    let shapes = wall.shapes((skin.left, skin.right), (zone.from, zone.to), &wall.holes);
     let half = shop.size(zone.cladding.length.as_ref(), Full::inches(8.0)) / 2.0;
-    shapes.iter().map(|shape| sheet(zone, (count, half), shape)).collect()
+    shapes.iter().map(|shape| sheet(skin, zone, (count, half), shape)).collect()
 }
 
 /// One sheet of courses, its openings cut out.
-fn sheet(zone: &Zone<'_>, (count, half): (u32, Full), shape: &Outline<Compressed>) -> Piece {
+fn sheet(
+    skin: &Skin<'_>,
+    zone: &Zone<'_>,
+    (count, half): (u32, Full),
+    shape: &Outline<Compressed>,
+) -> Piece {
     let (low, high) = shape.bounds();
-    let mut piece = Piece::sheet(Kind::Brick, high.x - low.x, high.y - low.y)
+    let at = |x| skin.at_why(x, || as_built("edge of the sheet", x));
+    let (from, to) = (at(low.x), at(high.x));
+    let up = |y: Full| {
+        skin.height_why(y, &from, || {
+            let near = y.agrees(zone.from, Full::inches(1e-6));
+            let end = if near { Some(zone.why.0.clone()) } else { zone.why.1.clone() };
+            end.unwrap_or_else(|| as_built("edge of the sheet", y))
+        })
+    };
+    let upright = between("height of the sheet", &up(low.y), &up(high.y));
+    let mut piece = Piece::sheet(Kind::Brick, across("length of the sheet", &from, &to), upright)
         .of(format!("{} sheet", zone.cladding.name))
-        .from(vec![
-            Origin::Cladding(zone.cladding.name.clone()),
-            Origin::Body("length"),
-            Origin::Rule("courses = height over the course, to the nearest whole".into()),
-        ])
         .note(format!(
             "{count} courses, {:.1} half bricks long; wrap it round the corner, do not butt it",
             (high.x - low.x) / half

@@ -2,8 +2,8 @@
 
 use super::courses::boards;
 use super::part::{Form, Kind, Part};
-use super::wall::Wall;
 use super::{Run, Shop, casting};
+use crate::building::Wall;
 use crate::elevation::SpanKind;
 use crate::finding::{Finding, Subject};
 use crate::job::building::{Cladding, CladdingKind};
@@ -17,9 +17,9 @@ const THIN_THOU: f64 = 20.0;
 
 /// Checks of one wall and its claddings.
 pub(super) fn wall(shop: &mut Shop<'_>, wall: &Wall) {
-    for name in &wall.claddings {
+    for name in wall.claddings() {
         let job = shop.job;
-        let Some(cladding) = job.claddings.iter().find(|cladding| &cladding.name == name) else {
+        let Some(cladding) = job.claddings.iter().find(|cladding| cladding.name == name) else {
             continue;
         };
         if matches!(cladding.kind, CladdingKind::BoardAndBatten | CladdingKind::Boards) {
@@ -131,7 +131,7 @@ fn castings(shop: &mut Shop<'_>, wall: &Wall) {
         let board = job
             .claddings
             .iter()
-            .find(|cladding| wall.claddings.contains(&cladding.name))
+            .find(|cladding| wall.is_clad_with(&cladding.name))
             .and_then(|cladding| cladding.unit.as_ref());
         let need = frame + hole.trim * 2.0 + shop.size(board, Full::ZERO) * 2.0;
         if need > span.right - span.left {

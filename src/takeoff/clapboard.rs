@@ -1,17 +1,19 @@
 //! Courses of clapboard between fixed lines.
 
 use super::courses::{CourseRun, between_lines};
-use super::part::{Kind, Origin, Piece};
-use super::wall::Wall;
+use super::part::{Kind, Piece};
+use super::skin::{Skin, across, as_built, said};
 use super::zone::Zone;
-use super::{Run, Shop, part};
+use super::{Run, Shop};
+use crate::building::{Sized, Wall, no_area};
 use crate::finding::{Finding, Subject};
 use crate::quantity::{Area, Compressed, CompressedLength};
 
 type Full = CompressedLength;
 
 /// The courses of a zone.
-pub(super) fn pieces(shop: &mut Shop<'_>, wall: &Wall, zone: &Zone<'_>) -> Vec<Piece> {
+pub(super) fn pieces(shop: &mut Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>) -> Vec<Piece> {
+    let wall = &skin.wall;
     let exposure = shop.size(zone.cladding.exposure.as_ref(), Full::inches(4.5));
     let runs = between_lines(&lines(shop, wall, zone), exposure);
     for run in &runs {
@@ -39,13 +41,13 @@ pub(super) fn pieces(shop: &mut Shop<'_>, wall: &Wall, zone: &Zone<'_>) -> Vec<P
         used: run.exposure,
         by_width: false,
     }));
-    runs.iter().flat_map(|run| courses(shop, wall, zone, run)).collect()
+    runs.iter().flat_map(|run| courses(shop, skin, zone, run)).collect()
 }
 
 /// Lines the courses should meet: foot, sills, heads, eave, top.
 fn lines(shop: &Shop<'_>, wall: &Wall, zone: &Zone<'_>) -> Vec<Full> {
     let apart = Full::inches(0.5);
-    let eave = wall.top_at(Full::ZERO).min(wall.top_at(wall.width));
+    let eave = wall.eave();
     let mut lines: Vec<Full> = match &zone.cladding.lines {
         Some(said) => said.iter().map(|size| shop.size(Some(size), zone.from)).collect(),
         None => wall.holes.iter().flat_map(|hole| [hole.foot, hole.head()]).chain([eave]).collect(),
@@ -59,20 +61,27 @@ fn lines(shop: &Shop<'_>, wall: &Wall, zone: &Zone<'_>) -> Vec<Full> {
 
 fn courses(
     shop: &Shop<'_>,
-    wall: &Wall,
+    skin: &Skin<'_>,
     zone: &Zone<'_>,
     run: &CourseRun<Compressed>,
 ) -> Vec<Piece> {
+    let wall = &skin.wall;
+    let exposure = course(shop, zone, run);
     let mut pieces = Vec::new();
     for course in 0..run.count {
         let low = run.from + run.exposure * f64::from(course);
         let high = low + run.exposure;
         let Some((left, right)) = wall.width_at(low + Full::inches(1e-6)) else { continue };
+        let Some((left, right)) = skin.within(left, right) else { continue };
         for (from, to) in stretches(wall, (left, right), (low, high)) {
             let (count, length) = shop.split(&format!("{} strip", zone.cladding.name), to - from);
+            let why = |x| skin.at_why(x, || as_built("end of the course", x));
+            let whole = across("length of the course", &why(from), &why(to));
+            let each = shop.shared(&whole, count);
             for piece in 0..count {
                 let at = from + length * f64::from(piece);
-                pieces.push(strip(wall, zone, (at, at + length), (low, high)));
+                let sizes = (each.clone(), exposure.clone());
+                pieces.push(strip(wall, zone, (at, at + length), (low, high), sizes));
             }
         }
     }
@@ -107,23 +116,39 @@ fn stretches(
     open
 }
 
+/// What a course shows, and why.
+fn course(shop: &Shop<'_>, zone: &Zone<'_>, run: &CourseRun<Compressed>) -> Sized<Compressed> {
+    let nominal = shop.size(zone.cladding.exposure.as_ref(), Full::inches(4.5));
+    let nominal = said(
+        "exposure",
+        nominal,
+        zone.cladding.exposure.as_ref(),
+        "4 1/2 in, common practice, no source",
+    );
+    let gap = as_built("between the fixed lines", run.to - run.from);
+    let rule = "whole courses between the fixed lines, nearest to the exposure";
+    let shown = Sized::rule("exposure", rule, &[&gap, &nominal.origin], |of| {
+        of[0] / (of[0] / of[1]).round().max(1.0)
+    });
+    if shown.length.agrees(run.exposure, Full::inches(1e-6)) {
+        return shown;
+    }
+    Sized::of(as_built("exposure", run.exposure))
+}
+
 fn strip(
     wall: &Wall,
     zone: &Zone<'_>,
     (left, right): (Full, Full),
     (low, high): (Full, Full),
+    (length, exposure): (Sized<Compressed>, Sized<Compressed>),
 ) -> Piece {
     let name = &zone.cladding.name;
     let mut covers = wall.area((left, right), (low, high));
     let notched = notches(wall, (left, right), (low, high));
     covers -= notched;
-    let mut piece = Piece::stick(Kind::Clapboard, right - left, high - low)
+    let mut piece = Piece::stick(Kind::Clapboard, length, exposure)
         .of(format!("{name} strip"))
-        .from(vec![
-            Origin::Cladding(name.clone()),
-            Origin::Body("length"),
-            Origin::Rule("courses come out whole between sill, head and eave lines".into()),
-        ])
         .level_at(left, low);
     if notched.in_square_inches() > 0.01 {
         piece = piece.note("notched round an opening");
@@ -152,5 +177,5 @@ fn notches(wall: &Wall, across: (Full, Full), (low, high): (Full, Full)) -> Area
             overlap(across, (hole.left, hole.right()))
                 * overlap((low, high), (hole.foot, hole.head()))
         })
-        .fold(part::no_area(), |sum, area| sum + area)
+        .fold(no_area(), |sum, area| sum + area)
 }

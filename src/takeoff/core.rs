@@ -1,45 +1,21 @@
-//! Core walls by their corner joint, splices, floor, openings for castings.
+//! Core walls: level joints, splices and what stands behind them; uprights and
+//! blocks inside; floors.
 
-use super::mass::Mass;
-use super::part::{Form, Kind, Origin, Piece};
-use super::wall::{Stand, Wall};
+use std::sync::Arc;
+
+use super::part::{Form, Kind, Piece};
+use super::skin::{Skin, across, as_built, between, foot};
+use super::stiff;
 use super::{Bought, Shop, casting};
+use crate::building::{Body, Inside, Layer, Origin, Role, Sized, Wall, Why};
 use crate::elevation::Hole;
 use crate::finding::{Finding, Subject};
-use crate::job::building::{Casting, Opening};
-use crate::job::wall::Corners;
+use crate::job::body::Side;
+use crate::job::building::Casting;
+use crate::job::wall::Grain;
 use crate::quantity::{Compressed, CompressedLength, Length, ModelLength, Space};
 
 type Full = CompressedLength;
-
-/// Widths of the core walls of a box of outside size `x` by `y`, cladding `c`
-/// on every face, core `t`: the walls along `x`, then those along `y`.
-///
-/// Butted, the long walls run through: `x - 2c` and `y - 2c - 2t`. Mitred, all
-/// four are full: `x - 2c` and `y - 2c`, measured to the point.
-#[must_use]
-pub fn widths<S: Space>(
-    (x, y): (Length<S>, Length<S>),
-    c: Length<S>,
-    t: Length<S>,
-    corners: Corners,
-) -> (Length<S>, Length<S>) {
-    let long = x - c * 2.0;
-    let short = y - c * 2.0;
-    match corners {
-        Corners::Butt | Corners::Post => (long, short - t * 2.0),
-        Corners::Mitre => (long, short),
-    }
-}
-
-/// The opening cut for a casting: its frame and the fit on each side.
-#[must_use]
-pub fn casting_opening(
-    (width, height): (ModelLength, ModelLength),
-    fit: ModelLength,
-) -> (ModelLength, ModelLength) {
-    (width + fit * 2.0, height + fit * 2.0)
-}
 
 /// An outside shape as drawn for a beam of kerf `k` that runs on the line.
 #[must_use]
@@ -59,9 +35,9 @@ pub fn spares(count: u32) -> u32 {
     if count <= 10 { u32::from(count > 0) } else { count.div_ceil(20) }
 }
 
-/// Sheets for the core: width across the grain and length along it. Those of
+/// Sheets for a section: width across the grain and length along it. Those of
 /// the job, else of the stock taken, else 4 in by 24 in.
-pub(super) fn sheets(shop: &Shop<'_>) -> (ModelLength, ModelLength) {
+pub(super) fn sheets(shop: &Shop<'_>, section: &str) -> (ModelLength, ModelLength) {
     let said = &shop.job.cutting.sheets;
     let zero = (ModelLength::ZERO, ModelLength::ZERO);
     if !said.is_empty() {
@@ -69,66 +45,101 @@ pub(super) fn sheets(shop: &Shop<'_>) -> (ModelLength, ModelLength) {
             (best.0.max(width.length()), best.1.max(length.length()))
         });
     }
-    let taken = shop.stock.of("core").and_then(|choice| choice.taken());
+    let taken = shop.stock.of(section).and_then(|choice| choice.taken());
     taken
         .and_then(|made| Some((made.sheet?, made.length)))
         .unwrap_or((ModelLength::inches(4.0), ModelLength::inches(24.0)))
 }
 
-/// Thickness of the cladding on a wall: that of its lowest cladding.
-pub(super) fn cladding_thickness(shop: &Shop<'_>, wall: &Wall) -> Full {
-    let first = wall.claddings.first();
-    let cladding =
-        first.and_then(|name| shop.job.claddings.iter().find(|cladding| &cladding.name == name));
-    cladding
-        .map_or(Full::ZERO, |cladding| shop.size(cladding.thickness.as_ref(), Full::inches(1.0)))
+/// A level joint of a sheet, and the strip behind it.
+#[derive(Clone, Debug)]
+pub struct Joint {
+    /// The wall.
+    pub wall: String,
+    /// The layer.
+    pub layer: String,
+    /// Its height above the foot of the wall.
+    pub at: CompressedLength,
+    /// How many strips the sheet is made of.
+    pub strips: u32,
 }
 
-/// The core of a wall, spliced where it is longer than the sheet or higher
-/// than the sheet is wide. The grain runs along the wall.
-pub(super) fn wall_pieces(
+/// The sheets of a layer without boards: its strips, joints and splices, and
+/// what stiffens them inside.
+pub(super) fn sheet_pieces(
     shop: &mut Shop<'_>,
-    mass: &Mass,
+    body: &Body,
+    inside: Option<&Inside>,
     wall: &Wall,
+    layer: &Layer,
     battens: &[Full],
 ) -> Vec<Piece> {
-    let Some(thickness) = shop.job.core_thick() else { return Vec::new() };
-    let t: Full = shop.scale.enlarge(thickness.length());
-    let c = cladding_thickness(shop, wall);
-    let (long, short) = widths((wall.width, wall.width), c, t, corners(shop));
-    let end = matches!(wall.stand, Stand::LeftEnd | Stand::RightEnd);
-    let width = if end { short } else { long };
-    let inset = (wall.width - width) / 2.0;
-    let lines = splice_lines(shop, wall, (inset, inset + width), battens);
+    let skin = Skin::of(wall, layer);
+    let joints = joints(shop, body, inside, &skin);
+    for at in &joints {
+        shop.joints.push(Joint {
+            wall: wall.name.clone(),
+            layer: layer.id.layer.clone(),
+            at: Full::inches(at.value),
+            strips: joints.len() as u32 + 1,
+        });
+    }
+    let lines = splice_lines(shop, &skin, battens);
     let mut pieces = Vec::new();
     for pair in lines.windows(2) {
-        pieces.extend(strips(shop, mass, wall, (pair[0], pair[1])));
+        pieces.extend(strips(&skin, (pair[0], pair[1]), &joints));
     }
-    pieces.extend(bracing(shop, wall));
     for line in lines.get(1..lines.len().saturating_sub(1)).unwrap_or_default() {
-        pieces.push(
-            doubler(shop, wall.top_at(*line) - wall.foot_at(*line), "upright, behind the splice")
-                .at(*line, wall.foot_at(*line)),
-        );
+        pieces.push(behind_splice(shop, inside, &skin, *line));
+    }
+    if layer.role == Role::Core && inside.is_some_and(|_| is_innermost(wall, layer)) {
+        pieces.extend(stiff::pieces(shop, body, inside, &skin, &joints, &lines));
     }
     pieces
 }
 
+/// Whether no layer lies inside it.
+fn is_innermost(wall: &Wall, layer: &Layer) -> bool {
+    wall.layers.last().is_some_and(|last| last.id == layer.id)
+}
+
+/// An upright strip behind a splice: on the floor's top, to the eave.
+fn behind_splice(shop: &Shop<'_>, inside: Option<&Inside>, skin: &Skin<'_>, line: Full) -> Piece {
+    let wall = &skin.wall;
+    let x = as_built("splice", line);
+    let low = inside
+        .and_then(|it| it.floor.as_ref())
+        .map(|floor| floor.thick.enlarged(shop.scale).origin);
+    let low = low.unwrap_or_else(|| as_built("foot of the wall", wall.foot_at(line)));
+    let high =
+        if wall.top_at(line) > wall.eave() { Arc::clone(&wall.why.eave) } else { wall.top_why(&x) };
+    let length = between("doubler", &low, &high);
+    doubler(shop, length, "upright, behind the splice").at(line, Full::inches(low.value))
+}
+
+/// Uprights behind the splices of an engraved sheet that is the wall alone.
+pub(super) fn behind_lines(
+    shop: &Shop<'_>,
+    inside: Option<&Inside>,
+    skin: &Skin<'_>,
+    engraved: &super::Engraved,
+) -> Vec<Piece> {
+    let lines = engraved.splices.iter().map(|line| skin.left + engraved.lines[*line - 1]);
+    lines.map(|line| behind_splice(shop, inside, skin, line)).collect()
+}
+
 /// Where a wall is joined along its length: ends, and splices under full
 /// battens so that no piece is longer than the sheet.
-fn splice_lines(
-    shop: &mut Shop<'_>,
-    wall: &Wall,
-    (left, right): (Full, Full),
-    battens: &[Full],
-) -> Vec<Full> {
-    let most: Full = shop.scale.enlarge(sheets(shop).1);
+fn splice_lines(shop: &mut Shop<'_>, skin: &Skin<'_>, battens: &[Full]) -> Vec<Full> {
+    let wall = &skin.wall;
+    let most: Full = shop.scale.enlarge(sheets(shop, &skin.layer.id.layer).1);
+    let (left, right) = (skin.left, skin.right);
     let mut lines = vec![left];
     let mut at = left;
     // Fewest pieces: the farthest full batten each time. The back starts from
     // the other half, so that splices do not stand opposite each other.
-    let stagger = if wall.stand == Stand::Back { 0.8 } else { 1.0 };
-    while right - at > most {
+    let stagger = if wall.id.side == Side::Back { 0.8 } else { 1.0 };
+    while right - at > most + Full::inches(1e-6) {
         let reach = at + most * if lines.len() == 1 { stagger } else { 1.0 };
         let next = battens.iter().copied().filter(|x| *x > at + most * 0.1 && *x <= reach);
         match next.max_by(Full::total_cmp) {
@@ -157,30 +168,40 @@ fn splice_lines(
     lines
 }
 
-/// One length of a wall as strips along the grain, none wider than the sheet,
-/// with the openings cut out of them.
-fn strips(shop: &Shop<'_>, mass: &Mass, wall: &Wall, (left, right): (Full, Full)) -> Vec<Piece> {
+/// One length of a wall as strips between its joints, with the openings cut out
+/// of them.
+fn strips(skin: &Skin<'_>, (left, right): (Full, Full), joints: &[Arc<Origin>]) -> Vec<Piece> {
+    let wall = &skin.wall;
+    let layer = skin.layer;
+    let holes: Vec<Hole<Compressed>> = layer.holes.iter().map(|hole| hole.hole.clone()).collect();
+    let low = wall.lowest(left, right);
     let high = wall.highest(left, right);
-    let foot = wall.lowest(left, right);
-    let (count, each) =
-        super::courses::spaced(high, shop.scale.enlarge::<Compressed>(sheets(shop).0));
-    let holes = holes(shop, wall);
+    let mut levels: Vec<Full> = vec![low];
+    levels.extend(joints.iter().map(|at| Full::inches(at.value)));
+    levels.push(high);
+    let count = levels.len() - 1;
     let mut pieces = Vec::new();
-    for strip in 0..count {
-        let low = foot + each * f64::from(strip);
-        for shape in wall.shapes((left, right), (low, low + each), &holes) {
+    for (strip, pair) in levels.windows(2).enumerate() {
+        for shape in wall.shapes((left, right), (pair[0], pair[1]), &holes) {
             let (from, to) = shape.bounds();
-            let mut piece = Piece::sheet(Kind::Core, to.x - from.x, to.y - from.y)
-                .of("core")
-                .from(core_origins(shop, mass, wall))
-                .level_at(from.x, from.y)
-                .shaped(&shape);
+            let at = |x| skin.at_why(x, || as_built("splice", x));
+            let (left_why, right_why) = (at(from.x), at(to.x));
+            let up = |y: Full| level_why(skin, y, &left_why, joints);
+            let along = across("length of the core", &left_why, &right_why);
+            let tall = between("height of the core", &up(from.y), &up(to.y));
+            let mut piece = match layer.grain {
+                Grain::Up => Piece::sheet(Kind::Core, tall, along).at(from.x, from.y),
+                Grain::Along | Grain::None => {
+                    Piece::sheet(Kind::Core, along, tall).level_at(from.x, from.y)
+                }
+            };
+            if layer.grain == Grain::None {
+                piece.form = Form::SheetAnyWay;
+            }
+            piece = piece.of(layer.id.layer.clone()).shaped(&shape);
+            piece.covers = Full::inches(shape.square_inches()) * Full::inches(1.0);
             if count > 1 {
                 piece = piece.note(format!("strip {} of {count} from the foot", strip + 1));
-            }
-            if strip > 0 {
-                let behind = doubler(shop, to.x - from.x, "level, behind the joint");
-                pieces.push(behind.level_at(from.x, low));
             }
             pieces.push(piece);
         }
@@ -188,87 +209,169 @@ fn strips(shop: &Shop<'_>, mass: &Mass, wall: &Wall, (left, right): (Full, Full)
     pieces
 }
 
-fn core_origins(shop: &Shop<'_>, mass: &Mass, wall: &Wall) -> Vec<Origin> {
-    let rule = Origin::Rule(corner_rule(corners(shop)).to_owned());
-    if mass.main {
-        let end = matches!(wall.stand, Stand::LeftEnd | Stand::RightEnd);
-        return vec![
-            Origin::Body(if end { "depth" } else { "length" }),
-            Origin::Body("eave"),
-            rule,
-        ];
+/// Why an edge of a strip is at a height: a joint, or what the wall has there.
+fn level_why(skin: &Skin<'_>, y: Full, x: &Arc<Origin>, joints: &[Arc<Origin>]) -> Arc<Origin> {
+    let near = |it: &&Arc<Origin>| (it.value - y.in_inches()).abs() < 1e-6;
+    if let Some(joint) = joints.iter().find(near) {
+        return Arc::clone(joint);
     }
-    vec![Origin::Attached(mass.name.clone()), rule]
+    skin.height_why(y, x, || {
+        let corner = skin.at_why(skin.right, || as_built("edge", skin.right));
+        let top = skin.wall.top_why(&corner);
+        if near(&&top) { top } else { as_built("edge of the strip", y) }
+    })
 }
 
-/// The openings as cut in the core: those of the wall, or the frame of the
-/// casting and its fit, about the same centre; a door's stands on the foot.
-fn holes(shop: &Shop<'_>, wall: &Wall) -> Vec<Hole<Compressed>> {
-    let fit = fit(shop, "casting", 5.0);
-    let cut = |hole: &Hole<Compressed>| {
-        let opening = shop.job.openings.iter().find(|opening| opening.name == hole.kind);
-        let Some(bought) = opening.and_then(|opening| casting(opening, shop.catalog)) else {
-            return hole.clone();
-        };
-        let (wide, high) = casting_opening(bought.frame, fit);
-        let (width, height) = (shop.scale.enlarge(wide), shop.scale.enlarge(high));
-        let left = hole.left + (hole.width - width) / 2.0;
-        let stands = hole.foot <= Full::inches(0.01);
-        let foot = if stands { hole.foot } else { hole.foot + (hole.height - height) / 2.0 };
-        Hole { left, foot, width, height, ..hole.clone() }
-    };
-    wall.holes.iter().map(cut).collect()
+/// Heights of the level joints of a sheet that is wider across its grain than
+/// the stock.
+///
+/// A gable end is joined at its eave where both pieces fit and nothing is cut:
+/// no opening, ledger or roof box nearer than half a doubler; else at the
+/// nearest clear level where both fit. All else in equal strips.
+fn joints(
+    shop: &Shop<'_>,
+    body: &Body,
+    inside: Option<&Inside>,
+    skin: &Skin<'_>,
+) -> Vec<Arc<Origin>> {
+    let wall = &skin.wall;
+    if skin.layer.grain == Grain::Up {
+        return Vec::new();
+    }
+    let most: Full = shop.scale.enlarge(sheets(shop, &skin.layer.id.layer).0);
+    let high = wall.highest(skin.left, skin.right);
+    let low = wall.lowest(skin.left, skin.right);
+    let slack = Full::inches(1e-6);
+    if high - low <= most + slack {
+        return Vec::new();
+    }
+    let gable =
+        body.profile.is_some_and(|it| it.is_gable(wall.id.side)) && high > wall.eave() + slack;
+    let peak = wall.peak_why();
+    if gable && let Some(joint) = gable_joint(shop, inside, skin, (low, high, most)) {
+        return vec![joint];
+    }
+    let count = ((high - low) / most - 1e-9).ceil();
+    let count = Origin::plain("strips", count, Why::Default("as few as the sheet allows"));
+    (1..count.value as u32)
+        .map(|strip| {
+            let number =
+                Origin::plain("strip", f64::from(strip), Why::Default("counted from the foot"));
+            let low = as_built("foot of the wall", low);
+            let of = [&low, &peak, &number, &count];
+            Origin::rule("level joint", "equal strips, as few as fit", &of, |of| {
+                of[0] + (of[1] - of[0]) * of[2] / of[3]
+            })
+        })
+        .collect()
 }
 
-/// How the walls of the main body meet.
-fn corners(shop: &Shop<'_>) -> Corners {
-    shop.job.main().and_then(|main| main.corners).unwrap_or_default()
-}
-
-fn corner_rule(corners: Corners) -> &'static str {
-    match corners {
-        Corners::Butt | Corners::Post => {
-            "butted: long walls outside less two claddings, short ones less two cores more"
+fn gable_joint(
+    shop: &Shop<'_>,
+    inside: Option<&Inside>,
+    skin: &Skin<'_>,
+    (low, high, most): (Full, Full, Full),
+) -> Option<Arc<Origin>> {
+    let wall = &skin.wall;
+    let half = stiff::doubler_width(shop).length / 2.0;
+    let slack = Full::inches(1e-6);
+    // What must stay clear of a joint: foot and head, with why at each.
+    let mut held: Vec<[Arc<Origin>; 2]> = Vec::new();
+    for cut in &skin.layer.holes {
+        let hole = &cut.hole;
+        let described = wall.hole_why(&hole.label)?;
+        let head =
+            Origin::rule("head", "sill and height", &[&described.foot, &described.height], |of| {
+                of[0] + of[1]
+            });
+        held.push([Arc::clone(&described.foot), head]);
+    }
+    if let Some(inside) = inside {
+        if let Some([foot, top]) = &inside.ledger {
+            held.push([Arc::clone(&foot.origin), Arc::clone(&top.origin)]);
         }
-        Corners::Mitre => "mitred: every wall outside less two claddings, edges at 45 degrees",
+        if let Some(lid) = &inside.lid {
+            held.push([Arc::clone(&lid.foot.origin), as_built("above the box", high)]);
+        }
     }
+    let clear = |at: f64| {
+        let (low_ok, high_ok) = (
+            at - low.in_inches() <= (most + slack).in_inches(),
+            high.in_inches() - at <= (most + slack).in_inches(),
+        );
+        let free = held.iter().all(|[foot, head]| {
+            at >= head.value + half.in_inches() - 1e-6 || at <= foot.value - half.in_inches() + 1e-6
+        });
+        at > low.in_inches() && at < high.in_inches() && low_ok && high_ok && free
+    };
+    let eave = &wall.why.eave;
+    let half_why = Origin::rule(
+        "half a doubler",
+        "half its width",
+        &[&stiff::doubler_width(shop).origin],
+        |of| of[0] / 2.0,
+    );
+    let mut levels = vec![Arc::clone(eave)];
+    for [foot, head] in &held {
+        levels.push(Origin::rule(
+            "level joint",
+            "half a doubler under what must stay clear",
+            &[foot, &half_why],
+            |of| of[0] - of[1],
+        ));
+        levels.push(Origin::rule(
+            "level joint",
+            "half a doubler over what must stay clear",
+            &[head, &half_why],
+            |of| of[0] + of[1],
+        ));
+    }
+    // A joint must lie within a sheet of the foot and of the top.
+    let sheet =
+        Origin::plain("width of the sheet", most.in_inches(), Why::Row("as bought".to_owned()));
+    levels.push(Origin::rule(
+        "level joint",
+        "as high as the sheet is wide",
+        &[&foot(), &sheet],
+        |of| of[0] + of[1],
+    ));
+    levels.push(Origin::rule(
+        "level joint",
+        "the top less a sheet",
+        &[&wall.peak_why(), &sheet],
+        |of| of[0] - of[1],
+    ));
+    levels.into_iter().filter(|at| clear(at.value)).min_by(|a, b| {
+        let off = |it: &Arc<Origin>| (it.value - eave.value).abs();
+        off(a).total_cmp(&off(b))
+    })
 }
 
-/// A strip half an inch wide on the model behind a joint.
-pub(super) fn doubler(shop: &Shop<'_>, length: Full, note: &str) -> Piece {
-    let width: Full = shop.scale.enlarge(ModelLength::inches(0.5));
-    let mut piece = Piece::sheet(Kind::Doubler, length, width).of("core").note(note);
+/// A strip behind a joint, flat, of core stock.
+pub(super) fn doubler(shop: &Shop<'_>, length: Sized<Compressed>, note: &str) -> Piece {
+    let mut piece = Piece::sheet(Kind::Doubler, length, stiff::doubler_width(shop))
+        .of(shop.core_section())
+        .note(note);
+    piece.covers = crate::building::no_area();
     piece.form = Form::SheetAnyWay;
     piece
 }
 
-/// Walls longer than this on the model are braced inside, at these centres
-/// (trade: wider than 4 in, at 2 in centres).
-const BRACED_INCHES: (f64, f64) = (4.0, 2.0);
-
-/// Strips inside a long wall, across its grain.
-fn bracing(shop: &Shop<'_>, wall: &Wall) -> Option<Piece> {
-    let on_model: ModelLength = shop.scale.reduce(wall.width);
-    if on_model <= ModelLength::inches(BRACED_INCHES.0) {
-        return None;
+/// Floor, blocks, ledger and box of a body, and the castings in its walls.
+pub(super) fn body_pieces(
+    shop: &mut Shop<'_>,
+    body: &Body,
+    inside: Option<&Inside>,
+    walls: &[&Wall],
+) -> Vec<Piece> {
+    let mut pieces = Vec::new();
+    if let Some(inside) = inside {
+        pieces.extend(floor(shop, inside));
+        pieces.extend(stiff::blocks(shop, body, inside, walls));
+        pieces.extend(stiff::lid(shop, inside));
     }
-    let count = super::courses::at_centres(on_model, ModelLength::inches(BRACED_INCHES.1));
-    let high = wall.top_at(Full::ZERO).min(wall.top_at(wall.width));
-    let width: Full = shop.scale.enlarge(ModelLength::inches(0.25));
-    let mut piece = Piece::sheet(Kind::Bracing, high, width)
-        .of("core")
-        .from(vec![Origin::Rule("a wall over 4 in gets strips inside at 2 in centres".into())])
-        .times(count)
-        .note("inside, upright, clear of openings");
-    piece.form = Form::SheetAnyWay;
-    piece.covers = super::part::no_area();
-    Some(piece)
-}
-
-/// Floor and castings.
-pub(super) fn body_pieces(shop: &mut Shop<'_>, mass: &Mass) -> Vec<Piece> {
-    let mut pieces: Vec<Piece> = floor(shop, mass).into_iter().collect();
-    let holes = || mass.walls.iter().flat_map(|wall| &wall.holes);
+    pieces.extend(stiff::corner_posts(shop, body));
+    let holes = || walls.iter().flat_map(|wall| &wall.holes);
     let job = shop.job;
     for opening in &job.openings {
         let count = holes().filter(|hole| hole.kind == opening.name).count();
@@ -277,7 +380,7 @@ pub(super) fn body_pieces(shop: &mut Shop<'_>, mass: &Mass) -> Vec<Piece> {
             continue;
         }
         match (&opening.casting, casting(opening, shop.catalog)) {
-            (_, Some(bought)) => pieces.push(casting_piece(shop, opening, &bought, count)),
+            (_, Some(bought)) => pieces.push(casting_piece(shop, &bought, count)),
             (Some(Casting::Named(name)), None) => shop.findings.push(Finding::look(
                 Subject::Element(opening.name.clone()),
                 format!("no casting called \"{name}\" is on your rack"),
@@ -289,39 +392,66 @@ pub(super) fn body_pieces(shop: &mut Shop<'_>, mass: &Mass) -> Vec<Piece> {
     pieces
 }
 
-fn casting_piece(shop: &Shop<'_>, opening: &Opening, casting: &Bought, count: u32) -> Piece {
-    let (wide, high) = casting_opening(casting.frame, fit(shop, "casting", 5.0));
-    let (width, height) =
-        (shop.scale.enlarge(casting.frame.0), shop.scale.enlarge(casting.frame.1));
-    let mut piece = Piece::stick(Kind::Casting, height, width)
-        .of(casting.name.clone())
-        .from(vec![Origin::Opening(opening.name.clone())])
-        .times(count)
-        .note(format!("cut the opening {:.3} x {:.3} in", wide.in_inches(), high.in_inches()));
+fn casting_piece(shop: &Shop<'_>, casting: &Bought, count: u32) -> Piece {
+    let fit = shop.fit("casting", 5.0);
+    let (wide, high) = (casting.frame.0 + fit * 2.0, casting.frame.1 + fit * 2.0);
+    let full = |what: &str, model: ModelLength| {
+        let full: Full = shop.scale.enlarge(model);
+        super::part::stated(what, full, Why::Row(casting.name.clone()))
+    };
+    let mut piece = Piece::stick(
+        Kind::Casting,
+        full("height of the frame", casting.frame.1),
+        full("width of the frame", casting.frame.0),
+    )
+    .of(casting.name.clone())
+    .times(count)
+    .note(format!("cut the opening {:.3} x {:.3} in", wide.in_inches(), high.in_inches()));
     piece.form = Form::Bought;
     piece
 }
 
-/// A fit of the catalogue, or its usual figure in thou.
-fn fit(shop: &Shop<'_>, key: &str, otherwise: f64) -> ModelLength {
-    let row = shop.catalog.fits.get(key);
-    row.map_or(ModelLength::thou(otherwise), |row| row.take.length())
+/// The floor, in equal strips where it is wider than its sheet.
+fn floor(shop: &Shop<'_>, inside: &Inside) -> Vec<Piece> {
+    let Some(floor) = &inside.floor else { return Vec::new() };
+    let section = shop.core_section();
+    let most: Full = shop.scale.enlarge(sheets(shop, &section).0);
+    strips_of(Kind::Floor, &floor.length, &floor.width, most).of_section(&section)
 }
 
-/// The floor: inside size less the fit all round. A box on a roof has none.
-fn floor(shop: &Shop<'_>, mass: &Mass) -> Option<Piece> {
-    let thickness = shop.job.core_thick()?;
-    let front = mass.walls.first().filter(|_| mass.walls.len() > 1)?;
-    let stands = front.foot.iter().all(|(_, y)| *y <= Full::ZERO);
-    let on_roof = mass.walls.iter().any(|wall| wall.foot.iter().any(|(_, y)| *y > Full::ZERO));
-    if !stands || on_roof {
-        return None;
+/// A plate in equal strips along its grain.
+pub(super) struct Strips {
+    piece: Piece,
+    count: u32,
+}
+
+impl Strips {
+    pub(super) fn of_section(self, section: &str) -> Vec<Piece> {
+        let named = self.count > 1;
+        let mut piece = self.piece.of(section).times(self.count).lying();
+        if named {
+            piece = piece
+                .note(format!("{} strips side by side, glued on what carries them", self.count));
+        }
+        vec![piece]
     }
-    let t: Full = shop.scale.enlarge(thickness.length());
-    let fit: Full = shop.scale.enlarge(fit(shop, "floor", 12.0));
-    let inside = (cladding_thickness(shop, front) + t + fit) * 2.0;
-    let origins = super::roof::origins(mass);
-    let rule = Origin::Rule("inside size less the floor's fit all round".into());
-    let floor = Piece::sheet(Kind::Floor, mass.body.length - inside, mass.body.depth - inside);
-    Some(floor.of("core").from([origins, vec![rule]].concat()))
+}
+
+/// A plate in as few equal strips as fit a sheet.
+pub(super) fn strips_of(
+    kind: Kind,
+    length: &Sized<Compressed>,
+    width: &Sized<Compressed>,
+    most: Full,
+) -> Strips {
+    let count = (width.length / most - 1e-9).ceil().max(1.0);
+    let strips = Origin::plain("strips", count, Why::Default("as few as the sheet allows"));
+    let each = if count > 1.0 {
+        Sized::rule("width of a strip", "equal strips", &[&width.origin, &strips], |of| {
+            of[0] / of[1]
+        })
+    } else {
+        width.clone()
+    };
+    Strips { piece: Piece::sheet(kind, length.clone(), each), count: count as u32 }
 }

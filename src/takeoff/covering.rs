@@ -1,26 +1,37 @@
 //! What lies on a roof: shingles in courses, corrugated sheet.
 
 use super::courses::{boards, slope_courses, tiers};
-use super::mass::Mass;
-use super::part::{Kind, Origin, Piece};
-use super::roof::Planes;
-use super::{Run, Shop, iron};
+use super::part::{Kind, Piece};
+use super::roof::Alike;
+use super::skin::{as_built, said};
+use super::{Courses, Run, Shop, iron};
+use crate::building::{Body, Origin, Sized, Why, shape};
 use crate::finding::{Finding, Subject};
+use crate::job::body::Roof;
 use crate::job::building::{Cladding, CladdingKind, Remainder};
 use crate::quantity::CompressedLength;
 
 type Full = CompressedLength;
 
+/// How far the butts of the first course hang over the eave, along the slope
+/// (trade: 1 1/2 in).
+const HANG: f64 = 1.5;
+
 /// The covering of planes alike.
-pub(super) fn pieces(shop: &mut Shop<'_>, mass: &Mass, planes: Planes) -> Vec<Piece> {
+pub(super) fn pieces(
+    shop: &mut Shop<'_>,
+    body: &Body,
+    roof: &Roof,
+    group: &Alike<'_>,
+) -> Vec<Piece> {
     let job = shop.job;
-    let named = mass.roof_cladding.as_ref();
+    let named = roof.cladding.as_ref();
     let cladding =
         named.and_then(|name| job.claddings.iter().find(|cladding| &cladding.name == name));
     let Some(cladding) = cladding else { return Vec::new() };
     match cladding.kind {
-        CladdingKind::Shingle | CladdingKind::Clapboard => shingles(shop, mass, cladding, planes),
-        CladdingKind::Corrugated => sheets(shop, cladding, planes),
+        CladdingKind::Shingle | CladdingKind::Clapboard => shingles(shop, body, cladding, group),
+        CladdingKind::Corrugated => sheets(shop, cladding, group),
         CladdingKind::Boards | CladdingKind::BoardAndBatten | CladdingKind::Brick => {
             shop.findings.push(Finding::look(
                 Subject::Member(cladding.name.clone()),
@@ -32,57 +43,142 @@ pub(super) fn pieces(shop: &mut Shop<'_>, mass: &Mass, planes: Planes) -> Vec<Pi
     }
 }
 
-fn origins(cladding: &Cladding) -> Vec<Origin> {
-    vec![Origin::Cladding(cladding.name.clone()), Origin::Body("depth")]
-}
-
-/// Courses and one starter a slope. The last course is whole.
-fn shingles(shop: &mut Shop<'_>, mass: &Mass, cladding: &Cladding, planes: Planes) -> Vec<Piece> {
+/// Courses that show and one starter a slope. The butts hang over the eave; a
+/// last course that would show less than a third is shared out.
+fn shingles(
+    shop: &mut Shop<'_>,
+    body: &Body,
+    cladding: &Cladding,
+    group: &Alike<'_>,
+) -> Vec<Piece> {
+    let plane = group.plane;
     let nominal = shop.size(cladding.exposure.as_ref(), Full::inches(5.0));
-    let (courses, exposure) = slope_courses(planes.slope, nominal);
+    let up = plane.slope.length + Full::inches(HANG);
+    let (courses, exposure) = slope_courses(up, nominal);
     let section = format!("{} strip", cladding.name);
     shop.runs.push(Run {
         section: section.clone(),
-        face: mass.group("roof"),
+        face: format!("{}/roof", body.name),
         count: courses,
-        length: planes.slope,
+        length: up,
         nominal,
         used: exposure,
         by_width: false,
     });
-    let (pieces, length) = shop.split(&section, (planes.long + planes.short) / 2.0);
+    let last = up - exposure * f64::from(courses.saturating_sub(1));
+    shop.courses.push(Courses {
+        roof: format!("{}/roof", body.name),
+        over: plane.over,
+        count: courses,
+        exposure,
+        last,
+    });
+    let hang =
+        Origin::plain("hang", HANG, Why::Default("1 1/2 in over the eave: trade reference, 4.10"));
+    let wanted =
+        said("exposure", nominal, cladding.exposure.as_ref(), "5 in, common practice, no source");
+    let shown = Sized::rule(
+        "exposure",
+        "whole courses up the slope and its hang",
+        &[&plane.slope.origin, &hang, &wanted.origin],
+        |of| {
+            let up = of[0] + of[1];
+            let count = (up / of[2] - 1e-9).ceil().max(1.0);
+            let last = up - of[2] * (count - 1.0);
+            if last < of[2] / 3.0 { up / (up / of[2]).round().max(1.0) } else { of[2] }
+        },
+    );
+    let mean = plane.area() / plane.slope.length.in_inches().max(1e-9);
+    let whole = if (mean - plane.eave.length.in_inches()).abs() < 1e-4 {
+        plane.eave.clone()
+    } else {
+        Sized::rule(
+            "mean length of a course",
+            "half of eave and ridge",
+            &[&plane.eave.origin, &plane.ridge.origin],
+            |of| (of[0] + of[1]) / 2.0,
+        )
+    };
+    let whole = if (whole.length.in_inches() - mean).abs() < 1e-3 {
+        whole
+    } else {
+        Sized::of(as_built("mean length of a course", Full::inches(mean)))
+    };
+    let (pieces, _) = shop.split(&section, whole.length);
+    let each = shop.shared(&whole, pieces);
     let strip = |covers: bool, note: String| {
-        let mut piece = Piece::stick(Kind::Shingle, length, exposure)
-            .of(format!("{} strip", cladding.name))
-            .from(origins(cladding))
-            .note(note);
+        let mut piece =
+            Piece::stick(Kind::Shingle, each.clone(), shown.clone()).of(section.clone()).note(note);
         if covers {
-            piece.covers = length * exposure;
+            piece.covers = each.length * shown.length;
         }
         piece
     };
-    let shown = format!("{courses} courses a slope, {:.4} in each", exposure.in_inches());
+    let tail = if last.agrees(exposure, Full::inches(0.005)) {
+        String::new()
+    } else {
+        format!("; the last shows {:.2} in", last.in_inches())
+    };
+    let note = format!("{courses} courses a slope, {:.4} in each{tail}", exposure.in_inches());
     vec![
-        strip(true, shown).times(planes.count * courses * pieces),
-        strip(false, "starter: doubled at the eave".to_owned()).times(planes.count * pieces),
+        strip(true, note).times(group.count * courses * pieces),
+        strip(false, "starter: doubled at the eave".to_owned()).times(group.count * pieces),
     ]
 }
 
-fn sheets(shop: &Shop<'_>, cladding: &Cladding, planes: Planes) -> Vec<Piece> {
+fn sheets(shop: &Shop<'_>, cladding: &Cladding, group: &Alike<'_>) -> Vec<Piece> {
+    let plane = group.plane;
     let (cover, length, lap) = iron::sheet(shop, cladding);
-    let row = boards(planes.long, cover, Remainder::Leave);
-    let count = tiers((planes.slope - lap).max(Full::inches(1.0)), length, lap);
+    let [[left, right], _] = shape::bounds(&plane.outline);
+    let row = boards(Full::inches(right - left), cover, Remainder::Leave);
+    let slope = plane.slope.length;
+    let count = tiers((slope - lap).max(Full::inches(1.0)), length, lap);
+    let cover_why = said(
+        "cover of a sheet",
+        cover,
+        cladding.unit.as_ref(),
+        "24 in, common practice, no source",
+    );
+    let length_why = said(
+        "length of a sheet",
+        length,
+        cladding.length.as_ref(),
+        "10 ft, common practice, no source",
+    );
+    let lap_why = said("lap", lap, cladding.lap.as_ref(), "6 in, common practice, no source");
     let mut pieces = Vec::new();
     for edges in row.edges.windows(2) {
         for tier in 0..count {
             let foot = (length - lap) * f64::from(tier);
             let last = tier + 1 == count;
-            let shown = if last { planes.slope - foot } else { length - lap };
-            let over = if last { Full::ZERO } else { lap };
-            let mut piece = Piece::sheet(Kind::Iron, shown + over, edges[1] - edges[0])
+            let shown = if last { slope - foot } else { length - lap };
+            let number = Origin::plain(
+                "tiers under it",
+                f64::from(tier),
+                Why::Default("counted from the eave"),
+            );
+            let long = if last {
+                let of = [&plane.slope.origin, &length_why.origin, &lap_why.origin, &number];
+                Sized::rule("uppermost sheet", "the slope less the tiers under it", &of, |of| {
+                    of[0] - of[3] * (of[1] - of[2])
+                })
+            } else {
+                length_why.clone()
+            };
+            let wide = edges[1] - edges[0];
+            let wide = if wide.agrees(cover, Full::inches(1e-6)) {
+                cover_why.clone()
+            } else {
+                Sized::rule(
+                    "last sheet",
+                    "what whole sheets leave of the eave",
+                    &[&plane.eave.origin, &cover_why.origin],
+                    |of| of[0] - (of[0] / of[1] - 1e-9).floor() * of[1],
+                )
+            };
+            let mut piece = Piece::sheet(Kind::Iron, long, wide)
                 .of(format!("{} sheet", cladding.name))
-                .from(origins(cladding))
-                .times(planes.count);
+                .times(group.count);
             piece.covers = shown * (edges[1] - edges[0]);
             pieces.push(piece);
         }

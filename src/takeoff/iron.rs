@@ -2,9 +2,10 @@
 
 use super::Shop;
 use super::courses::{boards, tiers};
-use super::part::{Kind, Origin, Piece, no_area};
-use super::wall::Wall;
+use super::part::{Kind, Piece};
+use super::skin::{Skin, across, as_built, between, said};
 use super::zone::Zone;
+use crate::building::{Origin, Wall, no_area};
 use crate::finding::{Finding, Subject};
 use crate::job::building::Remainder;
 use crate::quantity::CompressedLength;
@@ -25,55 +26,54 @@ pub(super) fn sheet(
 
 /// The sheets of a zone: columns of the cover, tiers with their end lap, cut
 /// where an opening takes the whole width.
-pub(super) fn pieces(shop: &mut Shop<'_>, wall: &Wall, zone: &Zone<'_>) -> Vec<Piece> {
+pub(super) fn pieces(shop: &mut Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>) -> Vec<Piece> {
+    let wall = &skin.wall;
     let (cover, length, lap) = sheet(shop, zone.cladding);
     odd_sheet(shop, wall, cover);
     let row = boards(wall.width, cover, Remainder::Leave);
     let mut pieces = Vec::new();
     for edges in row.edges.windows(2) {
-        let (left, right) = (edges[0], edges[1]);
+        let Some((left, right)) = skin.within(edges[0], edges[1]) else { continue };
         let top = wall.highest(left, right).min(zone.to);
-        for (low, high) in open(wall, (left, right), (zone.from, top)) {
+        let foot = wall.lowest(left, right).max(zone.from);
+        for (low, high) in open(wall, (left, right), (foot, top)) {
             let count = tiers((high - low - lap).max(Full::inches(1.0)), length, lap);
             for tier in 0..count {
                 let foot = low + (length - lap) * f64::from(tier);
                 let last = tier + 1 == count;
                 let head = if last { high } else { low + (length - lap) * f64::from(tier + 1) };
                 let over = if last { Full::ZERO } else { lap };
-                pieces.push(piece(wall, zone, (left, right), (foot, head), over));
+                let sheet = Sheet { across: (left, right), upright: (foot, head), lap: over };
+                pieces.push(piece(shop, skin, zone, sheet));
             }
         }
     }
     pieces
 }
 
-fn open(wall: &Wall, (left, right): (Full, Full), (from, to): (Full, Full)) -> Vec<(Full, Full)> {
+/// What is left of an upright where openings take the whole width.
+fn open(wall: &Wall, (left, right): (Full, Full), span: (Full, Full)) -> Vec<(Full, Full)> {
     let slack = Full::inches(0.01);
-    let mut blocked: Vec<(Full, Full)> = wall
+    let whole = wall
         .holes
         .iter()
         .filter(|hole| hole.left <= left + slack && hole.right() >= right - slack)
         .map(|hole| (hole.foot, hole.head()))
         .collect();
-    blocked.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let mut open = Vec::new();
-    let mut at = from;
-    for (low, high) in blocked.into_iter().chain([(to, to)]) {
-        if low.min(to) > at {
-            open.push((at, low.min(to)));
-        }
-        at = at.max(high);
-    }
-    open
+    super::boards::open(span, whole)
 }
 
-fn piece(
-    wall: &Wall,
-    zone: &Zone<'_>,
-    (left, right): (Full, Full),
-    (foot, head): (Full, Full),
+/// A sheet on its wall; `lap` is what of it lies under the next.
+#[derive(Clone, Copy)]
+struct Sheet {
+    across: (Full, Full),
+    upright: (Full, Full),
     lap: Full,
-) -> Piece {
+}
+
+fn piece(shop: &Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>, sheet: Sheet) -> Piece {
+    let Sheet { across: (left, right), upright: (foot, head), lap } = sheet;
+    let wall = &skin.wall;
     let name = &zone.cladding.name;
     let mut covers = wall.area((left, right), (foot, head));
     let mut notched = no_area();
@@ -83,13 +83,25 @@ fn piece(
         notched += wide * tall;
     }
     covers -= notched;
-    let mut piece = Piece::sheet(Kind::Iron, head - foot + lap, right - left)
+    let joint = |x: Full| joint_why(shop, zone, x);
+    let at = |x| skin.at_why(x, || joint(x));
+    let (from, to) = (at(left), at(right));
+    let high = |y: Full| skin.height_why(y, &from, || tier_why(shop, zone, y));
+    let shown = between("sheet that shows", &high(foot), &high(head));
+    let over = as_built("lap", lap);
+    let over = if lap > Full::ZERO {
+        said("lap", lap, zone.cladding.lap.as_ref(), "6 in, common practice, no source").origin
+    } else {
+        over
+    };
+    let length = crate::building::Sized::rule(
+        "length of the sheet",
+        "what shows and its lap",
+        &[&shown.origin, &over],
+        |of| of[0] + of[1],
+    );
+    let mut piece = Piece::sheet(Kind::Iron, length, across("width of the sheet", &from, &to))
         .of(format!("{name} sheet"))
-        .from(vec![
-            Origin::Cladding(name.clone()),
-            Origin::Body("eave"),
-            Origin::Rule("sheets stand side by side, tiers lap at their ends".into()),
-        ])
         .at(left, foot);
     piece.covers = covers;
     if notched.in_square_inches() > 0.01 {
@@ -106,6 +118,55 @@ fn piece(
         piece.note = "top cut to the rake".to_owned();
     }
     piece
+}
+
+/// Why two sheets meet at a distance: so many covers from the left corner.
+fn joint_why(shop: &Shop<'_>, zone: &Zone<'_>, x: Full) -> std::sync::Arc<Origin> {
+    let (cover, ..) = sheet(shop, zone.cladding);
+    let count = x / cover;
+    if (count - count.round()).abs() > 1e-6 {
+        return as_built("edge of a sheet", x);
+    }
+    let cover = said(
+        "cover of a sheet",
+        cover,
+        zone.cladding.unit.as_ref(),
+        "24 in, common practice, no source",
+    );
+    let count = Origin::plain(
+        "sheets to there",
+        count.round(),
+        crate::building::Why::Default("counted from the left corner"),
+    );
+    Origin::rule("joint", "so many sheets from the left corner", &[&cover.origin, &count], |of| {
+        of[0] * of[1]
+    })
+}
+
+/// Why a tier ends at a height: so many sheets less their laps, from the foot.
+fn tier_why(shop: &Shop<'_>, zone: &Zone<'_>, y: Full) -> std::sync::Arc<Origin> {
+    let (_, length, lap) = sheet(shop, zone.cladding);
+    let tier = length - lap;
+    let count = (y - zone.from) / tier;
+    if (count - count.round()).abs() > 1e-6 {
+        return as_built("end of a tier", y);
+    }
+    let length = said(
+        "length of a sheet",
+        length,
+        zone.cladding.length.as_ref(),
+        "10 ft, common practice, no source",
+    );
+    let lap = said("lap", lap, zone.cladding.lap.as_ref(), "6 in, common practice, no source");
+    let count = Origin::plain(
+        "tiers to there",
+        count.round(),
+        crate::building::Why::Default("counted from the foot"),
+    );
+    let of = [&zone.why.0, &length.origin, &lap.origin, &count];
+    Origin::rule("end of a tier", "so many sheets less their laps", &of, |of| {
+        of[0] + of[3] * (of[1] - of[2])
+    })
 }
 
 /// The front should be whole sheets.

@@ -1,18 +1,17 @@
-//! The building as built -> parts, each traceable to the readings.
+//! The building -> parts, each traceable to the readings.
 //!
 //! | file | what it takes off |
 //! |---|---|
-//! | `mass` | the boxes of a building: its body and what is attached |
-//! | `wall`, `zone` | the walls, and what each cladding covers of them |
+//! | `skin`, `zone` | a layer of a wall, and what each cladding covers of it |
 //! | `courses` | rows of equal pieces: the rules on plain numbers |
 //! | `boards` | vertical boards and battens |
 //! | `scribed` | the same boards scribed on sheet |
 //! | `clapboard`, `iron`, `brick` | the other claddings |
-//! | `trim` | casings, sills, corner boards, friezes |
-//! | `outline` | the shape of a flat part, with its openings |
-//! | `core` | core walls by their corner joint, floor, splices, castings |
+//! | `trim` | casings, sills, corner boards, friezes; what battens stop at |
+//! | `core` | core walls with joints and splices, floor, castings |
+//! | `stiff` | uprights, blocks, corner posts, the box of a roof that lifts off |
 //! | `roof`, `covering` | planes, their bevels, what lies on them, fascia, rafters |
-//! | `frame` | members with their end angles, decks and stairs |
+//! | `frame` | members with their end cuts, decks, stairs, doors, what stands on the ground |
 //! | `assembly` | diagonals of each box, the height it stands at |
 //! | `checks` | what a carpenter would notice |
 //! | `why` | the chain from a part back to the readings |
@@ -27,34 +26,40 @@ pub mod courses;
 mod covering;
 pub mod frame;
 mod iron;
-mod mass;
-pub mod outline;
 mod part;
 pub mod roof;
 mod scribed;
+mod skin;
+mod stiff;
 mod trim;
-mod wall;
 mod why;
 mod zone;
 
 pub use assembly::Square;
-pub use outline::{Outline, Point};
-pub use part::{Form, Kind, Origin, Part, Place, Runs};
+pub use core::Joint;
+pub use part::{Form, Kind, Part, Place, Runs};
 pub use roof::RoofPlane;
-pub use wall::{Stand, Wall};
+pub use scribed::Engraved;
 pub use why::{Step, why};
 
+use std::sync::Arc;
+
+use crate::building::{Body, Building, Inside, Layer, Origin, Role, Sized, Why, no_area};
+pub use crate::building::{Outline, Wall};
 use crate::catalog::Catalog;
-use crate::elevation::Built;
+use crate::elevation::{Built, Hole};
 use crate::finding::{Finding, Outcome, Subject};
 use crate::job::Job;
+use crate::job::body as said;
+use crate::job::body::Side;
 use crate::job::building::{Casting, CladdingKind, Opening};
+use crate::job::carpentry::Trim;
 use crate::job::said::{Said, Size};
 use crate::quantity::{Area, Compressed, CompressedLength, Model, ModelLength, Scale};
 use crate::stock::Choices;
 use crate::survey::Survey;
-use mass::Mass;
 use part::{Piece, number};
+use skin::Skin;
 
 /// The parts of the building.
 #[derive(Clone, Debug, Default)]
@@ -72,6 +77,27 @@ pub struct Takeoff {
     pub runs: Vec<Run>,
     /// Box by box, what its diagonals must be.
     pub boxes: Vec<Square>,
+    /// Level joints of sheets.
+    pub joints: Vec<Joint>,
+    /// Engraved sheets with their lines and splices.
+    pub engraved: Vec<Engraved>,
+    /// Courses up each slope.
+    pub courses: Vec<Courses>,
+}
+
+/// Courses up a slope.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Courses {
+    /// The roof: `main/roof`.
+    pub roof: String,
+    /// Over which side it falls.
+    pub over: Side,
+    /// How many show.
+    pub count: u32,
+    /// What each shows.
+    pub exposure: CompressedLength,
+    /// What the last one shows.
+    pub last: CompressedLength,
 }
 
 impl Takeoff {
@@ -147,6 +173,7 @@ pub fn casting(opening: &Opening, catalog: &Catalog) -> Option<Bought> {
 /// What the take-off works with.
 pub(crate) struct Shop<'a> {
     pub(crate) job: &'a Job,
+    pub(crate) building: &'a Building,
     pub(crate) catalog: &'a Catalog,
     pub(crate) survey: &'a Survey,
     pub(crate) built: &'a Built,
@@ -154,9 +181,12 @@ pub(crate) struct Shop<'a> {
     pub(crate) scale: &'a Scale,
     pub(crate) findings: Vec<Finding>,
     pub(crate) runs: Vec<Run>,
+    pub(crate) joints: Vec<Joint>,
+    pub(crate) engraved: Vec<Engraved>,
+    pub(crate) courses: Vec<Courses>,
 }
 
-impl Shop<'_> {
+impl<'a> Shop<'a> {
     /// A size of the job at full size, or another where it is absent or not
     /// known; the survey has told the latter already.
     pub(crate) fn size(
@@ -183,6 +213,85 @@ impl Shop<'_> {
         self.scale.enlarge(usable)
     }
 
+    /// A fit of the data on the model, or its usual figure in thou.
+    pub(crate) fn fit(&self, key: &str, otherwise: f64) -> ModelLength {
+        let row = self.catalog.fits.get(key);
+        row.map_or(ModelLength::thou(otherwise), |row| row.take.length())
+    }
+
+    /// The trim of a body: its own sizes, those of the job where it says none.
+    fn trim_of(&self, body: &str) -> Trim {
+        self.job.trim_of(body)
+    }
+
+    /// How far the flange of an opening's casting stands out beyond it.
+    fn flange(&self, hole: &Hole<Compressed>) -> CompressedLength {
+        let opening = self.job.openings.iter().find(|opening| opening.name == hole.kind);
+        let Some(Casting::Measured(frame)) = opening.and_then(|it| it.casting.as_ref()) else {
+            return CompressedLength::ZERO;
+        };
+        let Some(flange) = &frame.flange else { return CompressedLength::ZERO };
+        let half = frame.frame[0].length() / 2.0 + flange.length();
+        let half: CompressedLength = self.scale.enlarge(half);
+        (half - hole.width / 2.0).max(CompressedLength::ZERO)
+    }
+
+    /// Thickness of the trim boards of a body at full size.
+    fn trim_thickness(&self, body: &str) -> Sized<Compressed> {
+        let trim = self.trim_of(body);
+        if let Some(said) = &trim.thick {
+            let why = Why::Stated(said.text().to_owned());
+            let thick = Origin::plain("thickness of trim", said.length().in_inches(), why);
+            return Sized::<Model>::of(thick).enlarged(self.scale);
+        }
+        let inch = CompressedLength::inches(1.0);
+        let full = self.size(trim.thickness.as_ref(), inch);
+        skin::said(
+            "thickness of trim",
+            full,
+            trim.thickness.as_ref(),
+            "1 in, common practice, no source",
+        )
+    }
+
+    /// The key of the sheet that strips inside are cut from.
+    fn core_section(&self) -> String {
+        let core = self.job.layers.first();
+        core.map_or_else(|| "core".to_owned(), |layer| layer.name.clone())
+    }
+
+    /// The key of the sheet of a body's roof.
+    fn roof_section(&self, body: &Body) -> String {
+        let named =
+            self.said(body).and_then(|said| said.roof.as_ref()).and_then(|roof| roof.sheet.clone());
+        named.unwrap_or_else(|| self.core_section())
+    }
+
+    /// What the job says of a body.
+    fn said(&self, body: &Body) -> Option<&'a said::Body> {
+        self.job.bodies.get(body.index)
+    }
+
+    /// The length of the main body, with its reason.
+    fn main_length(&self) -> Arc<Origin> {
+        let main = self.building.bodies.first();
+        main.map_or_else(skin::foot, |body| Arc::clone(&body.length.origin))
+    }
+
+    /// One of so many equal lengths.
+    fn shared(&self, whole: &Sized<Compressed>, count: u32) -> Sized<Compressed> {
+        if count <= 1 {
+            return whole.clone();
+        }
+        let number = Origin::plain(
+            "lengths",
+            f64::from(count),
+            Why::Default("as few as come out of a stick"),
+        );
+        let rule = "equal lengths that come out of a stick";
+        Sized::rule(whole.origin.what.clone(), rule, &[&whole.origin, &number], |of| of[0] / of[1])
+    }
+
     /// Level runs are made of equal lengths that come out of a stick.
     pub(crate) fn split(&self, section: &str, length: CompressedLength) -> (u32, CompressedLength) {
         courses::spaced(length, self.stick(section))
@@ -197,108 +306,171 @@ pub fn run(
     job: &Job,
     catalog: &Catalog,
     survey: &Survey,
-    built: &Built,
+    (built, building): (&Built, &Building),
     stock: &Choices,
     scale: &Scale,
 ) -> Outcome<Takeoff> {
-    let mut shop =
-        Shop { job, catalog, survey, built, stock, scale, findings: Vec::new(), runs: Vec::new() };
+    let mut shop = Shop {
+        job,
+        building,
+        catalog,
+        survey,
+        built,
+        stock,
+        scale,
+        findings: Vec::new(),
+        runs: Vec::new(),
+        joints: Vec::new(),
+        engraved: Vec::new(),
+        courses: Vec::new(),
+    };
     let mut out = Takeoff::default();
-    for mass in &mass::masses(&mut shop) {
-        out.add(&mut shop, mass);
+    for body in &building.bodies {
+        out.add(&mut shop, body);
     }
-    for (face, pieces) in
-        [("frame", frame::member_pieces(&mut shop)), ("deck", frame::deck_pieces(&mut shop))]
-    {
-        out.parts.extend(number(face, pieces, scale));
+    for framed in frame::member_pieces(&mut shop) {
+        out.parts.extend(number(&framed.body, framed.pieces, scale));
     }
+    for (deck, pieces) in frame::deck_pieces(&mut shop) {
+        out.parts.extend(number(&deck, pieces, scale));
+    }
+    for (name, pieces) in frame::ground_pieces(&shop) {
+        out.parts.extend(number(&name, pieces, scale));
+    }
+    out.walls.clone_from(&building.walls);
     assembly::seat(&mut shop);
     checks::rows(&mut shop);
     out.runs = std::mem::take(&mut shop.runs);
+    out.joints = std::mem::take(&mut shop.joints);
+    out.engraved = std::mem::take(&mut shop.engraved);
+    out.courses = std::mem::take(&mut shop.courses);
     checks::parts(&mut shop, &out.parts);
     Outcome { value: out, findings: shop.findings }
 }
 
 impl Takeoff {
-    /// The parts of one box: its walls, floor and roof.
-    fn add(&mut self, shop: &mut Shop<'_>, mass: &Mass) {
-        for wall in &mass.walls {
-            let (mut pieces, covered) = clad(shop, wall);
-            let full_battens = full_battens(&pieces, wall);
-            pieces.extend(trim::pieces(shop, wall));
-            pieces.extend(core::wall_pieces(shop, mass, wall, &full_battens));
-            self.cover.extend(covered);
+    /// The parts of one body: its walls, what is inside, its roof.
+    fn add(&mut self, shop: &mut Shop<'_>, body: &Body) {
+        let building = shop.building;
+        let inside = building.insides.iter().find(|it| it.body == body.name);
+        let walls: Vec<&Wall> = building.walls_of(&body.name).collect();
+        for wall in &walls {
+            let pieces = self.wall(shop, body, inside, wall);
             self.parts.extend(number(&wall.name, pieces, shop.scale));
             checks::wall(shop, wall);
         }
-        let body = core::body_pieces(shop, mass);
-        self.parts.extend(number(&mass.name, body, shop.scale));
-        let roof = roof::pieces(shop, mass);
-        self.parts.extend(number(&mass.group("roof"), roof, shop.scale));
-        self.planes.extend(roof::whole(shop, mass));
-        self.walls.extend(mass.walls.iter().cloned());
-        self.boxes.extend(assembly::square(shop, mass));
-        plain_walls(shop, &mass.walls);
+        let within = core::body_pieces(shop, body, inside, &walls);
+        self.parts.extend(number(&body.name, within, shop.scale));
+        let roof = roof::pieces(shop, body);
+        self.parts.extend(number(&format!("{}/roof", body.name), roof, shop.scale));
+        self.planes.extend(roof::whole(shop, body));
+        self.boxes.extend(assembly::square(shop, body, inside));
+        plain_walls(shop, &walls);
+    }
+
+    /// The parts of a wall, layer by layer from outside in, and its trim.
+    fn wall(
+        &mut self,
+        shop: &mut Shop<'_>,
+        body: &Body,
+        inside: Option<&Inside>,
+        wall: &Wall,
+    ) -> Vec<Piece> {
+        let bands = trim::Bands::of(shop, wall);
+        let mut pieces = Vec::new();
+        let mut battens = Vec::new();
+        for layer in &wall.layers {
+            if layer.claddings.is_empty() {
+                pieces.extend(core::sheet_pieces(shop, body, inside, wall, layer, &battens));
+                continue;
+            }
+            let (clad, cover) = clad(shop, inside, wall, layer, &bands);
+            battens.extend(full_battens(&clad, wall));
+            self.cover.extend(cover);
+            pieces.extend(clad);
+        }
+        pieces.extend(trim::pieces(shop, wall, &bands));
+        pieces.extend(frame::leaf_pieces(shop, wall));
+        pieces
     }
 }
 
 /// The cladding of a wall, and how much of the wall it covers.
-fn clad(shop: &mut Shop<'_>, wall: &Wall) -> (Vec<Piece>, Option<Cover>) {
+fn clad(
+    shop: &mut Shop<'_>,
+    inside: Option<&Inside>,
+    wall: &Wall,
+    layer: &Layer,
+    bands: &trim::Bands,
+) -> (Vec<Piece>, Option<Cover>) {
+    let skin = Skin::of(wall, layer);
     let mut pieces: Vec<Piece> = Vec::new();
-    let zones = zone::zones(shop, wall);
-    let mut wanted = part::no_area();
+    let zones = zone::zones(shop, &skin);
+    let mut wanted = no_area();
     for zone in &zones {
         let taken = match zone.cladding.kind {
-            CladdingKind::BoardAndBatten | CladdingKind::Boards => boarded(shop, wall, zone),
-            CladdingKind::Clapboard => clapboard::pieces(shop, wall, zone),
-            CladdingKind::Corrugated => iron::pieces(shop, wall, zone),
-            CladdingKind::Brick => brick::pieces(shop, wall, zone),
+            CladdingKind::BoardAndBatten | CladdingKind::Boards => {
+                boarded(shop, inside, &skin, zone, bands)
+            }
+            CladdingKind::Clapboard => clapboard::pieces(shop, &skin, zone),
+            CladdingKind::Corrugated => iron::pieces(shop, &skin, zone),
+            CladdingKind::Brick => brick::pieces(shop, &skin, zone),
             // On a wall shingles are courses like any other.
-            CladdingKind::Shingle => clapboard::pieces(shop, wall, zone),
+            CladdingKind::Shingle => clapboard::pieces(shop, &skin, zone),
         };
-        wanted += net_area(wall, zone);
+        wanted += net_area(&skin, zone);
         pieces.extend(taken);
     }
     let each = |piece: &Piece| piece.covers * f64::from(piece.count);
-    let covered = pieces.iter().map(each).fold(part::no_area(), |sum, area| sum + area);
+    let covered = pieces.iter().map(each).fold(no_area(), |sum, area| sum + area);
     let cover = (!zones.is_empty()).then(|| Cover { wall: wall.name.clone(), wanted, covered });
     (pieces, cover)
 }
 
-/// Area of a zone less its openings.
-fn net_area(wall: &Wall, zone: &zone::Zone<'_>) -> Area<Compressed> {
+/// Area of a zone out to the edges of its layer, less its openings.
+fn net_area(skin: &Skin<'_>, zone: &zone::Zone<'_>) -> Area<Compressed> {
     let zero = CompressedLength::ZERO;
-    let mut area = wall.area((zero, wall.width), (zone.from, zone.to));
-    for hole in &wall.holes {
+    let mut area = skin.wall.area((skin.left, skin.right), (zone.from, zone.to));
+    for hole in &skin.wall.holes {
         let tall = (hole.head().min(zone.to) - hole.foot.max(zone.from)).max(zero);
         area -= hole.width * tall;
     }
     area
 }
 
-fn boarded(shop: &mut Shop<'_>, wall: &Wall, zone: &zone::Zone<'_>) -> Vec<Piece> {
+fn boarded(
+    shop: &mut Shop<'_>,
+    inside: Option<&Inside>,
+    skin: &Skin<'_>,
+    zone: &zone::Zone<'_>,
+    bands: &trim::Bands,
+) -> Vec<Piece> {
     let foot = CompressedLength::inches(12.0);
     let name = &zone.cladding.name;
     let unit = shop.size(zone.cladding.unit.as_ref(), foot);
     let gap = shop.size(zone.cladding.gap.as_ref(), CompressedLength::ZERO);
-    let row = boards::lay(wall, zone, unit, gap);
+    let row = boards::lay(skin, zone, unit, gap);
     shop.runs.push(Run {
         section: format!("{name} board"),
-        face: wall.name.clone(),
-        count: u32::try_from(row.edges.len().saturating_sub(1)).unwrap_or(u32::MAX),
-        length: wall.width,
+        face: skin.wall.name.clone(),
+        count: u32::try_from(row.row.edges.len().saturating_sub(1)).unwrap_or(u32::MAX),
+        length: skin.wall.width,
         nominal: unit + gap,
-        used: row.pitch,
+        used: row.row.pitch,
         by_width: true,
     });
     let mut pieces = if zone.cladding.scribed {
-        scribed::pieces(shop, wall, zone, &row)
+        let (mut pieces, engraved) = scribed::pieces(shop, skin, zone, unit + gap);
+        if skin.layer.role == Role::Single {
+            pieces.extend(core::behind_lines(shop, inside, skin, &engraved));
+        }
+        shop.engraved.push(engraved);
+        pieces
     } else {
-        boards::board_pieces(wall, zone, &row)
+        boards::board_pieces(skin, zone, &row)
     };
     if zone.cladding.kind == CladdingKind::BoardAndBatten {
-        let batten = shop.size(zone.cladding.batten.as_ref(), CompressedLength::inches(3.0));
-        pieces.extend(boards::batten_pieces(wall, zone, &row, batten));
+        pieces.extend(boards::batten_pieces(shop, skin, zone, &row, bands));
     }
     pieces
 }
@@ -312,12 +484,14 @@ fn full_battens(pieces: &[Piece], wall: &Wall) -> Vec<CompressedLength> {
         .filter_map(|piece| {
             let place = piece.place?;
             let centre = place.left + place.wide / 2.0;
-            (place.high >= wall.top_at(centre) - slack).then_some(centre)
+            let whole = place.foot + place.high >= wall.top_at(centre) - slack
+                || place.high >= wall.eave() * 0.7;
+            whole.then_some(centre)
         })
         .collect()
 }
 
-fn plain_walls(shop: &mut Shop<'_>, walls: &[Wall]) {
+fn plain_walls(shop: &mut Shop<'_>, walls: &[&Wall]) {
     let plain: Vec<&str> =
         walls.iter().filter(|wall| !wall.described).map(|wall| wall.title.as_str()).collect();
     if !plain.is_empty() {

@@ -1,8 +1,10 @@
 //! Parts, and their labels: face, kind, number.
 
-use super::outline::Outline;
+use std::sync::Arc;
+
+use crate::building::{Origin, Outline, Sized, Why, no_area};
 use crate::finding::Subject;
-use crate::quantity::{Angle, Area, Compressed, CompressedLength, Length, ModelLength, Scale};
+use crate::quantity::{Angle, Area, Compressed, CompressedLength, ModelLength, Scale};
 
 /// What a part is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
@@ -16,8 +18,20 @@ pub enum Kind {
     Roof,
     /// Strip behind a splice.
     Doubler,
-    /// Strip inside a long wall.
+    /// Strip inside a wall, across its grain.
     Bracing,
+    /// Block in an inside corner.
+    CornerBlock,
+    /// Post that two walls stop at.
+    CornerPost,
+    /// Strip inside a wall that a roof is kept by.
+    Ledger,
+    /// Side of the box under a roof that lifts off.
+    BoxSide,
+    /// End of that box.
+    BoxEnd,
+    /// Plate that everything stands on.
+    Base,
     /// Sheet scribed into boards.
     Scribed,
     /// Vertical board.
@@ -44,8 +58,10 @@ pub enum Kind {
     WaterTable,
     /// Board on the rafter ends or along the rake.
     Fascia,
-    /// Rafter tail.
+    /// Rafter, or what is seen of one.
     Rafter,
+    /// Rafter tail under an eave.
+    Tail,
     /// Member of the frame.
     Member,
     /// Plank of a deck.
@@ -54,6 +70,14 @@ pub enum Kind {
     Stringer,
     /// Tread of a stair.
     Tread,
+    /// Face of a retaining wall.
+    Face,
+    /// Board of a door leaf.
+    LeafBoard,
+    /// Ledge of a door leaf.
+    LeafLedge,
+    /// Brace of a door leaf.
+    LeafBrace,
     /// Bought casting.
     Casting,
 }
@@ -68,6 +92,12 @@ impl Kind {
             Self::Roof => "roof",
             Self::Doubler => "doubler",
             Self::Bracing => "bracing",
+            Self::CornerBlock => "corner-block",
+            Self::CornerPost => "corner-post",
+            Self::Ledger => "ledger",
+            Self::BoxSide => "box-side",
+            Self::BoxEnd => "box-end",
+            Self::Base => "base",
             Self::Scribed => "scribed",
             Self::Board => "board",
             Self::Batten => "batten",
@@ -82,10 +112,15 @@ impl Kind {
             Self::WaterTable => "water-table",
             Self::Fascia => "fascia",
             Self::Rafter => "rafter",
+            Self::Tail => "tail",
             Self::Member => "member",
             Self::Plank => "plank",
             Self::Stringer => "stringer",
             Self::Tread => "tread",
+            Self::Face => "face",
+            Self::LeafBoard => "door-leaf-board",
+            Self::LeafLedge => "door-leaf-ledge",
+            Self::LeafBrace => "door-leaf-brace",
             Self::Casting => "casting",
         }
     }
@@ -118,31 +153,10 @@ pub struct Place {
     pub high: CompressedLength,
 }
 
-/// What the size of a part comes from.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Origin {
-    /// The body of the building: `length`, `depth`, `eave`, `ridge`.
-    Body(&'static str),
-    /// An element of a face.
-    Element(String),
-    /// A kind of opening.
-    Opening(String),
-    /// A cladding.
-    Cladding(String),
-    /// A box attached to the body.
-    Attached(String),
-    /// A member.
-    Member(String),
-    /// A deck.
-    Deck(String),
-    /// A rule of the trade, in words.
-    Rule(String),
-}
-
 /// One part, or several alike.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Part {
-    /// Its label, which is found again on the part: `land/batten-2`.
+    /// Its label, which is found again on the part: `main/front/batten-2`.
     pub label: String,
     /// The face or group it belongs to.
     pub face: String,
@@ -169,8 +183,8 @@ pub struct Part {
     pub covers: Area<Compressed>,
     /// What must be known to make it.
     pub note: String,
-    /// What its size comes from.
-    pub from: Vec<Origin>,
+    /// Why it is as long and as wide as it is.
+    pub why: [Arc<Origin>; 2],
     /// Where each sits.
     pub places: Vec<Place>,
     /// Which way its length runs as it stands on its face.
@@ -198,6 +212,12 @@ impl Part {
         Subject::Part(self.label.clone())
     }
 
+    /// Whether its label is that word and a number.
+    fn is_called(&self, word: &str) -> bool {
+        let name = self.label.rsplit('/').next().unwrap_or(&self.label);
+        name.rsplit_once('-').is_some_and(|(called, _)| called == word)
+    }
+
     /// Its shape as it stands on its face, at full size, its lower left corner
     /// at zero.
     #[must_use]
@@ -220,14 +240,15 @@ impl Part {
 #[derive(Clone, Debug)]
 pub(super) struct Piece {
     pub(super) kind: Kind,
-    pub(super) length: CompressedLength,
-    pub(super) width: CompressedLength,
+    pub(super) length: Sized<Compressed>,
+    pub(super) width: Sized<Compressed>,
+    /// What it is called instead of its kind: a member by its name.
+    pub(super) called: Option<String>,
     pub(super) form: Form,
     pub(super) section: String,
     pub(super) ends: Option<Angle>,
     pub(super) covers: Area<Compressed>,
     pub(super) note: String,
-    pub(super) from: Vec<Origin>,
     pub(super) place: Option<Place>,
     pub(super) count: u32,
     pub(super) runs: Runs,
@@ -236,17 +257,17 @@ pub(super) struct Piece {
 
 impl Piece {
     /// A stick of one length.
-    pub(super) fn stick(kind: Kind, length: CompressedLength, width: CompressedLength) -> Self {
+    pub(super) fn stick(kind: Kind, length: Sized<Compressed>, width: Sized<Compressed>) -> Self {
         Self {
             kind,
             length,
             width,
+            called: None,
             form: Form::Stick,
             section: String::new(),
             ends: None,
             covers: no_area(),
             note: String::new(),
-            from: Vec::new(),
             place: None,
             count: 1,
             runs: Runs::Up,
@@ -255,8 +276,9 @@ impl Piece {
     }
 
     /// A flat part: the length is along the grain.
-    pub(super) fn sheet(kind: Kind, length: CompressedLength, width: CompressedLength) -> Self {
-        Self { form: Form::Sheet, covers: length * width, ..Self::stick(kind, length, width) }
+    pub(super) fn sheet(kind: Kind, length: Sized<Compressed>, width: Sized<Compressed>) -> Self {
+        let covers = length.length * width.length;
+        Self { form: Form::Sheet, covers, ..Self::stick(kind, length, width) }
     }
 
     pub(super) fn of(mut self, section: impl Into<String>) -> Self {
@@ -264,8 +286,8 @@ impl Piece {
         self
     }
 
-    pub(super) fn from(mut self, from: Vec<Origin>) -> Self {
-        self.from = from;
+    pub(super) fn called(mut self, name: impl Into<String>) -> Self {
+        self.called = Some(name.into());
         self
     }
 
@@ -285,7 +307,7 @@ impl Piece {
     }
 
     pub(super) fn at(mut self, left: CompressedLength, foot: CompressedLength) -> Self {
-        let (wide, high) = (self.width, self.length);
+        let (wide, high) = (self.width.length, self.length.length);
         self.place = Some(Place { left, foot, wide, high });
         self
     }
@@ -304,16 +326,11 @@ impl Piece {
 
     /// A piece that lies level: its length runs across the face.
     pub(super) fn level_at(mut self, left: CompressedLength, foot: CompressedLength) -> Self {
-        let (wide, high) = (self.length, self.width);
+        let (wide, high) = (self.length.length, self.width.length);
         self.runs = Runs::Across;
         self.place = Some(Place { left, foot, wide, high });
         self
     }
-}
-
-/// No area at all.
-pub(super) fn no_area() -> Area<Compressed> {
-    Length::ZERO * Length::ZERO
 }
 
 /// Sizes nearer than this are one size: a tenth of a thou on the model.
@@ -325,27 +342,26 @@ pub(super) fn number(face: &str, pieces: Vec<Piece>, scale: &Scale) -> Vec<Part>
     let alike: CompressedLength = scale.enlarge(ModelLength::thou(ALIKE_THOU));
     let mut pieces = pieces;
     pieces.sort_by(|a, b| {
-        (a.kind, &a.section)
-            .cmp(&(b.kind, &b.section))
-            .then_with(|| b.length.total_cmp(&a.length))
-            .then_with(|| b.width.total_cmp(&a.width))
+        (a.kind, &a.called, &a.section)
+            .cmp(&(b.kind, &b.called, &b.section))
+            .then_with(|| b.length.length.total_cmp(&a.length.length))
+            .then_with(|| b.width.length.total_cmp(&a.width.length))
     });
     let mut parts: Vec<Part> = Vec::new();
-    let mut numbers: std::collections::BTreeMap<Kind, u32> = std::collections::BTreeMap::new();
+    let mut numbers: std::collections::BTreeMap<String, u32> = std::collections::BTreeMap::new();
     for piece in pieces {
         // Sorted by length, so that only the last few can be alike.
         let same = parts.iter_mut().rev().take(8).find(|part| is_like(part, &piece, alike));
         if let Some(part) = same {
             part.count += piece.count;
             part.places.extend(piece.place);
-            let new = piece.from.into_iter().filter(|from| !part.from.contains(from));
-            let new: Vec<Origin> = new.collect();
-            part.from.extend(new);
             continue;
         }
-        let number = numbers.entry(piece.kind).or_insert(0);
+        let word = piece.called.clone().unwrap_or_else(|| piece.kind.word().to_owned());
+        let number = numbers.entry(word.clone()).or_insert(0);
         *number += 1;
-        parts.push(part(face, *number, piece, scale));
+        let label = format!("{face}/{word}-{number}");
+        parts.push(part(face, label, piece, scale));
     }
     for part in &mut parts {
         part.places.sort_by(|a, b| a.left.total_cmp(&b.left).then(a.foot.total_cmp(&b.foot)));
@@ -355,10 +371,11 @@ pub(super) fn number(face: &str, pieces: Vec<Piece>, scale: &Scale) -> Vec<Part>
 
 fn is_like(part: &Part, piece: &Piece, alike: CompressedLength) -> bool {
     part.kind == piece.kind
+        && piece.called.as_ref().is_none_or(|word| part.is_called(word))
         && part.section == piece.section
         && part.form == piece.form
-        && part.length.agrees(piece.length, alike)
-        && part.width.agrees(piece.width, alike)
+        && part.length.agrees(piece.length.length, alike)
+        && part.width.agrees(piece.width.length, alike)
         && part.note == piece.note
         && part.ends == piece.ends
         && part.runs == piece.runs
@@ -378,24 +395,30 @@ fn same_shape(
     }
 }
 
-fn part(face: &str, number: u32, piece: Piece, scale: &Scale) -> Part {
+fn part(face: &str, label: String, piece: Piece, scale: &Scale) -> Part {
+    let (length, width) = (piece.length.length, piece.width.length);
     Part {
-        label: format!("{face}/{}-{number}", piece.kind.word()),
+        label,
         face: face.to_owned(),
         kind: piece.kind,
         count: piece.count,
-        length: piece.length,
-        width: piece.width,
-        model_length: scale.reduce(piece.length),
-        model_width: scale.reduce(piece.width),
+        length,
+        width,
+        model_length: scale.reduce(length),
+        model_width: scale.reduce(width),
         form: piece.form,
         section: piece.section,
         ends: piece.ends,
         covers: piece.covers,
         note: piece.note,
-        from: piece.from,
+        why: [piece.length.origin, piece.width.origin],
         places: piece.place.into_iter().collect(),
         runs: piece.runs,
         shape: piece.shape,
     }
+}
+
+/// A width or other size that is as the stock or the job has it.
+pub(super) fn stated(what: &str, length: CompressedLength, why: Why) -> Sized<Compressed> {
+    Sized::of(Origin::plain(what, length.in_inches(), why))
 }

@@ -1,13 +1,13 @@
 //! Roof planes at their true size, their bevels, fascia, rafters and hips.
 
-use super::courses::{at_centres, hypotenuse, spaced};
-use super::covering;
-use super::mass::Mass;
-use super::outline::{Outline, Point};
-use super::part::{Kind, Origin, Piece};
-use super::{Shop, core};
+use super::courses::at_centres;
+use super::part::{Kind, Piece};
+use super::skin::{as_built, said};
+use super::{Shop, core, covering};
+use crate::building::shape;
+use crate::building::{self, Body, EdgeKind, Origin, Outline, Point, Sized, Why};
 use crate::finding::{Finding, Subject};
-use crate::job::body::RoofKind;
+use crate::job::body::{Roof, RoofKind};
 use crate::quantity::{Angle, Compressed, CompressedLength, Length, ModelLength, Space};
 
 type Full = CompressedLength;
@@ -25,19 +25,6 @@ pub fn ridge_overlap<S: Space>(thickness: Length<S>, pitch: f64) -> Length<S> {
     thickness * pitch
 }
 
-/// A common rafter to the ridge board, without its tail: its line less half
-/// the ridge board along the slope.
-#[must_use]
-pub fn rafter<S: Space>(run: Length<S>, pitch: f64, ridge_board: Length<S>) -> Length<S> {
-    along_slope(run - ridge_board / 2.0, pitch)
-}
-
-/// A hip rafter: the diagonal of run, run and rise.
-#[must_use]
-pub fn hip_rafter<S: Space>(run: Length<S>, pitch: f64) -> Length<S> {
-    run * (2.0 + pitch * pitch).sqrt()
-}
-
 /// What the meeting edges of two planes of one pitch are bevelled by along a
 /// hip of a square corner, from square: half of what turns between the planes,
 /// `acos(1 / (1 + p^2)) / 2`. It is also the backing of the hip rafter.
@@ -46,27 +33,10 @@ pub fn hip_bevel(pitch: f64) -> Angle {
     Angle::radians((1.0 / (1.0 + pitch * pitch)).acos() / 2.0)
 }
 
-/// A valley between two roofs whose ridges stand square to each other: the
-/// diagonal of the rise and of what each roof runs for it.
-#[must_use]
-pub fn valley<S: Space>(rise: Length<S>, one: f64, other: f64) -> Length<S> {
-    if one <= 0.0 || other <= 0.0 {
-        return Length::ZERO;
-    }
-    hypotenuse(hypotenuse(rise / one, rise / other), rise)
-}
-
-/// Length of the boards of a gable laid one beside the other, in the unit of
-/// the span per unit of board width: `p D^2 / 4`.
-#[must_use]
-pub fn gable_area(pitch: f64, span: f64) -> f64 {
-    pitch * span * span / 4.0
-}
-
 /// A plane of a roof at its true size, all its strips together.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RoofPlane {
-    /// What it is called: `roof/plane-1`.
+    /// What it is called: `main/roof/plane-1`.
     pub label: String,
     /// How many are alike.
     pub count: u32,
@@ -78,285 +48,368 @@ pub struct RoofPlane {
     pub ridge: CompressedLength,
     /// Up the slope.
     pub slope: CompressedLength,
+    /// Its corners: along the eave and up the slope.
+    pub outline: Outline<Compressed>,
     /// How its edges are bevelled.
     pub note: String,
 }
 
-/// The planes of a box.
-pub(super) fn whole(shop: &Shop<'_>, mass: &Mass) -> Vec<RoofPlane> {
-    let Some(kind) = mass.roof else { return Vec::new() };
-    let all = planes(shop, mass, kind).into_iter().enumerate();
-    all.map(|(number, planes)| RoofPlane {
-        label: format!("{}/plane-{}", mass.group("roof"), number + 1),
-        count: planes.count,
-        strips: strips(shop, planes).0,
-        eave: planes.long,
-        ridge: planes.short,
-        slope: planes.slope,
-        note: bevel_note(shop, mass, planes, kind),
-    })
-    .collect()
+/// Planes of a body that are alike.
+pub(super) struct Alike<'a> {
+    pub(super) plane: &'a building::RoofPlane,
+    pub(super) count: u32,
+}
+
+/// The planes of a body, those alike together, the largest first.
+pub(super) fn alike<'a>(shop: &Shop<'a>, body: &Body) -> Vec<Alike<'a>> {
+    let mut groups: Vec<Alike<'a>> = Vec::new();
+    for plane in shop.building.planes.iter().filter(|plane| plane.body == body.name) {
+        let same = groups.iter_mut().find(|group| same_shape(group.plane, plane));
+        match same {
+            Some(group) => group.count += 1,
+            None => groups.push(Alike { plane, count: 1 }),
+        }
+    }
+    groups
+}
+
+/// Whether two planes are cut alike; one may be the other turned over.
+fn same_shape(a: &building::RoofPlane, b: &building::RoofPlane) -> bool {
+    let near = |a: f64, b: f64| (a - b).abs() < 1e-4;
+    let round =
+        |plane: &building::RoofPlane| shape::bounds(&plane.outline).map(|[low, high]| high - low);
+    let ([aw, ah], [bw, bh]) = (round(a), round(b));
+    near(aw, bw)
+        && near(ah, bh)
+        && near(a.area(), b.area())
+        && a.outline.len() == b.outline.len()
+        && near(a.pitch, b.pitch)
+}
+
+fn outline_of(corners: &[[f64; 2]]) -> Outline<Compressed> {
+    let points = corners.iter().map(|at| Point::new(Full::inches(at[0]), Full::inches(at[1])));
+    Outline::polygon(points.collect())
+}
+
+/// The planes of a body.
+pub(super) fn whole(shop: &Shop<'_>, body: &Body) -> Vec<RoofPlane> {
+    alike(shop, body)
+        .into_iter()
+        .enumerate()
+        .map(|(number, group)| RoofPlane {
+            label: format!("{}/roof/plane-{}", body.name, number + 1),
+            count: group.count,
+            strips: strips(shop, body, group.plane).0,
+            eave: group.plane.eave.length,
+            ridge: group.plane.ridge.length,
+            slope: group.plane.slope.length,
+            outline: outline_of(&group.plane.outline),
+            note: bevel_note(shop, body, &group),
+        })
+        .collect()
 }
 
 /// How many strips a plane is made of, and their height.
-fn strips(shop: &Shop<'_>, planes: Planes) -> (u32, Full) {
-    spaced(planes.slope, shop.scale.enlarge(core::sheets(shop).0))
-}
-
-/// The planes of a roof, alike but for the ends of a hip roof.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Planes {
-    pub(super) count: u32,
-    /// Along the eave.
-    pub(super) long: Full,
-    /// Along the ridge.
-    pub(super) short: Full,
-    /// Up the slope.
-    pub(super) slope: Full,
-    /// Level run of the slope, overhang included.
-    pub(super) run: Full,
-}
-
-impl Planes {
-    /// What a level line at a distance up the slope is shorter by at each end.
-    fn inset(&self, up: Full) -> Full {
-        if self.slope > Full::ZERO {
-            (self.long - self.short) / 2.0 * (up / self.slope)
-        } else {
-            Full::ZERO
-        }
-    }
-
-    /// The stretch of a plane between two distances up its slope.
-    fn strip(&self, low: Full, high: Full) -> Outline<Compressed> {
-        let (under, over) = (self.inset(low), self.inset(high));
-        let mut corners = vec![
-            Point::new(under, low),
-            Point::new(self.long - under, low),
-            Point::new(self.long - over, high),
-        ];
-        if self.long - over * 2.0 > Full::inches(1e-6) {
-            corners.push(Point::new(over, high));
-        }
-        Outline::polygon(corners).at_origin()
-    }
-}
-
-/// The planes of a box: the two, or the one, that lie along its ridge, and the
-/// two ends of a hip roof.
-pub(super) fn planes(shop: &Shop<'_>, mass: &Mass, kind: RoofKind) -> Vec<Planes> {
-    let body = &mass.body;
-    let over = body.eave_overhang;
-    let rakes = if mass.parapet > Full::ZERO { Full::ZERO } else { body.rake_overhang };
-    let long = body.length + rakes * 2.0;
-    let sloped = |count: u32, run: Full, (long, short): (Full, Full)| Planes {
-        count,
-        long,
-        short,
-        slope: along_slope(run, body.pitch),
-        run,
-    };
-    match kind {
-        RoofKind::Flat => {
-            let inside = parapet_walls(shop, mass);
-            let (long, run) = (long - inside, body.depth - inside);
-            vec![Planes { count: 1, long, short: long, slope: run, run }]
-        }
-        RoofKind::Shed => vec![sloped(1, body.depth + over * 2.0, (long, long))],
-        RoofKind::Hip => {
-            let run = body.depth / 2.0 + over;
-            let ridge = (body.length - body.depth).max(Full::ZERO);
-            let ends = (body.depth + over * 2.0, Full::ZERO);
-            vec![sloped(2, run, (body.length + over * 2.0, ridge)), sloped(2, run, ends)]
-        }
-        _ if mass.half => vec![sloped(1, body.depth + over, (long, long))],
-        RoofKind::Gable | RoofKind::Gambrel | RoofKind::Monitor => {
-            vec![sloped(2, body.depth / 2.0 + over, (long, long))]
-        }
-    }
-}
-
-/// What two walls with a parapet take off a roof between them.
-fn parapet_walls(shop: &Shop<'_>, mass: &Mass) -> Full {
-    let Some(front) = mass.walls.first().filter(|_| mass.parapet > Full::ZERO) else {
-        return Full::ZERO;
-    };
-    let t = shop.job.core_thick().map(|said| said.length()).unwrap_or_default();
-    (core::cladding_thickness(shop, front) + shop.scale.enlarge::<Compressed>(t)) * 2.0
+fn strips(shop: &Shop<'_>, body: &Body, plane: &building::RoofPlane) -> (u32, Full) {
+    let most = shop.scale.enlarge(core::sheets(shop, &shop.roof_section(body)).0);
+    super::courses::spaced(plane.slope.length, most)
 }
 
 /// Everything above the plate.
-pub(super) fn pieces(shop: &mut Shop<'_>, mass: &Mass) -> Vec<Piece> {
-    let Some(kind) = mass.roof else { return Vec::new() };
+pub(super) fn pieces(shop: &mut Shop<'_>, body: &Body) -> Vec<Piece> {
+    let said = shop.said(body);
+    let Some(roof) = said.and_then(|said| said.roof.as_ref()).filter(|_| body.profile.is_some())
+    else {
+        return Vec::new();
+    };
     let mut pieces = Vec::new();
-    let all = planes(shop, mass, kind);
-    for planes in &all {
-        pieces.extend(plane_core(shop, mass, *planes, kind));
-        pieces.extend(covering::pieces(shop, mass, *planes));
+    let groups = alike(shop, body);
+    for group in &groups {
+        pieces.extend(plane_core(shop, body, group));
+        pieces.extend(covering::pieces(shop, body, roof, group));
     }
-    if kind == RoofKind::Monitor {
+    let astride =
+        shop.building.bodies.iter().any(|it| matches!(it.stand, building::Stand::Ridge(_)));
+    if roof.kind == RoofKind::Monitor && !astride {
         shop.findings.push(Finding::look(
             Subject::Job,
             "the raised strip of the monitor is not taken off",
-            "describe it as a [[body]] with `stands = { on = \"main/ridge\" }`",
+            "describe it as a [[body]] astride the ridge: stands = { on = \"main/ridge\" }",
         ));
     }
-    if kind == RoofKind::Gambrel {
-        shop.findings.push(Finding::look(
-            Subject::Job,
-            "each side of the gambrel is taken off as one slope",
-            "cut its planes from the drawing of the end",
-        ));
+    pieces.extend(eaves(shop, body));
+    if roof.fascia.is_none() {
+        pieces.extend(fascia(shop, body, roof, &groups));
     }
-    let Some(first) = all.first() else { return pieces };
-    pieces.extend(fascia(shop, *first, kind));
-    if kind == RoofKind::Hip {
-        pieces.extend(hips(shop, mass, *first));
+    if roof.kind == RoofKind::Hip {
+        pieces.extend(hips(shop, body));
     }
-    let spacing = shop.job.main_roof().and_then(|roof| roof.rafters.as_ref());
-    if let Some(spacing) = spacing.filter(|_| mass.main) {
+    if let Some(spacing) = &roof.rafters {
         let spacing = shop.size(Some(spacing), Full::feet(2.0));
-        pieces.extend(rafters(shop, mass, *first, spacing));
+        pieces.extend(rafters(shop, body, &groups, spacing));
     }
     pieces
 }
 
-/// What the size of a roof part comes from.
-pub(super) fn origins(mass: &Mass) -> Vec<Origin> {
-    if mass.main {
-        vec![Origin::Body("length"), Origin::Body("depth")]
-    } else {
-        vec![Origin::Attached(mass.name.clone())]
-    }
-}
-
 /// The planes at their true size, in strips along the grain where the slope is
-/// longer than the sheet is wide, with a doubler behind each joint.
-fn plane_core(shop: &Shop<'_>, mass: &Mass, planes: Planes, kind: RoofKind) -> Vec<Piece> {
-    let (strips, each) = strips(shop, planes);
-    let rule =
-        Origin::Rule("true size: the run with its overhang, along the slope, not in plan".into());
-    let note = bevel_note(shop, mass, planes, kind);
+/// longer than the sheet is wide; their joints fall on rafters or purlins.
+fn plane_core(shop: &Shop<'_>, body: &Body, group: &Alike<'_>) -> Vec<Piece> {
+    let plane = group.plane;
+    let (strips, each) = strips(shop, body, plane);
+    let note = bevel_note(shop, body, group);
+    let section = shop.roof_section(body);
     let mut pieces = Vec::new();
+    let [[left, right], _] = shape::bounds(&plane.outline);
     for strip in 0..strips {
-        let low = each * f64::from(strip);
-        let shape = planes.strip(low, low + each);
-        let (_, corner) = shape.bounds();
-        let named = match (strips, note.as_str()) {
-            (1, note) => note.to_owned(),
-            (_, "") => format!("strip {} of {strips} from the eave", strip + 1),
-            (_, note) if strip + 1 == strips => {
-                format!("strip {} of {strips} from the eave; {note}", strip + 1)
-            }
-            _ => format!("strip {} of {strips} from the eave", strip + 1),
+        let low = each.in_inches() * f64::from(strip);
+        let high = low + each.in_inches();
+        let band =
+            vec![[left - 1.0, low], [right + 1.0, low], [right + 1.0, high], [left - 1.0, high]];
+        let cut = if strips == 1 {
+            vec![plane.outline.clone()]
+        } else {
+            shape::shared(&plane.outline, &band)
         };
-        let mut piece = Piece::sheet(Kind::Roof, corner.x, corner.y)
-            .of("core")
-            .from([origins(mass), vec![rule.clone()]].concat())
-            .times(planes.count)
-            .note(named)
-            .lying()
-            .shaped(&shape);
-        piece.covers = Full::inches(shape.square_inches()) * Full::inches(1.0);
-        pieces.push(piece);
-        if strip > 0 {
-            let behind = core::doubler(shop, corner.x, "level, behind the joint of the roof");
-            pieces.push(behind.times(planes.count));
+        for corners in cut {
+            let [[x0, x1], [y0, y1]] = shape::bounds(&corners);
+            let named = match (strips, note.as_str()) {
+                (1, note) => note.to_owned(),
+                (_, "") => format!("strip {} of {strips} from the eave", strip + 1),
+                (_, note) if strip + 1 == strips => {
+                    format!("strip {} of {strips} from the eave; {note}", strip + 1)
+                }
+                _ => format!("strip {} of {strips} from the eave", strip + 1),
+            };
+            let near = |a: f64, b: f64| (a - b).abs() < 1e-4;
+            let longer =
+                if plane.ridge.length > plane.eave.length { &plane.ridge } else { &plane.eave };
+            let length = if near(x1 - x0, longer.length.in_inches()) {
+                longer.clone()
+            } else {
+                Sized::of(as_built("length of the strip", Full::inches(x1 - x0)))
+            };
+            let width = if strips == 1 {
+                plane.slope.clone()
+            } else if near(y1 - y0, each.in_inches()) {
+                let count = Origin::plain(
+                    "strips",
+                    f64::from(strips),
+                    Why::Default("as few as the sheet allows"),
+                );
+                Sized::rule(
+                    "height of a strip",
+                    "equal strips",
+                    &[&plane.slope.origin, &count],
+                    |of| of[0] / of[1],
+                )
+            } else {
+                Sized::of(as_built("height of the strip", Full::inches(y1 - y0)))
+            };
+            let mut piece = Piece::sheet(Kind::Roof, length, width)
+                .of(section.clone())
+                .times(group.count)
+                .note(named)
+                .lying()
+                .shaped(&outline_of(&corners));
+            piece.covers = Full::inches(shape::area(&corners)) * Full::inches(1.0);
+            pieces.push(piece);
         }
     }
     pieces
 }
 
 /// How the edges of a plane are bevelled.
-fn bevel_note(shop: &Shop<'_>, mass: &Mass, planes: Planes, kind: RoofKind) -> String {
-    let pitch = mass.body.pitch;
-    let degrees = Angle::radians(pitch.atan()).in_degrees();
-    let t = shop.job.core_thick().map(|said| said.length()).unwrap_or_default();
-    let longer = ridge_overlap(t, pitch).in_thou();
-    let ends = planes.short <= Full::inches(1e-6);
-    match kind {
-        RoofKind::Flat | RoofKind::Shed => String::new(),
-        RoofKind::Hip => {
-            let hip = hip_bevel(pitch).in_degrees();
-            let ridge = if ends { String::new() } else { format!(", ridge edge {degrees:.1}") };
-            format!("bevel hip edges {hip:.1} degrees{ridge}")
-        }
-        _ if planes.count == 1 => {
-            format!("top edge bevelled {degrees:.1} degrees to stand against the backdrop")
-        }
-        _ if t <= ModelLength::ZERO => format!("bevel both top edges {degrees:.1} degrees"),
-        _ => format!(
-            "bevel both top edges {degrees:.1} degrees, or leave one {longer:.0} thou longer"
-        ),
+fn bevel_note(shop: &Shop<'_>, body: &Body, group: &Alike<'_>) -> String {
+    let plane = group.plane;
+    let degrees = Angle::radians(plane.pitch.atan()).in_degrees();
+    let t: ModelLength = shop.scale.reduce(Full::inches(body.sheet.0));
+    let longer = ridge_overlap(t, plane.pitch).in_thou();
+    let has = |kind| plane.edges_of(kind).next().is_some();
+    if has(EdgeKind::Valley) {
+        return format!("bevel the ridge {degrees:.1} degrees; cut the valley to the other slope");
     }
+    if has(EdgeKind::Hip) {
+        let hip = hip_bevel(plane.pitch).in_degrees();
+        let ridge =
+            if has(EdgeKind::Ridge) { format!(", ridge edge {degrees:.1}") } else { String::new() };
+        return format!("bevel hip edges {hip:.1} degrees{ridge}");
+    }
+    if has(EdgeKind::SceneEdge) {
+        return format!("top edge bevelled {degrees:.1} degrees to stand against the backdrop");
+    }
+    if has(EdgeKind::Wall) && plane.pitch > 0.0 && body.parapet.is_none() && body.rises <= 0.0 {
+        return format!("upper edge cut plumb, {degrees:.1} degrees from square, against the wall");
+    }
+    if !has(EdgeKind::Ridge) {
+        return String::new();
+    }
+    if t <= ModelLength::ZERO {
+        return format!("bevel both top edges {degrees:.1} degrees");
+    }
+    format!("bevel both top edges {degrees:.1} degrees, or leave one {longer:.0} thou longer")
 }
 
-/// Boards on the eaves and along the rakes; round all four sides of a hip roof.
-fn fascia(shop: &Shop<'_>, planes: Planes, kind: RoofKind) -> Vec<Piece> {
-    let Some(width) = &shop.job.trim.fascia else { return Vec::new() };
-    let width = shop.size(Some(width), Full::ZERO);
-    let board = |length: Full, count: u32, note: &str| {
-        let (pieces, each) = shop.split("fascia", length);
-        Piece::stick(Kind::Fascia, each, width)
-            .of("fascia")
-            .from(vec![Origin::Body("length"), Origin::Body("depth")])
-            .times(count * pieces)
-            .note(note)
+/// Boards on the edges: those of `[trim]` on eaves and rakes, or those of the
+/// roof itself along its eaves.
+fn fascia(shop: &Shop<'_>, body: &Body, roof: &Roof, groups: &[Alike<'_>]) -> Vec<Piece> {
+    let along = |size, plane: &building::RoofPlane, kinds: &[EdgeKind], times: u32, note: &str| {
+        let width = shop.size(Some(size), Full::ZERO);
+        let width = said("fascia", width, Some(size), "");
+        let mut boards = Vec::new();
+        for edge in plane.edges.iter().filter(|edge| kinds.contains(&edge.kind)) {
+            let near = |sized: &&Sized<Compressed>| {
+                (sized.length.in_inches() - edge.length()).abs() < 1e-4
+            };
+            let known = [&plane.eave, &plane.ridge, &plane.slope];
+            let whole = known.into_iter().find(near).cloned();
+            let whole = whole.unwrap_or_else(|| {
+                Sized::of(as_built("edge of the roof", Full::inches(edge.length())))
+            });
+            let (count, _) = shop.split("fascia", whole.length);
+            let each = shop.shared(&whole, count);
+            boards.push(
+                Piece::stick(Kind::Fascia, each, width.clone())
+                    .of("fascia")
+                    .times(times * count)
+                    .note(note),
+            );
+        }
+        boards
     };
-    let mut boards = vec![board(planes.long, planes.count, "along the eave")];
-    match kind {
-        RoofKind::Hip => {
-            let end = planes.long - planes.short;
-            boards.push(board(end, 2, "along the eave of the end"));
-        }
-        RoofKind::Flat => {}
-        _ => boards.push(board(planes.slope, planes.count * 2, "along the rake")),
+    let trim = shop.trim_of(&body.name);
+    let Some(size) = &trim.fascia else { return Vec::new() };
+    if roof.kind == RoofKind::Flat {
+        return groups
+            .iter()
+            .flat_map(|group| {
+                along(size, group.plane, &[EdgeKind::Eave], group.count, "along the eave")
+            })
+            .collect();
     }
-    boards
+    groups
+        .iter()
+        .flat_map(|group| {
+            let mut boards =
+                along(size, group.plane, &[EdgeKind::Eave], group.count, "along the eave");
+            boards.extend(along(
+                size,
+                group.plane,
+                &[EdgeKind::Rake],
+                group.count,
+                "along the rake",
+            ));
+            boards
+        })
+        .collect()
 }
 
-/// The four hip rafters, with the backing of their tops.
-fn hips(shop: &Shop<'_>, mass: &Mass, planes: Planes) -> Vec<Piece> {
+/// The hip rafters, with the backing of their tops.
+fn hips(shop: &Shop<'_>, body: &Body) -> Vec<Piece> {
     let Some(choice) = shop.stock.of("rafter") else { return Vec::new() };
-    let pitch = mass.body.pitch;
-    let level = planes.run * std::f64::consts::SQRT_2;
-    let plumb = Angle::radians((planes.run * pitch / level).atan());
+    let pitch = body.pitch.value;
+    let hip = shop
+        .building
+        .planes
+        .iter()
+        .filter(|plane| plane.body == body.name)
+        .flat_map(|plane| plane.edges_of(EdgeKind::Hip));
+    let edges: Vec<f64> = hip.map(building::Edge::length).collect();
+    let Some(&long) = edges.first() else { return Vec::new() };
+    let [eave, _] = &body.overhangs;
+    let run = Origin::rule(
+        "run of the hip",
+        "half the shorter side, and the overhang",
+        &[&body.length.origin, &body.depth.origin, eave],
+        |of| of[0].min(of[1]) / 2.0 + of[2],
+    );
+    let length = Sized::rule(
+        "hip rafter",
+        "the diagonal of run, run and rise",
+        &[&run, &body.pitch],
+        |of| of[0] * (2.0 + of[1] * of[1]).sqrt(),
+    );
+    let length = if (length.length.in_inches() - long).abs() < 1e-4 {
+        length
+    } else {
+        Sized::of(as_built("hip rafter", Full::inches(long)))
+    };
+    let plumb = Angle::radians((pitch / std::f64::consts::SQRT_2).atan());
     let note = format!("hip: back its top {:.1} degrees each way", hip_bevel(pitch).in_degrees());
+    let width = super::part::stated(
+        "depth of the rafter",
+        choice.wanted.full.width,
+        Why::Row("the rafter's section".to_owned()),
+    );
     vec![
-        Piece::stick(Kind::Rafter, hip_rafter(planes.run, pitch), choice.wanted.full.width)
+        Piece::stick(Kind::Rafter, length, width)
             .of("rafter")
-            .from(origins(mass))
-            .times(4)
+            .times((edges.len() / 2) as u32)
             .ends(plumb)
             .note(note),
     ]
 }
 
 /// Tails where the eave stands out: nobody sees the rest; whole rafters else.
-fn rafters(shop: &Shop<'_>, mass: &Mass, planes: Planes, spacing: Full) -> Vec<Piece> {
-    let body = &mass.body;
-    let over = body.eave_overhang;
+fn rafters(shop: &Shop<'_>, body: &Body, groups: &[Alike<'_>], spacing: Full) -> Vec<Piece> {
     let width = shop.stock.of("rafter").map_or(Full::ZERO, |choice| choice.wanted.full.width);
-    let plumb = Angle::radians(body.pitch.atan());
-    let (length, along, note) = if over > Full::ZERO {
-        (
-            along_slope(over, body.pitch),
-            planes.long,
-            "tail beyond the wall; add what you glue inside",
-        )
+    let width = super::part::stated(
+        "depth of the rafter",
+        width,
+        Why::Row("the rafter's section".to_owned()),
+    );
+    let plumb = Angle::radians(body.pitch.value.atan());
+    let Some(first) = groups.first() else { return Vec::new() };
+    let planes = groups.first().map_or(0, |group| group.count);
+    let over = &body.overhangs[0];
+    let (length, along, note) = if body.over[0] > 0.0 {
+        let tail = Sized::rule(
+            "rafter tail",
+            "the overhang, along the slope",
+            &[over, &body.pitch],
+            |of| of[0] * of[1].hypot(1.0),
+        );
+        (tail, first.plane.eave.length, "tail beyond the wall; add what you glue inside")
     } else {
-        let ridge = Full::inches(1.5);
-        (rafter(planes.run, body.pitch, ridge), body.length, "to a ridge board of 1 1/2 in")
+        let ridge =
+            Origin::plain("ridge board", 1.5, Why::Default("1 1/2 in, common practice, no source"));
+        let of = [&first.plane.slope.origin, &ridge, &body.pitch];
+        let whole = Sized::rule("rafter", "the slope less half the ridge board", &of, |of| {
+            of[0] - of[1] / 2.0 * of[2].hypot(1.0)
+        });
+        (whole, body.length.length, "to a ridge board of 1 1/2 in")
     };
     vec![
         Piece::stick(Kind::Rafter, length, width)
             .of("rafter")
-            .from(vec![
-                Origin::Body("depth"),
-                Origin::Rule("along the slope; plumb cut at the pitch".into()),
-            ])
-            .times(at_centres(along, spacing) * planes.count)
+            .times(at_centres(along, spacing) * planes)
             .ends(plumb)
             .note(note),
     ]
+}
+
+/// Rafter tails and fascias under the eaves of a body.
+fn eaves(shop: &Shop<'_>, body: &Body) -> Vec<Piece> {
+    let mut pieces = Vec::new();
+    for eave in shop.building.eaves.iter().filter(|eave| eave.body == body.name) {
+        if let Some(tails) = &eave.tails {
+            pieces.push(
+                Piece::stick(Kind::Tail, tails.length.clone(), tails.deep.clone())
+                    .of(format!("{} tail", body.name))
+                    .times(tails.count)
+                    .ends(tails.cut)
+                    .note("under the eave, both ends plumb"),
+            );
+        }
+        if let Some(fascia) = &eave.fascia {
+            let (count, _) = shop.split("fascia", eave.length.length);
+            let each = shop.shared(&eave.length, count);
+            pieces.push(
+                Piece::stick(Kind::Fascia, each, fascia.depth.clone())
+                    .of("fascia")
+                    .times(count)
+                    .note("along the eave, before the shingles"),
+            );
+        }
+    }
+    pieces
 }

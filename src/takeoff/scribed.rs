@@ -1,10 +1,13 @@
-//! Vertical boards scribed on sheet, joined where two boards meet.
+//! Vertical boards scribed on sheet, spliced where two boards meet.
+
+use std::sync::Arc;
 
 use super::Shop;
-use super::courses::BoardRow;
-use super::part::{Kind, Origin, Piece};
-use super::wall::Wall;
+use super::part::{Kind, Piece};
+use super::skin::{Skin, across, as_built, between, said};
 use super::zone::Zone;
+use crate::building::{Origin, Role, Sized};
+use crate::elevation::Hole;
 use crate::finding::{Finding, Subject};
 use crate::quantity::{Compressed, CompressedLength, ModelLength};
 
@@ -12,65 +15,266 @@ type Full = CompressedLength;
 
 /// Longest wall whose scribed sheet stays flat without bracing (trade: 4 in).
 const FLAT_INCHES: f64 = 4.0;
+/// Least strip of sheet beside a splice, on the model (trade: 1/8 in).
+const LEG_INCHES: f64 = 1.0 / 8.0;
 
-/// The sheets of a zone: as many whole boards side by side as the sheet is
-/// wide across its grain, which runs up with the boards.
+/// An engraved sheet: its lines, and where it is spliced.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Engraved {
+    /// The wall.
+    pub wall: String,
+    /// The layer.
+    pub layer: String,
+    /// From one line to the next.
+    pub pitch: CompressedLength,
+    /// Its lines from its left edge, the one that becomes a splice included.
+    pub lines: Vec<CompressedLength>,
+    /// The lines it is spliced at, by number from 1.
+    pub splices: Vec<usize>,
+    /// The narrowest strip left beside a splice.
+    pub leg: Option<CompressedLength>,
+}
+
+/// The sheets of a zone. The boards share out the width: `width / round(width /
+/// board)`; a sheet wider than the stock is spliced at a line.
 pub(super) fn pieces(
     shop: &mut Shop<'_>,
-    wall: &Wall,
+    skin: &Skin<'_>,
     zone: &Zone<'_>,
-    row: &BoardRow<Compressed>,
-) -> Vec<Piece> {
+    board: Full,
+) -> (Vec<Piece>, Engraved) {
     let name = &zone.cladding.name;
     let section = format!("{name} sheet");
-    let taken = shop.stock.of(&section).and_then(|choice| choice.taken());
-    let across = taken.and_then(|made| made.sheet).unwrap_or(ModelLength::inches(4.0));
-    let most: Full = shop.scale.enlarge(across);
+    let most = across_grain(shop, &section);
+    let count = (skin.width() / board).round().max(1.0);
+    let pitch = skin.width() / count;
+    let lines: Vec<Full> = (1..count as usize).map(|k| pitch * k as f64).collect();
+    let places = Places {
+        skin,
+        lines: &lines,
+        most,
+        leg: shop.scale.enlarge(ModelLength::inches(LEG_INCHES)),
+        shop,
+    };
+    let splices = places.splices();
+    let leg = |splices: &[usize]| {
+        splices
+            .iter()
+            .filter_map(|line| places.leg_at(skin.left + lines[*line - 1]))
+            .reduce(Full::min)
+    };
+    let chosen = splices.clone().unwrap_or_else(|| greedy(&lines, skin.width(), most));
+    let leg = leg(&chosen);
+    if splices.is_none() {
+        shop.findings.push(Finding::look(
+            Subject::Element(skin.wall.name.clone()),
+            format!(
+                "{} is wider than its sheet, and no board line leaves 1/8 in beside an opening",
+                skin.wall.title
+            ),
+            "use a wider sheet, or move an opening",
+        ));
+    }
+    let splices = chosen;
+    let board_why = said(
+        "board",
+        board,
+        zone.cladding.unit.as_ref(),
+        "1 ft boards, common practice, no source",
+    );
+    let line_why = |line: usize| {
+        let width = skin.layer.length();
+        let number = Origin::plain(
+            "boards to there",
+            line as f64,
+            crate::building::Why::Default("counted from the left edge"),
+        );
+        let of = [&skin.layer.left.origin, &width.origin, &board_why.origin, &number];
+        Origin::rule("board line", "so many boards that share out the sheet", &of, |of| {
+            of[0] + of[1] / (of[1] / of[2]).round().max(1.0) * of[3]
+        })
+    };
+    let mut edges: Vec<(Full, Arc<Origin>)> =
+        vec![(skin.left, Arc::clone(&skin.layer.left.origin))];
+    edges.extend(splices.iter().map(|line| (skin.left + lines[*line - 1], line_why(*line))));
+    edges.push((skin.right, Arc::clone(&skin.layer.right.origin)));
     let mut pieces = Vec::new();
-    for (left, right) in stretches(&row.edges, most) {
-        for shape in wall.shapes((left, right), (zone.from, zone.to), &wall.holes) {
-            let (low, high) = shape.bounds();
-            let mut piece = Piece::sheet(Kind::Scribed, high.y - low.y, high.x - low.x)
-                .of(&section)
-                .from(vec![
-                    Origin::Cladding(name.clone()),
-                    Origin::Body("eave"),
-                    Origin::Rule("joined where two boards meet; openings are cut out of it".into()),
-                ])
-                .note(format!("scribe every {}", pitch(shop, row)))
-                .at(low.x, low.y)
-                .shaped(&shape);
-            piece.covers = Full::inches(shape.square_inches()) * Full::inches(1.0);
-            pieces.push(piece);
-        }
-    }
-    grain_across(shop, wall, name);
-    pieces
-}
-
-fn pitch(shop: &Shop<'_>, row: &BoardRow<Compressed>) -> String {
-    shop.job.about.model_notation().show(&shop.scale.reduce(row.pitch))
-}
-
-/// Whole boards together, none wider than the sheet.
-fn stretches(edges: &[Full], most: Full) -> Vec<(Full, Full)> {
-    let mut out = Vec::new();
-    let mut left = edges.first().copied().unwrap_or(Full::ZERO);
     for pair in edges.windows(2) {
-        if pair[1] - left > most && pair[0] > left {
-            out.push((left, pair[0]));
-            left = pair[0];
+        pieces.extend(piece(shop, skin, zone, [&pair[0], &pair[1]], pitch));
+    }
+    let engraved =
+        Engraved { wall: skin.wall.name.clone(), layer: name.clone(), pitch, leg, lines, splices };
+    grain_across(shop, skin, name);
+    (pieces, engraved)
+}
+
+/// The sheets between two edges: one for each piece that hangs together.
+fn piece(
+    shop: &Shop<'_>,
+    skin: &Skin<'_>,
+    zone: &Zone<'_>,
+    [from, to]: [&(Full, Arc<Origin>); 2],
+    pitch: Full,
+) -> Vec<Piece> {
+    let wall = &skin.wall;
+    let holes: Vec<Hole<Compressed>> =
+        skin.layer.holes.iter().map(|hole| hole.hole.clone()).collect();
+    let scribe = shop.job.about.model_notation().show(&shop.scale.reduce(pitch));
+    let shapes = wall.shapes((from.0, to.0), (zone.from, zone.to), &holes);
+    let each = shapes.iter().map(|shape| {
+        let (low, high) = shape.bounds();
+        let up = |y: Full| {
+            skin.height_why(y, &from.1, || {
+                let near = y.agrees(zone.from, Full::inches(1e-6));
+                let end = if near { Some(Arc::clone(&zone.why.0)) } else { zone.why.1.clone() };
+                end.unwrap_or_else(|| as_built("edge of the sheet", y))
+            })
+        };
+        let whole =
+            low.x.agrees(from.0, Full::inches(1e-6)) && high.x.agrees(to.0, Full::inches(1e-6));
+        let width = if whole {
+            across("width of the sheet", &from.1, &to.1)
+        } else {
+            Sized::of(as_built("width of the sheet", high.x - low.x))
+        };
+        let mut piece = Piece::sheet(
+            Kind::Scribed,
+            between("height of the sheet", &up(low.y), &up(high.y)),
+            width,
+        )
+        .of(format!("{} sheet", zone.cladding.name))
+        .note(format!("scribe every {scribe}"))
+        .at(low.x, low.y)
+        .shaped(shape);
+        piece.covers = Full::inches(shape.square_inches()) * Full::inches(1.0);
+        piece
+    });
+    each.collect()
+}
+
+/// How wide the stock of a section is across its grain.
+fn across_grain(shop: &Shop<'_>, section: &str) -> Full {
+    let said = shop.job.cutting.sheets.iter().map(|[width, _]| width.length());
+    let said = said.reduce(ModelLength::max);
+    let taken = shop.stock.of(section).and_then(|choice| choice.taken());
+    let taken = taken.and_then(|made| made.sheet);
+    shop.scale.enlarge(said.or(taken).unwrap_or(ModelLength::inches(4.0)))
+}
+
+/// Where a sheet may be spliced.
+struct Places<'a, 'b> {
+    skin: &'a Skin<'b>,
+    lines: &'a [Full],
+    most: Full,
+    leg: Full,
+    shop: &'a Shop<'a>,
+}
+
+impl Places<'_, '_> {
+    /// The lines to splice at, so that no piece is wider than the stock: in the
+    /// middle of the widest pier first. Nothing where none leaves room.
+    fn splices(&self) -> Option<Vec<usize>> {
+        let mut splices: Vec<usize> = Vec::new();
+        loop {
+            let edges = self.edges(&splices);
+            let wide = edges
+                .windows(2)
+                .position(|pair| pair[1] - pair[0] > self.most + Full::inches(1e-6));
+            let Some(wide) = wide else {
+                splices.sort_unstable();
+                return Some(splices);
+            };
+            let line = self.best((edges[wide], edges[wide + 1]))?;
+            splices.push(line);
         }
     }
-    out.extend(edges.last().filter(|right| **right > left).map(|right| (left, *right)));
-    out
+
+    fn edges(&self, splices: &[usize]) -> Vec<Full> {
+        let mut edges = vec![self.skin.left, self.skin.right];
+        edges.extend(splices.iter().map(|line| self.skin.left + self.lines[*line - 1]));
+        edges.sort_by(Full::total_cmp);
+        edges
+    }
+
+    /// The line nearest the middle of the widest pier that will do; of a piece
+    /// that needs more than one splice, one that fits on its left side.
+    fn best(&self, (left, right): (Full, Full)) -> Option<usize> {
+        let mut piers = self.piers();
+        piers.sort_by(|a, b| (b.1 - b.0).total_cmp(&(a.1 - a.0)));
+        let needs = ((right - left) / self.most - 1e-9).ceil();
+        let fits = |at: Full| {
+            let (a, b) = (at - left, right - at);
+            a > Full::ZERO && b > Full::ZERO && a <= self.most && (needs > 2.0 || b <= self.most)
+        };
+        piers.into_iter().find_map(|(from, to)| {
+            let middle = (from + to) / 2.0;
+            let within = (1..=self.lines.len()).filter(|line| {
+                let at = self.skin.left + self.lines[*line - 1];
+                at > from
+                    && at < to
+                    && fits(at)
+                    && self.leg_at(at).is_none_or(|leg| leg >= self.leg)
+            });
+            within.min_by(|a, b| {
+                let off = |line: &usize| (self.skin.left + self.lines[*line - 1] - middle).abs();
+                off(a).total_cmp(&off(b))
+            })
+        })
+    }
+
+    /// Wall between openings, or an opening and an edge.
+    fn piers(&self) -> Vec<(Full, Full)> {
+        let mut holes: Vec<(Full, Full)> =
+            self.skin.wall.holes.iter().map(|hole| (hole.left, hole.right())).collect();
+        holes.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut piers = Vec::new();
+        let mut at = self.skin.left;
+        for (left, right) in holes {
+            if left > at {
+                piers.push((at, left));
+            }
+            at = at.max(right);
+        }
+        piers.push((at, self.skin.right));
+        piers
+    }
+
+    /// The narrowest strip of sheet between a splice and a hole or flange.
+    fn leg_at(&self, at: Full) -> Option<Full> {
+        let each = self.skin.layer.holes.iter().map(|cut| {
+            let hole = &cut.hole;
+            let described = self.skin.wall.holes.iter().find(|it| it.label == hole.label);
+            let flange = described.map_or(Full::ZERO, |it| self.shop.flange(it));
+            let wide = described.map_or(hole.width, |it| it.width + flange * 2.0).max(hole.width);
+            let middle = hole.left + hole.width / 2.0;
+            let half =
+                if flange > Full::ZERO { wide.max(hole.width) / 2.0 } else { hole.width / 2.0 };
+            (at - middle).abs() - half
+        });
+        each.reduce(Full::min)
+    }
+}
+
+/// Whole boards together, none wider than the sheet, where nothing better can
+/// be found.
+fn greedy(lines: &[Full], width: Full, most: Full) -> Vec<usize> {
+    let mut splices = Vec::new();
+    let mut left = Full::ZERO;
+    for (number, line) in lines.iter().enumerate() {
+        let next = lines.get(number + 1).copied().unwrap_or(width);
+        if next - left > most && *line > left {
+            splices.push(number + 1);
+            left = *line;
+        }
+    }
+    splices
 }
 
 /// A long wall of sheet whose grain runs up bends along its length.
-fn grain_across(shop: &mut Shop<'_>, wall: &Wall, name: &str) {
+fn grain_across(shop: &mut Shop<'_>, skin: &Skin<'_>, name: &str) {
+    let wall = &skin.wall;
     let long: ModelLength = shop.scale.reduce(wall.width);
-    let core = shop.job.core_thick().is_some();
-    if long <= ModelLength::inches(FLAT_INCHES) || core {
+    if long <= ModelLength::inches(FLAT_INCHES) || skin.layer.role != Role::Single {
         return;
     }
     shop.findings.push(Finding::look(
@@ -90,11 +294,7 @@ mod tests {
 
     #[test]
     fn sheets_part_where_boards_meet() {
-        let edges: Vec<Full> = [0.0, 12.0, 24.0, 36.0, 42.0].map(Full::inches).to_vec();
-        let ends: Vec<f64> = stretches(&edges, Full::inches(30.0))
-            .iter()
-            .map(|(_, to)| to.in_inches().round())
-            .collect();
-        assert_eq!(ends, [24.0, 42.0]);
+        let lines: Vec<Full> = [12.0, 24.0, 36.0].map(Full::inches).to_vec();
+        assert_eq!(greedy(&lines, Full::inches(42.0), Full::inches(30.0)), [2]);
     }
 }

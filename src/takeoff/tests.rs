@@ -3,8 +3,9 @@
 
 use super::*;
 use crate::elevation::{Body, Elevation, Hole, Span, SpanKind};
-use crate::job::building::{Corners, OpeningWhat};
+use crate::job::building::OpeningWhat;
 use crate::job::place::RoofFollows;
+use crate::job::wall::Corners;
 use crate::quantity::Ratio;
 
 fn inches(value: f64) -> CompressedLength {
@@ -78,8 +79,12 @@ fn cannery() -> (Job, Built, Scale) {
             hole("window", centre - 18.0, 48.0, 36.0, 60.0, 5.0)
         });
     }
-    let mut built =
-        built(front("land", 1374.0, 192.0, 372.0, holes), 360.0, 0.5, RoofFollows::HalfRelief);
+    let mut built = built(
+        front("main/front", 1374.0, 192.0, 372.0, holes),
+        360.0,
+        0.5,
+        RoofFollows::HalfRelief,
+    );
     built.body.eave_overhang = inches(18.0);
     built.body.rake_overhang = inches(12.0);
     (demo("river-cannery"), built, scale(871, 10))
@@ -100,7 +105,7 @@ fn grain_store() -> (Job, Built, Scale) {
     holes.push(hole("window", at + 72.0, 48.0, 36.0, 60.0, 4.0));
     holes.push(hole("window", at + 144.0, 48.0, 36.0, 60.0, 4.0));
     let built =
-        built(front("track", 804.0, 216.0, 306.0, holes), 360.0, 0.5, RoofFollows::KeepPitch);
+        built(front("main/front", 804.0, 216.0, 306.0, holes), 360.0, 0.5, RoofFollows::KeepPitch);
     (demo("grain-store"), built, scale(48, 1))
 }
 
@@ -129,20 +134,20 @@ fn taken((job, built, scale): &(Job, Built, Scale)) -> Outcome<Takeoff> {
 fn battens_of_the_cannery_front() {
     let out = taken(&cannery()).value;
     let battens: Vec<(u32, f64)> = out
-        .of("land", Kind::Batten)
+        .of("main/front", Kind::Batten)
         .map(|part| (part.count, part.length.in_inches().round()))
         .collect();
     assert_eq!(battens, [(63, 192.0), (51, 79.0), (24, 43.0)]);
-    let total: CompressedLength = out.of("land", Kind::Batten).map(Part::total).sum();
+    let total: CompressedLength = out.of("main/front", Kind::Batten).map(Part::total).sum();
     near(total.in_feet(), 1429.75, 1e-6);
-    assert_eq!(out.part("land/batten-1").map(|part| part.places.len()), Some(63));
+    assert_eq!(out.part("main/front/batten-1").map(|part| part.places.len()), Some(63));
 }
 
 /// 115 boards of 16' at 1:87.1 are 2.204 in each (COMPUTED).
 #[test]
 fn boards_of_the_cannery_front() {
     let out = taken(&cannery()).value;
-    let full: Vec<&Part> = out.of("land", Kind::Board).collect();
+    let full: Vec<&Part> = out.of("main/front", Kind::Board).collect();
     near(full[0].model_length.in_inches(), 2.204, 5e-4);
     let columns: std::collections::BTreeSet<i64> = full
         .iter()
@@ -174,7 +179,7 @@ fn cladding_covers_the_wall_less_its_openings() {
 fn half_relief_has_two_sloping_ends_and_no_back() {
     let out = taken(&cannery()).value;
     let walls: Vec<&str> = out.cover.iter().map(|cover| cover.wall.as_str()).collect();
-    assert_eq!(walls, ["land", "left-end", "right-end"]);
+    assert_eq!(walls, ["main/front", "main/left", "main/right"]);
     near(out.cover[1].wanted.in_square_feet(), 30.0 * 16.0 + 30.0 * 15.0 / 2.0, 1e-6);
 }
 
@@ -195,7 +200,7 @@ fn the_grain_store_is_half_a_sheet_out() {
     let out = taken(&grain_store());
     let told = out.findings.iter().find(|finding| finding.message.contains("33.5 sheets"));
     assert!(told.is_some_and(|finding| finding.hint.contains("66'-0\"")), "{:?}", out.findings);
-    let full = out.value.of("track", Kind::Iron).next().expect("sheets");
+    let full = out.value.of("main/front", Kind::Iron).next().expect("sheets");
     near(full.length.in_inches(), 120.0, 1e-6);
     assert_eq!(out.value.of("frame", Kind::Member).map(|part| part.count).sum::<u32>(), 9 + 8 + 16);
 }
@@ -271,13 +276,13 @@ fn the_roof_of_a_whole_gable() {
     job.trim = toml::from_str("fascia = \"6 in\"").expect("trim");
     job.cutting.stick = "30 in".parse().ok();
     let out = taken(&(job, built, scale)).value;
-    let fascia: CompressedLength = out.of("roof", Kind::Fascia).map(Part::total).sum();
+    let fascia: CompressedLength = out.of("main/roof", Kind::Fascia).map(Part::total).sum();
     near(fascia.in_feet(), 324.7, 0.05);
-    let strips: CompressedLength = out.of("roof", Kind::Shingle).map(Part::total).sum();
+    let strips: CompressedLength = out.of("main/roof", Kind::Shingle).map(Part::total).sum();
     near(strips.in_feet(), 2.0 * 56.0 * 116.5, 0.05);
-    assert_eq!(out.of("roof", Kind::Rafter).map(|part| part.count).sum::<u32>(), 2 * 59);
+    assert_eq!(out.of("main/roof", Kind::Rafter).map(|part| part.count).sum::<u32>(), 2 * 59);
     let area: f64 = out
-        .of("roof", Kind::Shingle)
+        .of("main/roof", Kind::Shingle)
         .map(|part| part.covers.in_square_feet() * f64::from(part.count))
         .sum();
     near(area, 5340.0, 1.0);
@@ -289,10 +294,10 @@ fn a_wall_longer_than_the_sheet_is_spliced_under_a_full_batten() {
     let (mut job, built, scale) = cannery();
     job.cutting.sheets = vec![["4 in", "12 in"].map(|size| size.parse().expect("a size"))];
     let out = taken(&(job, built, scale)).value;
-    assert_eq!(out.of("land", Kind::Core).map(|part| part.count).sum::<u32>(), 2);
-    let doubler = out.of("land", Kind::Doubler).next().expect("a doubler");
+    assert_eq!(out.of("main/front", Kind::Core).map(|part| part.count).sum::<u32>(), 2);
+    let doubler = out.of("main/front", Kind::Doubler).next().expect("a doubler");
     let line = doubler.places[0].left;
-    let full = out.part("land/batten-1").expect("full battens");
+    let full = out.part("main/front/batten-1").expect("full battens");
     let over = |place: &Place| (place.left + place.wide / 2.0).agrees(line, inches(1e-6));
     assert!(full.places.iter().any(over));
 }
@@ -301,7 +306,11 @@ fn a_wall_longer_than_the_sheet_is_spliced_under_a_full_batten() {
 fn a_wall_without_a_place_to_splice_says_so() {
     let (mut job, built, scale) = grain_store();
     job.cutting.sheets = vec![["4 in", "12 in"].map(|size| size.parse().expect("a size"))];
-    job.core.thickness = "1/16 in".parse().ok();
+    job.layers = toml::from_str::<Job>(
+        "[job]\nname = \"\"\nscale = \"\"\n[[layer]]\nname = \"core\"\nthick = \"1/16 in\"\n",
+    )
+    .expect("a layer")
+    .layers;
     let out = taken(&(job, built, scale));
     assert!(out.findings.iter().any(|finding| finding.message.contains("no full batten")));
 }
@@ -313,7 +322,7 @@ fn a_part_knows_why() {
     let catalog = Catalog::built_in().expect("the shipped data");
     let survey = crate::survey::run(&job, &catalog).value;
     let out = taken(&(job.clone(), built, scale.clone())).value;
-    let steps = why(out.part("land/batten-1").expect("a part"), &job, &survey, &scale);
+    let steps = why(out.part("main/front/batten-1").expect("a part"), &job, &survey, &scale);
     let text: Vec<&str> = steps.iter().map(|step| step.text.as_str()).collect();
     assert!(text[0].contains("2.204"), "{text:?}");
     assert!(text.iter().any(|line| line.contains("dimension eave")), "{text:?}");

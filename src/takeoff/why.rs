@@ -1,10 +1,11 @@
 //! Why a part has its size: the chain back to the readings.
 
-use super::part::{Origin, Part};
+use super::part::Part;
+use crate::building::{Origin, Why};
 use crate::finding::Subject;
 use crate::job::Job;
 use crate::job::said::Size;
-use crate::quantity::Scale;
+use crate::quantity::{CompressedLength, Scale};
 use crate::survey::Survey;
 
 /// One link of the chain.
@@ -33,156 +34,98 @@ pub fn why(part: &Part, job: &Job, survey: &Survey, scale: &Scale) -> Vec<Step> 
         ),
         subject: part.subject(),
     }];
-    for origin in &part.from {
-        steps.extend(origin_steps(origin, job, survey));
+    let chain = Chain { job, survey };
+    for origin in &part.why {
+        chain.tell(origin, 1, &mut steps);
     }
     steps
 }
 
-fn origin_steps(origin: &Origin, job: &Job, survey: &Survey) -> Vec<Step> {
-    let step = |text: String, subject: Subject| vec![Step { depth: 1, text, subject }];
-    match origin {
-        Origin::Rule(rule) => step(format!("rule: {rule}"), Subject::Job),
-        Origin::Element(name) => step(format!("element {name}"), Subject::Element(name.clone())),
-        Origin::Body(what) => body(what, job, survey),
-        Origin::Opening(name) => {
-            let opening = job.openings.iter().find(|opening| &opening.name == name);
-            let sizes = opening.map_or_else(Vec::new, |opening| {
-                vec![
-                    ("width", Some(&opening.width)),
-                    ("height", Some(&opening.height)),
-                    ("sill", opening.sill.as_ref()),
-                    ("trim", opening.trim.as_ref()),
-                ]
-            });
-            said("opening", name, &Subject::Element(name.clone()), sizes, job, survey)
-        }
-        Origin::Cladding(name) => {
-            let cladding = job.claddings.iter().find(|cladding| &cladding.name == name);
-            let sizes = cladding.map_or_else(Vec::new, |cladding| {
-                vec![
-                    ("unit", cladding.unit.as_ref()),
-                    ("exposure", cladding.exposure.as_ref()),
-                    ("batten", cladding.batten.as_ref()),
-                    ("from", cladding.from.as_ref()),
-                    ("to", cladding.to.as_ref()),
-                ]
-            });
-            said("cladding", name, &Subject::Member(name.clone()), sizes, job, survey)
-        }
-        Origin::Attached(name) => {
-            let sizes = job.body(name).map_or_else(Vec::new, |body| {
-                vec![
-                    ("length", body.length.as_ref()),
-                    ("depth", Some(&body.depth)),
-                    ("eave", body.eave.as_ref()),
-                    ("overhang", body.roof.as_ref().and_then(|roof| roof.eave.as_ref())),
-                ]
-            });
-            said("body", name, &Subject::Member(name.clone()), sizes, job, survey)
-        }
-        Origin::Member(name) => {
-            let member = job.members.iter().find(|member| &member.name == name);
-            let sizes = member.map_or_else(Vec::new, |member| {
-                let legs = member.legs.as_ref();
-                vec![
-                    ("length", member.length.as_ref()),
-                    ("level leg", legs.map(|legs| &legs[0])),
-                    ("upright leg", legs.map(|legs| &legs[1])),
-                    ("spacing", member.spacing.as_ref()),
-                ]
-            });
-            said("member", name, &Subject::Member(name.clone()), sizes, job, survey)
-        }
-        Origin::Deck(name) => {
-            let deck = job.decks.iter().find(|deck| &deck.name == name);
-            let sizes = deck.map_or_else(Vec::new, |deck| {
-                vec![
-                    ("width", Some(&deck.width)),
-                    ("height", Some(&deck.height)),
-                    ("plank", Some(&deck.plank)),
-                ]
-            });
-            said("deck", name, &Subject::Member(name.clone()), sizes, job, survey)
-        }
-    }
+/// As deep as a chain is told: the deepest of rules on rules.
+const DEEPEST: u8 = 12;
+
+struct Chain<'a> {
+    job: &'a Job,
+    survey: &'a Survey,
 }
 
-fn body(what: &str, job: &Job, survey: &Survey) -> Vec<Step> {
-    let main = job.main();
-    let size = match what {
-        "depth" => main.map(|main| &main.depth),
-        "eave" => main.and_then(|main| main.eave.as_ref()),
-        "ridge" => job.main_roof().and_then(|roof| roof.ridge.as_ref()),
-        _ => None,
-    };
-    if size.is_none() {
-        let reason = job.choice.as_ref().map_or("", |choice| choice.reason.as_str());
-        let text = match (what, reason) {
-            ("length", "") => "length: the row of the front, as shortened".to_owned(),
-            ("length", reason) => format!("length: the row of the front, as shortened: {reason}"),
-            _ => format!("{what} of the body"),
-        };
-        return vec![Step { depth: 1, text, subject: Subject::Job }];
+impl Chain<'_> {
+    fn tell(&self, origin: &Origin, depth: u8, steps: &mut Vec<Step>) {
+        let figure = self.job.about.full_notation().show(&CompressedLength::inches(origin.value));
+        let mut push = |depth, text, subject| steps.push(Step { depth, text, subject });
+        match &origin.why {
+            Why::Rule { rule, of, .. } => {
+                push(depth, format!("{} {figure}: {rule}", origin.what), Subject::Job);
+                if depth < DEEPEST {
+                    for one in alike(of) {
+                        self.tell(one, depth + 1, steps);
+                    }
+                }
+            }
+            Why::Said(size) => steps.extend(self.size(&origin.what, size, depth)),
+            Why::Stated(text) => {
+                push(depth, format!("{}: {text}, as stated", origin.what), Subject::Job)
+            }
+            Why::Default(source) => push(depth, format!("{}: {source}", origin.what), Subject::Job),
+            Why::Row(row) => push(depth, format!("{}: {row}", origin.what), Subject::Job),
+            Why::Chosen(reason) if reason.is_empty() => {
+                push(depth, format!("{} {figure}, as shortened", origin.what), Subject::Job);
+            }
+            Why::Chosen(reason) => {
+                push(
+                    depth,
+                    format!("{} {figure}, as shortened: {reason}", origin.what),
+                    Subject::Job,
+                );
+            }
+        }
     }
-    said("body", what, &Subject::Job, vec![(what, size)], job, survey)
-}
 
-fn said(
-    kind: &str,
-    name: &str,
-    subject: &Subject,
-    sizes: Vec<(&str, Option<&Size>)>,
-    job: &Job,
-    survey: &Survey,
-) -> Vec<Step> {
-    let mut steps =
-        vec![Step { depth: 1, text: format!("{kind} {name}"), subject: subject.clone() }];
-    for (what, size) in sizes {
-        let Some(size) = size else { continue };
-        steps.extend(size_steps(what, size, subject, job, survey));
+    /// A size: as written, and every dimension it rests on with its readings.
+    fn size(&self, what: &str, size: &Size, depth: u8) -> Vec<Step> {
+        let notation = self.job.about.full_notation();
+        let Ok(found) = self.survey.size(size) else { return Vec::new() };
+        let worth = found.measured.as_ref().map_or(" as stated".to_owned(), |measured| {
+            format!(
+                ", measured {} ±{:.2} in",
+                notation.show(&measured.value),
+                measured.sigma.in_inches()
+            )
+        });
+        let mut steps = vec![Step {
+            depth,
+            text: format!("{what} {}{worth}", notation.show(&found.value)),
+            subject: Subject::Job,
+        }];
+        let terms = size.measured.iter().flat_map(|form| &form.terms);
+        for term in terms {
+            steps.extend(self.dimension(&term.name, depth + 1));
+        }
+        steps
     }
-    steps
-}
 
-/// A size: as written, and every dimension it rests on with its readings.
-fn size_steps(what: &str, size: &Size, subject: &Subject, job: &Job, survey: &Survey) -> Vec<Step> {
-    let notation = job.about.full_notation();
-    let Ok(found) = survey.size(size) else { return Vec::new() };
-    let worth = found.measured.as_ref().map_or(" as stated".to_owned(), |measured| {
-        format!(
-            ", measured {} ±{:.2} in",
-            notation.show(&measured.value),
-            measured.sigma.in_inches()
-        )
-    });
-    let mut steps = vec![Step {
-        depth: 2,
-        text: format!("{what} {}{worth}", notation.show(&found.value)),
-        subject: subject.clone(),
-    }];
-    let terms = size.measured.iter().flat_map(|form| &form.terms);
-    for term in terms {
-        let Some(dimension) = job.dimensions.iter().find(|said| said.name == term.name) else {
-            continue;
+    fn dimension(&self, name: &str, depth: u8) -> Vec<Step> {
+        let (job, survey) = (self.job, self.survey);
+        let Some(dimension) = job.dimensions.iter().find(|said| said.name == name) else {
+            return Vec::new();
         };
         let adopted = dimension
             .adopt
             .as_ref()
             .map_or(String::new(), |adopt| format!(": adopted {adopt}, {}", dimension.reason));
-        steps.push(Step {
-            depth: 3,
+        let mut steps = vec![Step {
+            depth,
             text: format!("dimension {}{adopted}", dimension.name),
             subject: Subject::Dimension(dimension.name.clone()),
-        });
+        }];
         let readings =
-            job.readings.iter().filter(|reading| reading.of.names().any(|name| name == term.name));
+            job.readings.iter().filter(|reading| reading.of.names().any(|known| known == name));
         for reading in readings {
             let value = reading.value.as_deref().unwrap_or("worked out from its figures");
             let set_aside = survey.rejected.iter().any(|rejected| rejected.id == reading.id);
             let off = if reading.off || set_aside { ", set aside" } else { "" };
             steps.push(Step {
-                depth: 4,
+                depth: depth + 1,
                 text: format!(
                     "reading {}: {} = {value}, {}{off}",
                     reading.id, reading.of, reading.method
@@ -190,6 +133,19 @@ fn size_steps(what: &str, size: &Size, subject: &Subject, job: &Job, survey: &Su
                 subject: Subject::Reading(reading.id.clone()),
             });
         }
+        steps
     }
-    steps
+}
+
+/// Figures of one name and value are told once.
+fn alike(of: &[std::sync::Arc<Origin>]) -> Vec<&Origin> {
+    let mut seen: Vec<&Origin> = Vec::new();
+    for origin in of {
+        let known =
+            seen.iter().any(|it| it.what == origin.what && (it.value - origin.value).abs() < 1e-12);
+        if !known {
+            seen.push(origin);
+        }
+    }
+    seen
 }

@@ -71,15 +71,18 @@ fn the_cannery_counted_by_hand() {
     let out = taken("river-cannery");
     let columns = (0..115).map(|n| f64::from(n) * 12.0);
     let boards: f64 = columns.map(|left| column(left, (left + 12.0).min(1374.0))).sum();
-    to_the_inch(feet(&out, "land", Kind::Board), boards / 12.0);
-    to_the_inch(feet(&out, "land", Kind::Batten), 1429.75);
+    to_the_inch(feet(&out, "main/front", Kind::Board), boards / 12.0);
+    to_the_inch(feet(&out, "main/front", Kind::Batten), 1429.75);
     // Legs of height and head width, a head of width and two casings, a sill.
     let door = 2.0 * (108.0 + 5.0) + 96.0 + 10.0;
     let window = 2.0 * (60.0 + 5.0) + 36.0 + 10.0;
-    to_the_inch(feet(&out, "land", Kind::Casing), (3.0 * door + 6.0 * window) / 12.0);
-    to_the_inch(feet(&out, "land", Kind::Sill), 6.0 * (36.0 + 10.0) / 12.0);
-    to_a_thousandth(square_feet(&out, "land", Kind::Board), 114.5 * 16.0 - 3.0 * 72.0 - 6.0 * 15.0);
-    for end in ["left-end", "right-end"] {
+    to_the_inch(feet(&out, "main/front", Kind::Casing), (3.0 * door + 6.0 * window) / 12.0);
+    to_the_inch(feet(&out, "main/front", Kind::Sill), 6.0 * (36.0 + 10.0) / 12.0);
+    to_a_thousandth(
+        square_feet(&out, "main/front", Kind::Board),
+        114.5 * 16.0 - 3.0 * 72.0 - 6.0 * 15.0,
+    );
+    for end in ["main/left", "main/right"] {
         // Thirty boards, each to the higher of its edges; 29 joints.
         let boards: f64 = (1..=30).map(|n| 192.0 + 6.0 * f64::from(n)).sum();
         let battens: f64 = (1..=29).map(|n| 192.0 + 6.0 * f64::from(n)).sum();
@@ -88,8 +91,8 @@ fn the_cannery_counted_by_hand() {
         to_a_thousandth(square_feet(&out, end, Kind::Board), 30.0 * (16.0 + 31.0) / 2.0);
     }
     // A run of 378 in at 6:12 is 422.6 in: 85 courses of 5 in and a starter.
-    to_the_inch(feet(&out, "roof", Kind::Shingle), 86.0 * 116.5);
-    assert_eq!(count(&out, "roof", Kind::Rafter), 59);
+    to_the_inch(feet(&out, "main/roof", Kind::Shingle), 86.0 * 116.5);
+    assert_eq!(count(&out, "main/roof", Kind::Rafter), 59);
     // Eleven posts, each with an arm and its brace; two knee braces a bay.
     assert_eq!(count(&out, "frame", Kind::Member), 11 + 20 + 11 + 11);
 }
@@ -99,32 +102,32 @@ fn the_cannery_counted_by_hand() {
 fn the_grain_store_counted_by_hand() {
     let out = taken("grain-store");
     let openings = 2.0 * 72.0 + 15.0 + 21.0 + 2.0 * 15.0;
-    to_a_thousandth(square_feet(&out, "track", Kind::Iron), 67.0 * 18.0 - openings);
-    to_a_thousandth(square_feet(&out, "back", Kind::Iron), 67.0 * 18.0);
-    for end in ["left-end", "right-end"] {
+    to_a_thousandth(square_feet(&out, "main/front", Kind::Iron), 67.0 * 18.0 - openings);
+    to_a_thousandth(square_feet(&out, "main/back", Kind::Iron), 67.0 * 18.0);
+    for end in ["main/left", "main/right"] {
         to_a_thousandth(square_feet(&out, end, Kind::Iron), 30.0 * 18.0 + 30.0 * 7.5 / 2.0);
     }
     let slope = 15.0 * 1.25_f64.sqrt();
-    to_a_thousandth(square_feet(&out, "roof", Kind::Iron), 2.0 * 67.0 * slope);
+    to_a_thousandth(square_feet(&out, "main/roof", Kind::Iron), 2.0 * 67.0 * slope);
     // Doors with casings of 5 in, the others of 4: legs, head and sill.
     let casing = 2.0 * (2.0 * 113.0 + 106.0) + (2.0 * 88.0 + 44.0) + 3.0 * (2.0 * 64.0 + 44.0);
-    to_the_inch(feet(&out, "track", Kind::Casing), casing / 12.0);
-    to_the_inch(feet(&out, "track", Kind::Sill), 3.0 * 44.0 / 12.0);
+    to_the_inch(feet(&out, "main/front", Kind::Casing), casing / 12.0);
+    to_the_inch(feet(&out, "main/front", Kind::Sill), 3.0 * 44.0 / 12.0);
     // Posts and beams of 12', braces of 30 in legs, rafters at 24 in.
     let braces = 16.0 * 30.0 * std::f64::consts::SQRT_2 / 12.0;
     to_the_inch(feet(&out, "frame", Kind::Member), 17.0 * 12.0 + braces);
-    assert_eq!(count(&out, "roof", Kind::Rafter), 2 * 34);
+    assert_eq!(count(&out, "main/roof", Kind::Rafter), 2 * 34);
 }
 
 /// C: five bays, 35' by 30', brick to 12', clapboard to 24', gable 9:12.
 #[test]
 fn the_creamery_counted_by_hand() {
     let out = taken("creamery");
-    to_a_thousandth(square_feet(&out, "spur", Kind::Brick), 35.0 * 12.0 - 5.0 * 18.0);
-    to_a_thousandth(square_feet(&out, "spur", Kind::Clapboard), 35.0 * 12.0 - 5.0 * 18.0);
+    to_a_thousandth(square_feet(&out, "main/front", Kind::Brick), 35.0 * 12.0 - 5.0 * 18.0);
+    to_a_thousandth(square_feet(&out, "main/front", Kind::Clapboard), 35.0 * 12.0 - 5.0 * 18.0);
     // Lines at 144, 174, 246, 288 in: 7 and 9 courses pass, 16 meet windows.
-    to_the_inch(feet(&out, "spur", Kind::Clapboard), 16.0 * 35.0 + 16.0 * 20.0);
-    for end in ["left-end", "right-end"] {
+    to_the_inch(feet(&out, "main/front", Kind::Clapboard), 16.0 * 35.0 + 16.0 * 20.0);
+    for end in ["main/left", "main/right"] {
         to_a_thousandth(square_feet(&out, end, Kind::Brick), 30.0 * 12.0);
         let gable = 30.0 * 11.25 / 2.0;
         to_a_thousandth(square_feet(&out, end, Kind::Clapboard), 30.0 * 12.0 + gable);
@@ -132,12 +135,12 @@ fn the_creamery_counted_by_hand() {
         let raked: f64 = (0..30).map(|n| 30.0 * (1.0 - f64::from(n) / 30.0)).sum();
         to_the_inch(feet(&out, end, Kind::Clapboard), 32.0 * 30.0 + raked);
     }
-    to_a_thousandth(square_feet(&out, "back", Kind::Brick), 35.0 * 12.0);
-    to_a_thousandth(square_feet(&out, "back", Kind::Clapboard), 35.0 * 12.0);
+    to_a_thousandth(square_feet(&out, "main/back", Kind::Brick), 35.0 * 12.0);
+    to_a_thousandth(square_feet(&out, "main/back", Kind::Clapboard), 35.0 * 12.0);
     let casing = 10.0 * (2.0 * 76.0 + 44.0);
-    to_the_inch(feet(&out, "spur", Kind::Casing), casing / 12.0);
+    to_the_inch(feet(&out, "main/front", Kind::Casing), casing / 12.0);
     // 15 ft at 9:12 is 225 in: 45 courses of 5 in and a starter, two slopes.
-    to_the_inch(feet(&out, "roof", Kind::Shingle), 2.0 * 46.0 * 35.0);
+    to_the_inch(feet(&out, "main/roof", Kind::Shingle), 2.0 * 46.0 * 35.0);
 }
 
 /// Shingles to a square of 100 square feet: 4 in wide at 5 in 720, at 4 in 900,

@@ -10,10 +10,11 @@ use super::takeoff::{count, feet, planned, to_a_thousandth, to_the_inch};
 fn store(roof: &str, more: &str) -> Takeoff {
     let text = format!(
         "[job]\nname = \"store\"\nscale = \"1:48\"\n\
-         [building]\nfront = \"street\"\ndepth = \"24 ft\"\neave = \"12 ft\"\n\
-         [roof]\n{roof}\n[core]\nthickness = \"1/16 in\"\n\
+         [[body]]\nname = \"main\"\ndepth = \"24 ft\"\neave = \"12 ft\"\n\
+         [body.roof]\n{roof}\n[[layer]]\nname = \"core\"\nthick = \"1/16 in\"\n\
+         [walls]\nlayers = [\"boards\", \"core\"]\n\
          [[cladding]]\nname = \"boards\"\nkind = \"boards\"\nunit = \"12 in\"\n\
-         [[face]]\nname = \"street\"\ncladding = [\"boards\"]\n\
+         [[wall]]\nof = \"main/front\"\n\
          row = [{{ plain = \"wall\", width = \"40 ft\" }}]\n{more}"
     );
     planned(&text).takeoff.unwrap_or_else(|stop| panic!("{}", stop.told()))
@@ -51,33 +52,33 @@ fn degrees(angle: Option<Angle>) -> f64 {
 fn a_hip_roof() {
     let out = store("kind = \"hip\"\npitch = \"6:12\"\nrafters = \"24 in\"", "");
     let slope = 12.0 * 1.25_f64.sqrt();
-    to_a_thousandth(outlined(&out, "roof", Kind::Roof), 2.0 * (28.0 + 12.0) * slope);
-    let hip = named(&out, "roof", Kind::Rafter, "hip");
+    to_a_thousandth(outlined(&out, "main/roof", Kind::Roof), 2.0 * (28.0 + 12.0) * slope);
+    let hip = named(&out, "main/roof", Kind::Rafter, "hip");
     to_the_inch(hip.length.in_feet(), 18.0);
     assert_eq!(hip.count, 4);
     assert!((degrees(hip.ends) - (6.0_f64 / 288.0_f64.sqrt()).atan().to_degrees()).abs() < 0.01);
     assert!(hip.note.contains("18.4"), "{}", hip.note);
-    assert!(named(&out, "roof", Kind::Roof, "ridge edge 26.6").note.contains("18.4"));
+    assert!(named(&out, "main/roof", Kind::Roof, "ridge edge 26.6").note.contains("18.4"));
 }
 
 /// A parapet of 18 in on a level roof: four walls of 13.5 ft, and a roof that
 /// lies between them.
 #[test]
 fn a_parapet() {
-    let out = store("kind = \"flat\"\npitch = \"0\"\nparapet = \"18 in\"", "");
-    to_a_thousandth(area(&out, "street"), 40.0 * 13.5);
-    to_a_thousandth(area(&out, "left-end"), 24.0 * 13.5);
+    let out = store("kind = \"flat\"\nparapet = \"18 in\"", "");
+    to_a_thousandth(area(&out, "main/front"), 40.0 * 13.5);
+    to_a_thousandth(area(&out, "main/left"), 24.0 * 13.5);
     // Cladding of 1 in and a core of 1/16 in, that is 3 in, at every wall.
     let roof = (40.0 - 8.0 / 12.0) * (24.0 - 8.0 / 12.0);
-    to_a_thousandth(outlined(&out, "roof", Kind::Roof), roof);
+    to_a_thousandth(outlined(&out, "main/roof", Kind::Roof), roof);
 }
 
 /// Gable ends that rise 12 in above the rakes: 24 by 12, the gable, the strip.
 #[test]
 fn parapets_on_gables() {
     let out = store("kind = \"gable\"\npitch = \"6:12\"\nparapet = \"12 in\"", "");
-    to_a_thousandth(area(&out, "left-end"), 24.0 * 13.0 + 24.0 * 6.0 / 2.0);
-    to_a_thousandth(area(&out, "street"), 40.0 * 12.0);
+    to_a_thousandth(area(&out, "main/left"), 24.0 * 13.0 + 24.0 * 6.0 / 2.0);
+    to_a_thousandth(area(&out, "main/front"), 40.0 * 12.0);
 }
 
 /// A lean-to of 16 by 8 ft, 8 ft high outside at 3:12: it meets the wall at
@@ -86,18 +87,19 @@ fn parapets_on_gables() {
 fn a_lean_to_has_three_walls_and_one_plane() {
     let out = store(
         "kind = \"gable\"\npitch = \"6:12\"",
-        "[[attached]]\nname = \"shed\"\nstands = \"against\"\nat = \"4 ft\"\nlength = \"16 ft\"\n\
-         depth = \"8 ft\"\nheight = \"8 ft\"\nroof = \"shed\"\npitch = \"3:12\"\n\
-         openings = [{ kind = \"hatch\", at = \"2 ft\" }]\n\
+        "[[body]]\nname = \"shed\"\nstands = { against = \"main/front\", at = \"4 ft\" }\n\
+         length = \"16 ft\"\ndepth = \"8 ft\"\neave = \"8 ft\"\n\
+         roof = { kind = \"shed\", pitch = \"3:12\" }\n\
+         [[wall]]\nof = \"shed/front\"\nopenings = [{ kind = \"hatch\", at = \"2 ft\" }]\n\
          [[opening]]\nname = \"hatch\"\nwhat = \"door\"\nwidth = \"3 ft\"\nheight = \"6 ft\"\n",
     );
-    to_a_thousandth(area(&out, "shed"), 16.0 * 8.0 - 18.0);
-    to_a_thousandth(area(&out, "shed-left"), 8.0 * 9.0);
-    assert!(out.cover.iter().all(|cover| cover.wall != "shed-back"));
+    to_a_thousandth(area(&out, "shed/front"), 16.0 * 8.0 - 18.0);
+    to_a_thousandth(area(&out, "shed/left"), 8.0 * 9.0);
+    assert!(out.cover.iter().all(|cover| cover.wall != "shed/back"));
     let slope = 8.0 * (1.0 + 1.0 / 16.0_f64).sqrt();
-    to_a_thousandth(outlined(&out, "shed-roof", Kind::Roof), 16.0 * slope);
+    to_a_thousandth(outlined(&out, "shed/roof", Kind::Roof), 16.0 * slope);
     // The door stands on the foot: a notch in the core, no hole.
-    let core = out.of("shed", Kind::Core).next().unwrap();
+    let core = out.of("shed/front", Kind::Core).next().unwrap();
     assert_eq!((core.outline().outer.len(), core.outline().openings.len()), (8, 0));
 }
 
@@ -105,12 +107,13 @@ fn a_lean_to_has_three_walls_and_one_plane() {
 /// ft, 4 ft above the eave: valleys of sqrt(64 + 64 + 16) = 12 ft.
 #[test]
 fn an_l_of_two_bodies() {
-    let text = "[[attached]]\nname = \"wing\"\nstands = \"out\"\nface = \"street\"\n\
-        length = \"16 ft\"\ndepth = \"20 ft\"\nheight = \"12 ft\"\nroof = \"gable\"\npitch = \"6:12\"\n";
+    let text = "[[body]]\nname = \"wing\"\nstands = { out = \"main/front\" }\n\
+        length = \"16 ft\"\ndepth = \"20 ft\"\neave = \"12 ft\"\n\
+        roof = { kind = \"gable\", pitch = \"6:12\" }\n";
     let out = store("kind = \"gable\"\npitch = \"6:12\"", text);
-    to_a_thousandth(area(&out, "wing"), 16.0 * 12.0 + 16.0 * 4.0 / 2.0);
-    to_a_thousandth(area(&out, "wing-left"), 20.0 * 12.0);
-    to_a_thousandth(outlined(&out, "wing-roof", Kind::Roof), 2.0 * 20.0 * 8.0 * 1.25_f64.sqrt());
+    to_a_thousandth(area(&out, "wing/front"), 16.0 * 12.0 + 16.0 * 4.0 / 2.0);
+    to_a_thousandth(area(&out, "wing/left"), 20.0 * 12.0);
+    to_a_thousandth(outlined(&out, "wing/roof", Kind::Roof), 2.0 * 20.0 * 8.0 * 1.25_f64.sqrt());
 }
 
 /// A cupola of 6 by 6 ft astride a ridge of 6:12, 4 ft at its outer walls: the
@@ -118,17 +121,17 @@ fn an_l_of_two_bodies() {
 /// ft at its lower face: the upper face loses 1 ft.
 #[test]
 fn boxes_on_the_roof_are_cut_to_its_slope() {
-    let text = "[[attached]]\nname = \"cupola\"\nstands = \"on-ridge\"\nlength = \"6 ft\"\n\
-        depth = \"6 ft\"\nheight = \"4 ft\"\nroof = \"hip\"\npitch = \"6:12\"\n\
-        [[attached]]\nname = \"chimney\"\nstands = \"on-slope\"\nlength = \"2 ft\"\n\
-        depth = \"2 ft\"\nheight = \"5 ft\"\n";
+    let text = "[[body]]\nname = \"cupola\"\nstands = { on = \"main/ridge\" }\nlength = \"6 ft\"\n\
+        depth = \"6 ft\"\neave = \"4 ft\"\nroof = { kind = \"hip\", pitch = \"6:12\" }\n\
+        [[body]]\nname = \"chimney\"\nstands = { on = \"main/front\" }\nlength = \"2 ft\"\n\
+        depth = \"2 ft\"\neave = \"5 ft\"\n";
     let out = store("kind = \"gable\"\npitch = \"6:12\"", text);
-    to_a_thousandth(area(&out, "cupola"), 6.0 * 4.0);
-    to_a_thousandth(area(&out, "cupola-left"), 6.0 * 4.0 - 6.0 * 1.5 / 2.0);
-    to_a_thousandth(area(&out, "chimney"), 2.0 * 5.0);
-    to_a_thousandth(area(&out, "chimney-left"), 2.0 * 5.0 - 2.0 * 1.0 / 2.0);
-    to_a_thousandth(area(&out, "chimney-back"), 2.0 * 4.0);
-    assert_eq!(count(&out, "chimney-body", Kind::Floor), 0);
+    to_a_thousandth(area(&out, "cupola/front"), 6.0 * 4.0);
+    to_a_thousandth(area(&out, "cupola/left"), 6.0 * 4.0 - 6.0 * 1.5 / 2.0);
+    to_a_thousandth(area(&out, "chimney/front"), 2.0 * 5.0);
+    to_a_thousandth(area(&out, "chimney/left"), 2.0 * 5.0 - 2.0 * 1.0 / 2.0);
+    to_a_thousandth(area(&out, "chimney/back"), 2.0 * 4.0);
+    assert_eq!(count(&out, "chimney", Kind::Floor), 0);
 }
 
 /// Posts at 12 ft at most along 40 ft: four bays of 10 ft, eight cross braces of
@@ -151,11 +154,11 @@ fn cross_braces_between_posts() {
 #[test]
 fn scribed_sheet_covers_the_same_wall() {
     let text = "[[cladding]]\nname = \"scribed\"\nkind = \"boards\"\nunit = \"8 in\"\n\
-        scribed = true\n[[face]]\nname = \"rear\"\ncladding = [\"scribed\"]\n\
+        scribed = true\n[[wall]]\nof = \"main/back\"\nlayers = [\"scribed\"]\n\
         row = [{ plain = \"wall\", width = \"40 ft\" }]\n";
     let out = store("kind = \"gable\"\npitch = \"6:12\"", text);
-    to_a_thousandth(area(&out, "rear"), 40.0 * 12.0);
-    let joints = out.of("rear", Kind::Scribed).flat_map(|part| &part.places);
+    to_a_thousandth(area(&out, "main/back"), 40.0 * 12.0);
+    let joints = out.of("main/back", Kind::Scribed).flat_map(|part| &part.places);
     for place in joints {
         let boards = place.left.in_inches() / 8.0;
         assert!((boards - boards.round()).abs() < 1e-6, "joined at {boards} boards");
@@ -168,7 +171,7 @@ fn scribed_sheet_covers_the_same_wall() {
 fn corner_boards_and_water_table() {
     let text = "[trim]\nthickness = \"1 in\"\ncorner = \"6 in\"\nwater-table = \"8 in\"\n";
     let out = store("kind = \"gable\"\npitch = \"6:12\"", text);
-    let walls = ["street", "back", "left-end", "right-end"];
+    let walls = ["main/front", "main/back", "main/left", "main/right"];
     let corners: f64 = walls.iter().map(|wall| feet(&out, wall, Kind::CornerBoard)).sum();
     to_the_inch(corners, 8.0 * 12.0);
     let table: f64 = walls.iter().map(|wall| feet(&out, wall, Kind::WaterTable)).sum();
@@ -176,7 +179,7 @@ fn corner_boards_and_water_table() {
     let wide = |wall: &str| {
         out.of(wall, Kind::CornerBoard).next().map(|part| part.width.in_inches().round())
     };
-    assert_eq!((wide("street"), wide("left-end")), (Some(6.0), Some(5.0)));
+    assert_eq!((wide("main/front"), wide("main/left")), (Some(6.0), Some(5.0)));
 }
 
 /// The box before its cladding: 40 ft less 2 in by 24 ft less 2 in at 1:48, the

@@ -32,7 +32,7 @@ fn a_stick_that_is_cut_leaves_the_list_and_its_offcut_goes_to_the_rack() {
     desk.retype("4").keys("Enter");
     assert_eq!(needed(&desk, RAFTERS), 10);
     let job = desk.state.document.job();
-    assert_eq!((job.cut[0].part.as_str(), job.cut[0].count), ("roof/rafter-1", 20));
+    assert_eq!((job.cut[0].part.as_str(), job.cut[0].count), ("main/roof/rafter-1", 20));
     assert_eq!((job.offcuts[0].stock.as_str(), job.offcuts[0].count), (RAFTERS, 4));
     at_table(&mut desk, "On the rack", 0);
     assert!(desk.shows(RAFTERS), "{}", desk.picture());
@@ -93,7 +93,7 @@ fn cutting_all_as_listed_takes_no_more_than_was_listed() {
     }
     // Cut to a size that is no longer wanted: the person hears of it.
     desk.keys("m").retype("1:45").keys("Enter");
-    let about = Subject::Part("roof/rafter-1".to_owned());
+    let about = Subject::Part("main/roof/rafter-1".to_owned());
     let findings = &desk.state.plan.as_ref().unwrap().findings;
     assert!(findings.iter().any(|one| one.subject == about && one.message.contains("were cut")));
 }

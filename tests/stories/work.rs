@@ -82,7 +82,7 @@ fn a_new_job_is_typed_from_the_start() {
     desk.types("48 ft\t30 ft\t12 ft\r").sees("not saved").sees("Next: ").sees("12.000 in");
     desk.types("s").sees("the-old-mill.toml").types("\r").sees("saved: ");
     let saved = std::fs::read_to_string(desk.home.join("the-old-mill.toml")).expect("on disk");
-    assert!(saved.contains("name = \"The old mill\"") && saved.contains("[building]"), "{saved}");
+    assert!(saved.contains("name = \"The old mill\"") && saved.contains("[[body]]"), "{saved}");
     desk.types("j").sees("Go on with").sees("the-old-mill.toml").types("\x1b");
     desk.until("the view again", |screen| !screen.contents().contains("Go on with"));
     desk.types("q");

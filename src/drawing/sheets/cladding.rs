@@ -13,7 +13,7 @@ use crate::takeoff::{Kind, Wall};
 #[must_use]
 pub fn figures(bench: &Bench<'_>) -> Vec<Figure> {
     let walls = bench.walls();
-    let clad = walls.iter().filter(|wall| !wall.claddings.is_empty());
+    let clad = walls.iter().filter(|wall| wall.claddings().next().is_some());
     clad.filter_map(|wall| figure(bench, wall)).collect()
 }
 
@@ -35,8 +35,11 @@ fn figure(bench: &Bench<'_>, wall: &Wall) -> Option<Figure> {
     let name = format!("{}/cladding", wall.name);
     // Nothing is marked on a face that will be seen.
     label_beside(&mut drawing, whole, &name);
-    let title =
-        format!("{name}: {}, {}, seen from outside", wall.title, wall.claddings.join(" and "));
+    let title = format!(
+        "{name}: {}, {}, seen from outside",
+        wall.title,
+        wall.claddings().collect::<Vec<_>>().join(" and ")
+    );
     heading(&mut drawing, &title);
     notes(&mut drawing, &[joints(bench, wall, lines.len())]);
     Some(Figure::new(name, wall.title.clone(), drawing))
@@ -146,7 +149,7 @@ fn courses(
     high: CompressedLength,
 ) -> Vec<CompressedLength> {
     let brick = |cladding: &&Cladding| {
-        cladding.kind == CladdingKind::Brick && wall.claddings.contains(&cladding.name)
+        cladding.kind == CladdingKind::Brick && wall.is_clad_with(&cladding.name)
     };
     let said = bench.job.claddings.iter().find(brick).and_then(|cladding| cladding.unit.as_ref());
     let unit = said

@@ -1,6 +1,6 @@
 //! Core walls and floor, each piece with its openings.
 
-use super::{Face, core_hole, grain, heading, hole_area, label, notes, wall_outline};
+use super::{Face, grain, heading, hole_area, label, layer_holes, notes, wall_outline};
 use crate::drawing::outline::cut;
 use crate::drawing::shape::{Area, Drawing, Layer, Point, Run};
 use crate::drawing::template::{Bench, Figure};
@@ -34,7 +34,7 @@ fn letter(at: usize) -> String {
 
 fn piece(bench: &Bench<'_>, wall: &Wall, part: &Part, place: &Place, letter: &str) -> Figure {
     let window = area(bench, place);
-    let holes: Vec<Area> = wall.holes.iter().map(|hole| core_hole(bench, hole)).collect();
+    let holes: Vec<Area> = layer_holes(bench, wall, &part.section);
     let mut drawing = Drawing::default();
     for left in cut(&wall_outline(bench, wall), window, &holes) {
         left.draw(&mut drawing);

@@ -12,7 +12,7 @@ use crate::drawing::outline::cut;
 use crate::drawing::shape::{Area, Drawing, Layer, Point, Run, mm, on_paper};
 use crate::drawing::template::{Bench, Figure};
 use crate::quantity::{CompressedLength, PaperLength};
-use crate::takeoff::{Stand, Wall};
+use crate::takeoff::Wall;
 
 /// Width of a tab, and how far its ends lean in.
 const TAB_MM: f64 = 8.0;
@@ -37,7 +37,7 @@ pub fn figures(bench: &Bench<'_>) -> Vec<Figure> {
 }
 
 fn is_end(wall: &Wall) -> bool {
-    matches!(wall.stand, Stand::LeftEnd | Stand::RightEnd)
+    wall.id.side.is_end()
 }
 
 /// Thickness of the roof card, measured upright.

@@ -16,7 +16,7 @@ use super::template::Bench;
 use super::type_face::{self, short};
 use crate::elevation::Hole;
 use crate::quantity::{Compressed, CompressedLength, ModelLength, PaperLength};
-use crate::takeoff::{Wall, casting, core::casting_opening};
+use crate::takeoff::{Wall, casting};
 
 /// Most characters of a label on a part, and of a line beside a figure: more
 /// would be wider than what it stands on.
@@ -56,19 +56,15 @@ pub(super) fn casting_hole(bench: &Bench<'_>, kind: &str) -> Option<(PaperLength
     let casting = casting(opening, bench.catalog)?;
     let fit = bench.catalog.fits.get("casting");
     let fit = fit.map_or(ModelLength::thou(5.0), |row| row.take.length());
-    let (wide, high) = casting_opening(casting.frame, fit);
-    Some((super::shape::on_paper(wide), super::shape::on_paper(high)))
+    let (wide, high) = casting.frame;
+    let cut = |frame: ModelLength| super::shape::on_paper(frame + fit * 2.0);
+    Some((cut(wide), cut(high)))
 }
 
-/// The rectangle cut out of a core: for the casting where there is one, in the
-/// middle of the opening; a door's stands on the foot.
-pub(super) fn core_hole(bench: &Bench<'_>, hole: &Hole<Compressed>) -> Area {
-    let area = hole_area(bench, hole);
-    let Some((wide, high)) = casting_hole(bench, &hole.kind) else { return area };
-    let left = area.least.x + (area.width() - wide) / 2.0;
-    let stands = hole.foot <= crate::quantity::CompressedLength::inches(0.01);
-    let foot = if stands { area.least.y } else { area.least.y + (area.height() - high) / 2.0 };
-    Area::new(Point::new(left, foot), wide, high)
+/// The rectangles cut out of a layer of a wall.
+pub(super) fn layer_holes(bench: &Bench<'_>, wall: &Wall, layer: &str) -> Vec<Area> {
+    let layers = wall.layers.iter().filter(|it| it.id.layer == layer);
+    layers.flat_map(|layer| &layer.holes).map(|cut| hole_area(bench, &cut.hole)).collect()
 }
 
 /// Writes a heading over what is drawn so far.

@@ -55,7 +55,7 @@ pub fn sticks(groups: &[StickGroup], notation: Notation, room: PaperLength) -> V
     figures
 }
 
-/// Equal neighbours counted together: `3 x land/batten-1 2.204 in`.
+/// Equal neighbours counted together: `3 x main/front/batten-1 2.204 in`.
 fn counted(texts: &[String]) -> Vec<String> {
     let mut out: Vec<(u32, &String)> = Vec::new();
     for text in texts {

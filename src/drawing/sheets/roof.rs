@@ -21,23 +21,20 @@ impl std::ops::Deref for Plane<'_> {
 impl Plane<'_> {
     /// Its corners, the eave at the foot.
     pub(super) fn corners(&self, bench: &Bench<'_>) -> Vec<Point> {
-        let [eave, ridge, slope] =
-            [self.eave, self.ridge, self.slope].map(|size| bench.paper(size));
-        let zero = PaperLength::ZERO;
-        let mut corners = vec![Point::default(), Point::new(eave, zero)];
-        let inset = (eave - ridge) / 2.0;
-        corners.push(Point::new(eave - inset, slope));
-        if ridge > mm(0.01) {
-            corners.push(Point::new(inset, slope));
-        }
-        corners
+        let outer = self.outline.outer.iter();
+        outer.map(|at| Point::new(bench.paper(at.x), bench.paper(at.y))).collect()
     }
 
     /// The stretch of its width that lies under it at a distance from the eave.
     fn across(&self, bench: &Bench<'_>, y: PaperLength) -> (PaperLength, PaperLength) {
-        let (eave, ridge) = (bench.paper(self.eave), bench.paper(self.ridge));
-        let inset = (eave - ridge) / 2.0 * (y / bench.paper(self.slope));
-        (inset, eave - inset)
+        let corners = self.corners(bench);
+        let next = corners.iter().cycle().skip(1);
+        let crossed = corners.iter().zip(next).filter(|(a, b)| (a.y > y) != (b.y > y));
+        let at = crossed.map(|(a, b)| a.x + (b.x - a.x) * ((y - a.y) / (b.y - a.y)));
+        let ends = at.fold(None, |ends: Option<(PaperLength, PaperLength)>, x| {
+            Some(ends.map_or((x, x), |(low, high)| (low.min(x), high.max(x))))
+        });
+        ends.unwrap_or((PaperLength::ZERO, bench.paper(self.eave)))
     }
 }
 

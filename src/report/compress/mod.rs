@@ -197,7 +197,8 @@ fn bounds(seen: Seen<'_>, sizes: &Sizes) -> Table {
     let heads = ["element", ">width", ">least", ">most", ">count", ">at least", ">at most"];
     let mut table = Table::new("Bounds", &heads);
     let Ok(faces) = &seen.plan.faces else { return table };
-    for face in &faces.rows {
+    let shortened = &faces.front_row().id.body;
+    for face in faces.rows.iter().filter(|face| face.id.body == *shortened) {
         bounds_of(&face.row, &face.name, sizes, &mut table);
     }
     table.notes.push(format!(

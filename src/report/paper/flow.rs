@@ -240,7 +240,11 @@ mod tests {
         let mut table = Table::new("Parts", &["part", ">count", "note"]);
         for number in 0..200 {
             let note = "a note that is rather long and has to be broken over two lines or more";
-            table.push(Row::plain(vec![format!("land/batten-{number}"), "3".into(), note.into()]));
+            table.push(Row::plain(vec![
+                format!("main/front/batten-{number}"),
+                "3".into(),
+                note.into(),
+            ]));
         }
         let sheet = View { title: "Parts".into(), tables: vec![table], ..View::default() };
         let room = (mm(90.0), mm(200.0));
@@ -255,7 +259,7 @@ mod tests {
                 .drawing
                 .items
                 .iter()
-                .filter(|item| matches!(&item.shape, crate::drawing::Shape::Text { text, .. } if text.starts_with("land/batten-")))
+                .filter(|item| matches!(&item.shape, crate::drawing::Shape::Text { text, .. } if text.starts_with("main/front/batten-")))
                 .count();
         }
         assert_eq!(seen, 200);

@@ -142,8 +142,8 @@ fn a_diagonal_binds_two_networks() {
          [[dimension]]\nname = \"eave\"\n",
         &(reading("a", "length", "30 ft ± 1 in", "new")
             + &reading("b", "depth", "40 ft ± 1 in", "new")
-            + "[building]\nfront = \"f\"\ndepth = \"depth\"\neave = \"10 ft\"\n\
-               [[face]]\nname = \"f\"\nrow = [{ plain = \"w\", width = \"length\" }]\n"),
+            + "[[body]]\nname = \"main\"\ndepth = \"depth\"\neave = \"10 ft\"\n\
+               [[wall]]\nof = \"main/front\"\nrow = [{ plain = \"w\", width = \"length\" }]\n"),
     );
     let next = weighed(&text);
     let found =

@@ -100,7 +100,11 @@ fn shown<S: FullSize>(
     faces: &[Elevation<S>],
     marked: &[String],
 ) -> usize {
-    let of_mark = marked.first().and_then(|path| FaceId::split(path)).map(|(id, _)| id.to_string());
+    let wall = |path: &String| match FaceId::split(path) {
+        Some((id, _)) => id.to_string(),
+        None => path.clone(),
+    };
+    let of_mark = marked.first().map(wall);
     faces
         .iter()
         .position(|face| Some(&face.name) == of_mark.as_ref())

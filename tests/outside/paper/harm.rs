@@ -31,7 +31,10 @@ fn job(name: &str) -> Option<Made> {
     let text = scantling::job::demo::find("river-cannery").unwrap().text;
     let text = text.replacen("name = \"The river cannery\"", &format!("name = \"{name}\""), 1);
     let text = text.replacen("title = \"Land face\"", &format!("title = \"{name}\""), 1);
-    let text = text.replace("\"land\"", &format!("\"{name}\""));
+    // A slash parts a body from its side: no body has one in its name.
+    let body = name.replace('/', "");
+    let text = text.replacen("name = \"main\"", &format!("name = \"{body}\""), 1);
+    let text = text.replace("\"main/front\"", &format!("\"{body}/front\""));
     let text = text.replace("\"canopy-post\"", &format!("\"{name} post\""));
     match Made::read(&text) {
         Ok(made) => Some(made),

@@ -159,7 +159,7 @@ fn an_opening_for_a_casting_is_cut_to_its_frame_and_fit() {
     let text = scantling::job::demo::find("grain-store").unwrap().text;
     let window = "width = \"3 ft\"\nheight = \"5 ft\"\n";
     assert!(text.contains(window));
-    let bought = "casting = { width = \"0.72 in\", height = \"1.2 in\" }\n";
+    let bought = "casting = { frame = [\"0.72 in\", \"1.2 in\"] }\n";
     let made = Made::of(&text.replacen(window, &format!("{window}{bought}"), 1));
     let wish = Wish { kinds: vec![TemplateKind::Castings], ..Wish::of(made.seen()).unwrap() };
     let pages = read(&pdf::write(&pages(made.seen(), &wish).unwrap(), "castings"));

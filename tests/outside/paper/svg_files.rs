@@ -59,6 +59,6 @@ fn every_file_has_a_test_square_that_is_not_compensated() {
     let core = files(made.seen(), &wish, Format::Svg).unwrap();
     let boxes: Vec<Box2> =
         core.iter().flat_map(|file| through(std::str::from_utf8(&file.bytes).unwrap())).collect();
-    let floor = part_sizes(&made).into_iter().find(|(label, _)| label == "body/floor-1").unwrap().1;
+    let floor = part_sizes(&made).into_iter().find(|(label, _)| label == "main/floor-1").unwrap().1;
     assert!(boxes.iter().any(|one| one.is([floor[0] + grown, floor[1] + grown], 0.001)));
 }

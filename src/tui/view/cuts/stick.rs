@@ -115,11 +115,11 @@ mod tests {
 
     #[test]
     fn a_name_is_cut_to_its_piece() {
-        assert_eq!(name("land/batten-1", 2.204, 30), "land/batten-1 2.204");
-        assert_eq!(name("land/batten-1", 2.204, 15), "batten-1 2.204");
-        assert_eq!(name("land/batten-1", 2.204, 13), "land/batten-1");
-        assert_eq!(name("land/batten-1", 2.204, 9), "batten-1");
-        assert_eq!(name("land/batten-1", 2.204, 6), "2.204");
-        assert_eq!(name("land/batten-1", 2.204, 4), "");
+        assert_eq!(name("deck/batten-1", 2.204, 30), "deck/batten-1 2.204");
+        assert_eq!(name("deck/batten-1", 2.204, 15), "batten-1 2.204");
+        assert_eq!(name("deck/batten-1", 2.204, 13), "deck/batten-1");
+        assert_eq!(name("deck/batten-1", 2.204, 9), "batten-1");
+        assert_eq!(name("deck/batten-1", 2.204, 6), "2.204");
+        assert_eq!(name("deck/batten-1", 2.204, 4), "");
     }
 }

@@ -1,0 +1,134 @@
+//! A layer of a wall as the hand meets it: the wall with the openings that go
+//! through the layer, its edges, and why a distance on it is as it is.
+
+use std::sync::Arc;
+
+use crate::building::{Layer, Origin, Sized, Wall, Why};
+use crate::quantity::{Compressed, CompressedLength};
+
+type Full = CompressedLength;
+
+/// A layer of a wall.
+pub(super) struct Skin<'a> {
+    /// The wall as the layer has it.
+    pub(super) wall: Wall,
+    /// The layer.
+    pub(super) layer: &'a Layer,
+    /// Its left edge, from the left corner of the face.
+    pub(super) left: Full,
+    /// Its right edge.
+    pub(super) right: Full,
+}
+
+impl<'a> Skin<'a> {
+    pub(super) fn of(wall: &Wall, layer: &'a Layer) -> Self {
+        Self {
+            wall: wall.seen_as(layer),
+            layer,
+            left: layer.left.length,
+            right: layer.right.length,
+        }
+    }
+
+    /// Its length along the wall.
+    pub(super) fn width(&self) -> Full {
+        self.right - self.left
+    }
+
+    /// The part of a stretch that the layer reaches over.
+    pub(super) fn within(&self, left: Full, right: Full) -> Option<(Full, Full)> {
+        let (left, right) = (left.max(self.left), right.min(self.right));
+        (right > left + Full::inches(1e-6)).then_some((left, right))
+    }
+
+    /// Why a distance along the wall is as it is: an edge of the layer or of an
+    /// opening, else as given.
+    pub(super) fn at_why(&self, x: Full, otherwise: impl FnOnce() -> Arc<Origin>) -> Arc<Origin> {
+        let near = |other: Full| x.agrees(other, Full::inches(1e-6));
+        if near(self.left) {
+            return Arc::clone(&self.layer.left.origin);
+        }
+        if near(self.right) {
+            return Arc::clone(&self.layer.right.origin);
+        }
+        for hole in &self.wall.holes {
+            let Some(why) = self.wall.hole_why(&hole.label) else { continue };
+            if near(hole.left) {
+                return Arc::clone(&why.left);
+            }
+            if near(hole.right()) {
+                return Origin::rule(
+                    "right edge",
+                    "its left edge and its width",
+                    &[&why.left, &why.width],
+                    |of| of[0] + of[1],
+                );
+            }
+        }
+        otherwise()
+    }
+
+    /// Why a height on the wall is as it is: the foot, the top there, an edge of
+    /// an opening, else as given.
+    pub(super) fn height_why(
+        &self,
+        y: Full,
+        x: &Arc<Origin>,
+        otherwise: impl FnOnce() -> Arc<Origin>,
+    ) -> Arc<Origin> {
+        let near = |value: f64| (value - y.in_inches()).abs() < 1e-6;
+        if near(0.0) {
+            return foot();
+        }
+        for hole in &self.wall.holes {
+            let Some(why) = self.wall.hole_why(&hole.label) else { continue };
+            if near(hole.foot.in_inches()) {
+                return Arc::clone(&why.foot);
+            }
+            if near(hole.head().in_inches()) {
+                return Origin::rule("head", "sill and height", &[&why.foot, &why.height], |of| {
+                    of[0] + of[1]
+                });
+            }
+        }
+        if near(self.wall.top_at(Full::inches(x.value)).in_inches()) {
+            return self.wall.top_why(x);
+        }
+        let peak = self.wall.peak_why();
+        if near(peak.value) {
+            return peak;
+        }
+        otherwise()
+    }
+}
+
+/// The foot of the walls.
+pub(super) fn foot() -> Arc<Origin> {
+    Origin::plain("foot of the wall", 0.0, Why::Default("heights count from there"))
+}
+
+/// Something as the building has it, where no rule says more.
+pub(super) fn as_built(what: &str, value: Full) -> Arc<Origin> {
+    Origin::plain(what, value.in_inches(), Why::Default("as the building is laid out"))
+}
+
+/// An upright size between two heights with their reasons.
+pub(super) fn between(what: &str, low: &Arc<Origin>, high: &Arc<Origin>) -> Sized<Compressed> {
+    Sized::rule(what, "from height to height", &[low, high], |of| of[1] - of[0])
+}
+
+/// A level size between two distances with their reasons.
+pub(super) fn across(what: &str, left: &Arc<Origin>, right: &Arc<Origin>) -> Sized<Compressed> {
+    Sized::rule(what, "from edge to edge", &[left, right], |of| of[1] - of[0])
+}
+
+/// A size of the job with its reason.
+pub(super) fn said(
+    what: &str,
+    value: Full,
+    size: Option<&crate::job::said::Size>,
+    otherwise: &'static str,
+) -> Sized<Compressed> {
+    let why = size.map_or(Why::Default(otherwise), |size| Why::Said(size.clone()));
+    Sized::of(Origin::plain(what, value.in_inches(), why))
+}

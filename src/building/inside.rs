@@ -146,14 +146,11 @@ impl Raise<'_> {
     ) -> Option<Floor> {
         let said = &self.job.bodies[body.index];
         let walls = building.walls.iter().filter(|wall| wall.id.body == body.name);
-        let core = walls
-            .flat_map(|wall| &wall.layers)
-            .find(|layer| layer.role != Role::Cladding && layer.grain != Grain::None);
+        let core = walls.flat_map(|wall| &wall.layers).find(|layer| self.is_sheet(layer));
         let thick = match (&said.floor_thick, core) {
             (Some(said), _) => {
                 Self::on_model(format!("thickness of the floor of {}", body.name), said)
             }
-            (None, Some(core)) if core.role == Role::Core => core.thick.clone(),
             (None, Some(core)) => core.thick.clone(),
             (None, None) => return None,
         };
@@ -180,6 +177,16 @@ impl Raise<'_> {
         let (length, width) =
             if along.length >= across.length { (along, across) } else { (across, along) };
         Some(Floor { length, width, thick, full })
+    }
+
+    /// Whether a layer is a sheet that a floor may be cut from too: a core with
+    /// a grain, or an engraved sheet that is the wall alone.
+    fn is_sheet(&self, layer: &super::Layer) -> bool {
+        match layer.role {
+            Role::Cladding => false,
+            Role::Core => layer.grain != Grain::None,
+            Role::Single => self.cladding(&layer.id.layer).is_some_and(|it| it.scribed),
+        }
     }
 
     /// Foot and top of the ledger inside, of a roof that lifts off.

@@ -1,5 +1,7 @@
 //! Posts, beams and braces with their end angles; decks and stairs.
 
+use std::collections::BTreeMap;
+
 use super::courses::{at_centres, hypotenuse, planks, spaced};
 use super::part::{Kind, Piece};
 use super::skin::{as_built, said};
@@ -44,22 +46,21 @@ pub fn cross_brace<S: Space>(spacing: Length<S>, post: Length<S>, height: Length
     Brace { line, short: line, from_level: Angle::radians(angle) }
 }
 
-/// Pieces of a body's frame.
-pub(super) struct Framed {
-    /// The body.
-    pub(super) body: String,
-    pub(super) pieces: Vec<Piece>,
+/// Timbers, decks and what stands on the ground, by the body or the name they
+/// are called after.
+pub(super) fn all(shop: &mut Shop<'_>) -> BTreeMap<String, Vec<Piece>> {
+    let mut all: BTreeMap<String, Vec<Piece>> = BTreeMap::new();
+    let each = member_pieces(shop).into_iter().chain(deck_pieces(shop)).chain(ground_pieces(shop));
+    for (name, pieces) in each {
+        all.entry(name).or_default().extend(pieces);
+    }
+    all
 }
 
-/// The members of the job, body by body.
-pub(super) fn member_pieces(shop: &mut Shop<'_>) -> Vec<Framed> {
+/// The members of the job, each with its body.
+fn member_pieces(shop: &mut Shop<'_>) -> Vec<(String, Vec<Piece>)> {
     let job = shop.job;
-    let mut all: Vec<Framed> = Vec::new();
-    let mut push = |body: &str, pieces: Vec<Piece>| match all.iter_mut().find(|it| it.body == body)
-    {
-        Some(framed) => framed.pieces.extend(pieces),
-        None => all.push(Framed { body: body.to_owned(), pieces }),
-    };
+    let mut all: Vec<(String, Vec<Piece>)> = Vec::new();
     for member in &job.members {
         let placed: Vec<&building::Member> = shop
             .building
@@ -68,10 +69,11 @@ pub(super) fn member_pieces(shop: &mut Shop<'_>) -> Vec<Framed> {
             .filter(|it| it.name == member.name && it.by_place)
             .collect();
         match placed.first() {
-            Some(first) => push(&first.body.clone(), placed_pieces(shop, member, &placed)),
+            Some(first) => all.push((first.body.clone(), placed_pieces(shop, member, &placed))),
             None => {
                 let body = member.of.clone().or(job.main().map(|main| main.name.clone()));
-                push(&body.unwrap_or_default(), member_piece(shop, member).into_iter().collect());
+                let piece = member_piece(shop, member).into_iter().collect();
+                all.push((body.unwrap_or_default(), piece));
             }
         }
     }
@@ -83,7 +85,7 @@ pub(super) fn member_pieces(shop: &mut Shop<'_>) -> Vec<Framed> {
         let piece = Piece::stick(Kind::Ledger, ledger.length.clone(), tall)
             .of("wall ledger")
             .note("on the wall, its top planed to the rafters");
-        push(&ledger.body, vec![piece]);
+        all.push((ledger.body.clone(), vec![piece]));
     }
     all
 }
@@ -262,7 +264,7 @@ fn count(shop: &Shop<'_>, member: &Member) -> u32 {
 }
 
 /// Planks, stringers and stairs of the decks.
-pub(super) fn deck_pieces(shop: &mut Shop<'_>) -> Vec<(String, Vec<Piece>)> {
+fn deck_pieces(shop: &mut Shop<'_>) -> Vec<(String, Vec<Piece>)> {
     let decks = shop.building.decks.clone();
     decks.iter().map(|deck| (deck.name.clone(), deck_parts(shop, deck))).collect()
 }
@@ -364,7 +366,7 @@ fn stair_parts(
 }
 
 /// Treads and stringers of flights alike.
-pub(super) fn flight_parts(name: &str, flight: &building::Flight, times: u32) -> Vec<Piece> {
+fn flight_parts(name: &str, flight: &building::Flight, times: u32) -> Vec<Piece> {
     let note = format!(
         "{} risers of {:.2} in, run {:.0} in",
         flight.risers,
@@ -391,7 +393,7 @@ pub(super) fn flight_parts(name: &str, flight: &building::Flight, times: u32) ->
 }
 
 /// Faces of retaining walls with their stairs, and the base plate.
-pub(super) fn ground_pieces(shop: &Shop<'_>) -> Vec<(String, Vec<Piece>)> {
+fn ground_pieces(shop: &Shop<'_>) -> Vec<(String, Vec<Piece>)> {
     let section = shop.core_section();
     let most = shop.scale.enlarge(super::core::sheets(shop, &section).0);
     let mut all = Vec::new();

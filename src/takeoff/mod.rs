@@ -254,10 +254,13 @@ impl<'a> Shop<'a> {
         )
     }
 
-    /// The key of the sheet that strips inside are cut from.
+    /// The key of the sheet that strips inside and floors are cut from: the
+    /// first layer, else an engraved sheet that is the wall alone.
     fn core_section(&self) -> String {
-        let core = self.job.layers.first();
-        core.map_or_else(|| "core".to_owned(), |layer| layer.name.clone())
+        let layers = self.job.layers.iter().map(|layer| layer.name.clone());
+        let engraved = self.job.claddings.iter().filter(|cladding| cladding.scribed);
+        let engraved = engraved.map(|cladding| format!("{} sheet", cladding.name));
+        layers.chain(engraved).next().unwrap_or_else(|| "core".to_owned())
     }
 
     /// The key of the sheet of a body's roof.
@@ -325,16 +328,12 @@ pub fn run(
         courses: Vec::new(),
     };
     let mut out = Takeoff::default();
+    let mut framed = frame::all(&mut shop);
     for body in &building.bodies {
-        out.add(&mut shop, body);
+        let own = framed.remove(&body.name).unwrap_or_default();
+        out.add(&mut shop, body, own);
     }
-    for framed in frame::member_pieces(&mut shop) {
-        out.parts.extend(number(&framed.body, framed.pieces, scale));
-    }
-    for (deck, pieces) in frame::deck_pieces(&mut shop) {
-        out.parts.extend(number(&deck, pieces, scale));
-    }
-    for (name, pieces) in frame::ground_pieces(&shop) {
+    for (name, pieces) in framed {
         out.parts.extend(number(&name, pieces, scale));
     }
     out.walls.clone_from(&building.walls);
@@ -349,8 +348,8 @@ pub fn run(
 }
 
 impl Takeoff {
-    /// The parts of one body: its walls, what is inside, its roof.
-    fn add(&mut self, shop: &mut Shop<'_>, body: &Body) {
+    /// The parts of one body: its walls, what is inside with its frame, its roof.
+    fn add(&mut self, shop: &mut Shop<'_>, body: &Body, framed: Vec<Piece>) {
         let building = shop.building;
         let inside = building.insides.iter().find(|it| it.body == body.name);
         let walls: Vec<&Wall> = building.walls_of(&body.name).collect();
@@ -359,7 +358,8 @@ impl Takeoff {
             self.parts.extend(number(&wall.name, pieces, shop.scale));
             checks::wall(shop, wall);
         }
-        let within = core::body_pieces(shop, body, inside, &walls);
+        let mut within = core::body_pieces(shop, body, inside, &walls);
+        within.extend(framed);
         self.parts.extend(number(&body.name, within, shop.scale));
         let roof = roof::pieces(shop, body);
         self.parts.extend(number(&format!("{}/roof", body.name), roof, shop.scale));

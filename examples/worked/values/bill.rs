@@ -14,13 +14,10 @@ pub(crate) fn say(work: &Work<'_>, out: &mut Out) {
     for hole in work.building.walls.iter().flat_map(|wall| &wall.holes) {
         let said = work.job.openings.iter().find(|opening| opening.name == hole.kind);
         let Some(opening) = said else { continue };
-        let word = match opening.what {
-            OpeningWhat::Sash => "sash",
-            _ if opening.casting.is_none() => continue,
-            OpeningWhat::Window => "window",
-            OpeningWhat::Door => "door",
-            OpeningWhat::Hole => "hole",
-        };
+        if opening.what != OpeningWhat::Sash && opening.casting.is_none() {
+            continue;
+        }
+        let word = word(opening.what);
         if matches!(opening.what, OpeningWhat::Window | OpeningWhat::Sash) {
             panes += 1;
         }
@@ -35,5 +32,15 @@ pub(crate) fn say(work: &Work<'_>, out: &mut Out) {
     }
     if panes > 0 {
         out.say("bill/pane", "count", panes);
+    }
+}
+
+/// What an opening is, in labels.
+pub(crate) fn word(what: OpeningWhat) -> &'static str {
+    match what {
+        OpeningWhat::Sash => "sash",
+        OpeningWhat::Window => "window",
+        OpeningWhat::Door => "door",
+        OpeningWhat::Hole => "hole",
     }
 }

@@ -4,6 +4,7 @@
 
 mod bill;
 mod clearance;
+mod courses;
 mod frame;
 mod ground;
 mod inside;
@@ -12,6 +13,8 @@ mod out;
 mod parts;
 mod roofs;
 mod site;
+mod stiff;
+mod trim;
 mod walls;
 
 use out::Out;
@@ -23,7 +26,6 @@ use scantling::plan::{Plan, plan};
 /// What the subjects read.
 struct Work<'a> {
     job: &'a Job,
-    catalog: &'a Catalog,
     plan: &'a Plan,
     building: &'a scantling::building::Building,
 }
@@ -34,7 +36,7 @@ pub(crate) fn of(job: &Job, catalog: &Catalog) -> Result<Vec<String>, String> {
     let scale = plan.scale.clone().map_err(|stop| stop.to_string())?;
     let building = plan.building.clone().map_err(|stop| stop.to_string())?;
     let mut out = Out::new(scale, job.about.units == Units::Metric);
-    let work = Work { job, catalog, plan: &plan, building: &building };
+    let work = Work { job, plan: &plan, building: &building };
     walls::say(&work, &mut out);
     roofs::say(&work, &mut out);
     inside::say(&work, &mut out);

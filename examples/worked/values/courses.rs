@@ -1,7 +1,7 @@
 //! Boards, clapboards, engraved lines and courses of shingles.
 
-use scantling::takeoff::{Engraved, Kind, Part, Takeoff};
 use scantling::quantity::CompressedLength;
+use scantling::takeoff::{Engraved, Kind, Part, Takeoff};
 
 use super::out::Out;
 use super::{Work, labels};

@@ -4,8 +4,8 @@ use scantling::building::{Role, Wall};
 use scantling::quantity::CompressedLength;
 use scantling::takeoff::{Kind, Place, Runs, Takeoff};
 
-use super::parts::{centres, places};
 use super::out::Out;
+use super::parts::{centres, places};
 use super::{Work, labels};
 
 pub(crate) fn say(work: &Work<'_>, takeoff: &Takeoff, out: &mut Out) {
@@ -77,10 +77,12 @@ fn beside_block(work: &Work<'_>, wall: &Wall, out: &Out) -> CompressedLength {
         .flat_map(|it| &it.layers)
         .map(|layer| layer.full)
         .sum();
-    let block = work.job.usual.block.as_ref().map_or_else(
-        || scantling::quantity::ModelLength::inches(0.25),
-        |said| said.length(),
-    );
+    let block = work
+        .job
+        .usual
+        .block
+        .as_ref()
+        .map_or_else(|| scantling::quantity::ModelLength::inches(0.25), |said| said.length());
     let block: CompressedLength = out.scale().enlarge(block);
     CompressedLength::inches(thick) + block
 }

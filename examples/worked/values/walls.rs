@@ -22,7 +22,11 @@ fn one(work: &Work<'_>, wall: &Wall, out: &mut Out) {
     let name = &wall.name;
     out.say(name, "layers", wall.layers.len());
     out.full(name, "length", wall.width);
-    out.inches(name, "foot", wall.plane.corner[2] + wall.foot_at(CompressedLength::ZERO).in_inches());
+    out.inches(
+        name,
+        "foot",
+        wall.plane.corner[2] + wall.foot_at(CompressedLength::ZERO).in_inches(),
+    );
     let whole = (CompressedLength::ZERO, wall.width);
     let open: f64 = wall.holes.iter().map(|it| (it.width * it.height).in_square_inches()).sum();
     out.area(name, wall.area(whole, everything()).in_square_inches() - open);
@@ -88,18 +92,15 @@ fn holes(
     let (low, high) = everything();
     let from = cladding.and_then(|it| size(&it.from)).unwrap_or(low);
     let to = cladding.and_then(|it| size(&it.to)).unwrap_or(high);
-    let through = |it: &&scantling::building::LayerHole| {
-        it.hole.foot < to && it.hole.head() > from
-    };
+    let through = |it: &&scantling::building::LayerHole| it.hole.foot < to && it.hole.head() > from;
     let holes: Vec<_> = layer.holes.iter().filter(through).collect();
     out.say(part, "openings", holes.len());
     let seen = wall.seen_as(layer);
     let whole = seen.area((layer.left.length, layer.right.length), (from, to));
     let open: f64 = seen.holes.iter().map(|hole| taken(hole, from, to)).sum();
     out.area(part, whole.in_square_inches() - open);
-    let is_cast = |kind: &str| {
-        work.job.openings.iter().any(|it| it.name == kind && it.casting.is_some())
-    };
+    let is_cast =
+        |kind: &str| work.job.openings.iter().any(|it| it.name == kind && it.casting.is_some());
     if let Some(hole) = holes.iter().find(|it| is_cast(&it.hole.kind)) {
         out.model(part, "hole_width", hole.width.length);
         out.model(part, "hole_height", hole.height.length);

@@ -118,7 +118,7 @@ impl Body {
     pub fn top_over(&self, [x, y]: [f64; 2]) -> Option<f64> {
         let profile = self.profile.as_ref()?;
         let [u, v, _] = self.frame.local([x, y, 0.0]);
-        let upright = self.sheet.0 * profile.pitch.hypot(1.0);
+        let upright = self.sheet.0 * profile.slope_at(u, v).hypot(1.0);
         Some(self.frame.origin[2] + profile.height(u, v) + upright)
     }
 
@@ -474,11 +474,7 @@ impl Raise<'_> {
                 upper: self.upper(roof, name),
                 against,
             };
-            let middle = [profile.length / 2.0, profile.depth / 2.0];
-            profile.ridge = match profile.kind {
-                RoofKind::Shed => profile.height(0.0, profile.depth),
-                _ => profile.height(middle[0], middle[1]),
-            };
+            profile.ridge = profile.peak();
             profile
         });
         let overhangs = self.overhangs(said);

@@ -71,6 +71,70 @@ impl Profile {
         if run <= lower { self.pitch * run } else { self.pitch * lower + upper * (run - lower) }
     }
 
+    /// Rise over run of the plane over a point; beyond the walls that of the
+    /// plane that runs on.
+    #[must_use]
+    pub fn slope_at(&self, u: f64, v: f64) -> f64 {
+        let across = match self.runs {
+            Ridge::Along => v.min(self.depth - v),
+            Ridge::Out => u.min(self.length - u),
+        };
+        match (self.kind, self.upper) {
+            (RoofKind::Flat, _) => 0.0,
+            (RoofKind::Gambrel, Some((lower, upper))) if across > lower => upper,
+            _ => self.pitch,
+        }
+    }
+
+    /// Its highest point.
+    #[must_use]
+    pub fn peak(&self) -> f64 {
+        match self.kind {
+            RoofKind::Shed => self.height(0.0, self.depth),
+            RoofKind::Hip if self.against => {
+                self.eave + self.pitch * self.depth.min(self.length / 2.0)
+            }
+            RoofKind::Hip => self.eave + self.pitch * self.depth.min(self.length) / 2.0,
+            _ => self.height(self.length / 2.0, self.depth / 2.0),
+        }
+    }
+
+    /// Distances along its back line, from the left, at which the roof turns
+    /// there.
+    #[must_use]
+    pub fn turns_behind(&self) -> Vec<f64> {
+        let long = self.length;
+        let mut turns = vec![0.0];
+        match (self.kind, self.runs) {
+            (RoofKind::Hip, _) if self.against => {
+                let in_from = self.depth.min(long / 2.0);
+                turns.extend([in_from, long - in_from]);
+            }
+            (RoofKind::Flat | RoofKind::Shed | RoofKind::Hip, _) | (_, Ridge::Along) => {}
+            (_, Ridge::Out) => {
+                let lower = self.upper.map(|(run, _)| run).filter(|run| *run < long / 2.0);
+                turns.extend(lower);
+                turns.push(long / 2.0);
+                turns.extend(lower.map(|run| long - run));
+            }
+        }
+        turns.push(long);
+        turns.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
+        turns
+    }
+
+    /// Distances across its ridge, from its front or left, at which its slope
+    /// changes.
+    #[must_use]
+    pub fn turns_across(&self) -> Vec<f64> {
+        let wide = if self.runs == Ridge::Out { self.length } else { self.depth };
+        let lower = self.upper.map(|(run, _)| run).filter(|run| *run < wide / 2.0);
+        let mut turns: Vec<f64> = lower.into_iter().collect();
+        turns.push(wide / 2.0);
+        turns.extend(lower.map(|run| wide - run));
+        turns
+    }
+
     /// The level run from eave to ridge, or over the whole of one slope.
     #[must_use]
     pub fn run(&self) -> f64 {

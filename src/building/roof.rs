@@ -163,6 +163,8 @@ impl Raise<'_> {
                 vec![slab(Side::Front, false, box_(along, behind), 0.0, sizes.flat())]
             }
             RoofKind::Shed => {
+                let far = if matches!(body.stand, Stand::Slope(..)) { sizes.far() } else { depth };
+                let behind = [behind[0], behind[1].max(far)];
                 vec![slab(Side::Front, false, box_(along, behind), profile.pitch, sizes.shed())]
             }
             _ if profile.half => {
@@ -213,27 +215,33 @@ impl Raise<'_> {
                 }
             },
             RoofKind::Gambrel => {
-                let (run, upper) = profile.upper.unwrap_or((depth / 4.0, profile.pitch));
-                let [low, high] = sizes.gambrel(run, upper);
-                let middle = depth / 2.0;
-                vec![
-                    slab(
-                        Side::Front,
-                        false,
-                        box_(along, [-front, run]),
-                        profile.pitch,
-                        low.clone(),
-                    ),
-                    slab(Side::Front, true, box_(along, [run, middle]), upper, high.clone()),
-                    slab(Side::Back, true, box_(along, [middle, depth - run]), upper, high),
-                    slab(
-                        Side::Back,
-                        false,
-                        box_(along, [depth - run, depth + back]),
-                        profile.pitch,
-                        low,
-                    ),
-                ]
+                let out = profile.runs == Ridge::Out;
+                let across = if out { length } else { depth };
+                let (run, upper) = profile.upper.unwrap_or((across / 4.0, profile.pitch));
+                let made = sizes.gambrel(run, upper);
+                let far = if out { sizes.far() } else { 0.0 };
+                // From one eave over the ridge to the other: left to right, or
+                // front to back.
+                let (sides, over, long) = if out {
+                    ([Side::Left, Side::Right], [left, right], [-front, far])
+                } else {
+                    ([Side::Front, Side::Back], [front, back], along)
+                };
+                let middle = across / 2.0;
+                let strips = [
+                    (sides[0], false, [-over[0], run]),
+                    (sides[0], true, [run, middle]),
+                    (sides[1], true, [middle, across - run]),
+                    (sides[1], false, [across - run, across + over[1]]),
+                ];
+                strips
+                    .into_iter()
+                    .map(|(side, is_upper, strip)| {
+                        let plan = if out { box_(strip, long) } else { box_(long, strip) };
+                        let pitch = if is_upper { upper } else { profile.pitch };
+                        slab(side, is_upper, plan, pitch, made[usize::from(is_upper)].clone())
+                    })
+                    .collect()
             }
             RoofKind::Hip => self.hip(body, profile, &sizes, (along, behind)),
         }
@@ -322,31 +330,50 @@ impl Raise<'_> {
             Stand::Against(host, side) | Stand::Slope(host, side) => (host, side),
             _ => return None,
         };
-        let own = body.profile.filter(|profile| profile.runs == Ridge::Out)?;
+        let on_slope = matches!(body.stand, Stand::Slope(..));
+        let own = body.profile.filter(|profile| profile.runs == Ridge::Out || on_slope)?;
         let host = &building.bodies[host];
         let profile = host.profile?;
         let falls = match profile.kind {
-            RoofKind::Flat | RoofKind::Shed => return None,
+            RoofKind::Flat | RoofKind::Shed => on_slope && side == Side::Front,
             RoofKind::Hip => true,
             _ => !profile.is_gable(side),
         };
         let eave = host.frame.origin[2] + profile.eave;
         let top = body.frame.origin[2] + own.ridge;
-        (falls && top > eave + shape::TOUCH && profile.pitch > 0.0).then_some(Host {
+        if !falls || top <= eave + shape::TOUCH || profile.pitch <= 0.0 {
+            return None;
+        }
+        let mut found = Host {
             body: host,
             profile,
             side,
-        })
+            eave: profile.eave,
+            pitch: profile.pitch,
+            sheet: 0.0,
+        };
+        if on_slope {
+            // It stands on the sheet, on the slope that its front stands on.
+            let front = body.point([body.plan()[0] / 2.0, 0.0, 0.0]);
+            let [u, v, _] = host.frame.local(front);
+            found.pitch = profile.slope_at(u, v);
+            let is_upper = (found.pitch - profile.pitch).abs() > 1e-12;
+            if let (true, Some((lower, upper))) = (is_upper, profile.upper) {
+                found.eave = profile.eave + (profile.pitch - upper) * lower;
+            }
+            found.sheet = host.sheet.0 * found.pitch.hypot(1.0);
+        }
+        Some(found)
     }
 
     /// The valleys of a body that runs into another roof.
     fn valleys(&self, building: &Building, body: &Body) -> Vec<Valley> {
-        if matches!(body.stand, Stand::Slope(..)) {
-            return Vec::new();
-        }
         let (Some(host), Some(profile)) = (self.runs_into(building, body), body.profile) else {
             return Vec::new();
         };
+        if profile.runs != Ridge::Out || profile.kind == RoofKind::Gambrel {
+            return Vec::new();
+        }
         let sizes = Sizes { raise: self, body, profile: &profile, building };
         let (dies, corner) = sizes.valley_run(&host);
         let [length, depth] = body.plan();
@@ -402,6 +429,12 @@ struct Host<'b> {
     body: &'b Body,
     profile: Profile,
     side: Side,
+    /// Height of the plane at its eave, of an upper slope drawn down to there.
+    eave: f64,
+    /// Its rise over run.
+    pitch: f64,
+    /// Its sheet measured upright, where the other stands on it.
+    sheet: f64,
 }
 
 impl Host<'_> {
@@ -414,7 +447,7 @@ impl Host<'_> {
             Side::Back => self.profile.depth - v,
             Side::Left => u,
         };
-        self.profile.eave + self.profile.pitch * run
+        self.eave + self.pitch * run + self.sheet
     }
 }
 
@@ -479,8 +512,29 @@ fn placed(body: &Body, profile: &Profile, slab: &Slab) -> RoofPlane {
         cut: None,
         sheet: body.sheet.0,
     };
+    as_it_meets(&mut plane);
     plane.edges = edges(&plane, body, profile);
     plane
+}
+
+/// Sizes that no rule gives, where a plane meets another roof: as it is clipped.
+fn as_it_meets(plane: &mut RoofPlane) {
+    let [_, [low, high]] = shape::bounds(&plane.outline);
+    let along = |level: f64| {
+        let at = plane.outline.iter().filter(|at| (at[1] - level).abs() < 1e-6).map(|at| at[0]);
+        let (least, most) =
+            at.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), x| (a.min(x), b.max(x)));
+        (most - least).max(0.0)
+    };
+    let (eave, ridge) = (along(low), along(high));
+    for (size, measured) in
+        [(&mut plane.eave, eave), (&mut plane.ridge, ridge), (&mut plane.slope, high - low)]
+    {
+        if (size.length.in_inches() - measured).abs() > 1e-6 {
+            let why = super::Why::Default("as it meets the other roof");
+            *size = Sized::of(Origin::plain(size.origin.what.clone(), measured, why));
+        }
+    }
 }
 
 fn profile_height(profile: &Profile, slab: &Slab, at: [f64; 2]) -> f64 {
@@ -497,6 +551,12 @@ fn edges(plane: &RoofPlane, body: &Body, profile: &Profile) -> Vec<Edge> {
     let count = plane.outline.len();
     let plumb = Angle::radians(plane.pitch.atan());
     let hip = Angle::radians((1.0 / (1.0 + plane.pitch * plane.pitch)).acos() / 2.0);
+    // Where a body stands against a wall, its back line lies in that wall.
+    let against = matches!(body.stand, Stand::Against(..));
+    let in_wall = |number: usize| {
+        let ends = [plane.corners[number], plane.corners[(number + 1) % count]];
+        against && ends.iter().all(|end| (body.frame.local(*end)[1] - profile.depth).abs() < 1e-6)
+    };
     (0..count)
         .map(|number| {
             let ends = [plane.outline[number], plane.outline[(number + 1) % count]];
@@ -507,6 +567,8 @@ fn edges(plane: &RoofPlane, body: &Body, profile: &Profile) -> Vec<Edge> {
                     _ if inside(body) => EdgeKind::Wall,
                     _ => EdgeKind::Eave,
                 }
+            } else if in_wall(number) {
+                EdgeKind::Wall
             } else if level && (ends[0][1] - high).abs() < 1e-6 {
                 upper_edge(plane, body, profile)
             } else if level {
@@ -521,11 +583,21 @@ fn edges(plane: &RoofPlane, body: &Body, profile: &Profile) -> Vec<Edge> {
             let bevel = match kind {
                 EdgeKind::Hip | EdgeKind::Valley => hip,
                 EdgeKind::Rake => Angle::default(),
+                // Up the slope a sheet lies square against a wall.
+                EdgeKind::Wall if !level => Angle::default(),
+                EdgeKind::Break => break_bevel(profile),
                 _ => plumb,
             };
             Edge { kind, ends, bevel }
         })
         .collect()
+}
+
+/// Both edges where two slopes of a gambrel meet: half of the angle between
+/// them.
+fn break_bevel(profile: &Profile) -> Angle {
+    let upper = profile.upper.map_or(profile.pitch, |(_, upper)| upper);
+    Angle::radians((profile.pitch.atan() - upper.atan()).abs() / 2.0)
 }
 
 fn inside(body: &Body) -> bool {
@@ -716,8 +788,16 @@ impl Sizes<'_, '_> {
         (u, v, [along.clone(), along, slope])
     }
 
+    /// Out from a wall, with what stands out at its front.
+    fn straight_out(&self) -> Sized<Compressed> {
+        let (rake, back) = (self.over(Side::Front), self.over(Side::Back));
+        let of = [&self.body.depth.origin, &rake, &back];
+        self.rule("eave", "the body and what stands out", &of, |of| of[0] + of[1] + of[2])
+    }
+
     fn gambrel(&self, run: f64, upper: f64) -> [[Sized<Compressed>; 3]; 2] {
-        let eave = self.over(Side::Front);
+        let over = if self.profile.runs == Ridge::Out { Side::Right } else { Side::Front };
+        let eave = self.over(over);
         let roof = self.raise.job.bodies[self.body.index].roof.as_ref();
         let lower = match roof.and_then(|roof| roof.lower_run.as_ref()) {
             Some(size) => {
@@ -734,11 +814,12 @@ impl Sizes<'_, '_> {
         let low = self.rule("lower slope", SLOPE, &[&lower, &eave, &self.body.pitch], |of| {
             (of[0] + of[1]) * of[2].hypot(1.0)
         });
-        let high =
-            self.rule("upper slope", SLOPE, &[&self.body.depth.origin, &lower, &upper], |of| {
-                (of[0] / 2.0 - of[1]) * of[2].hypot(1.0)
-            });
-        let along = || self.along("eave");
+        let out = self.profile.runs == Ridge::Out;
+        let across = if out { &self.body.length } else { &self.body.depth };
+        let high = self.rule("upper slope", SLOPE, &[&across.origin, &lower, &upper], |of| {
+            (of[0] / 2.0 - of[1]) * of[2].hypot(1.0)
+        });
+        let along = || if out { self.straight_out() } else { self.along("eave") };
         [[along(), along(), low], [along(), along(), high]]
     }
 
@@ -796,6 +877,12 @@ impl Sizes<'_, '_> {
     /// dies, and how far before the wall the corner of the eaves lies.
     fn valley_run(&self, host: &Host<'_>) -> (f64, f64) {
         let of: Vec<f64> = self.valley_of(host).iter().map(|it| it.value).collect();
+        if matches!(self.body.stand, Stand::Slope(..)) {
+            let [_, depth] = self.body.plan();
+            let ridge = (of[3] + of[2] * of[0] / 2.0) / host.pitch;
+            let eave = (of[3] - of[2] * of[1]) / host.pitch;
+            return (ridge - depth, depth - eave);
+        }
         (dies(&of), corner(&of))
     }
 
@@ -814,6 +901,16 @@ impl Sizes<'_, '_> {
     }
 
     fn valley(&self, host: &Host<'_>) -> Sized<Compressed> {
+        if matches!(self.body.stand, Stand::Slope(..)) {
+            let under = self.slope_under(host);
+            let [over, _] = &self.body.overhangs;
+            let of = [&self.body.length.origin, over, &self.body.pitch, &under];
+            let rule = "from the corner of its eave to where its ridge dies";
+            return Sized::rule(format!("valley of {}", self.body.name), rule, &of, |of| {
+                let (run, rise) = (of[0] / 2.0 + of[1], of[2] * (of[0] / 2.0 + of[1]));
+                (run * run + (rise / of[3]).powi(2) + rise * rise).sqrt()
+            });
+        }
         let of = self.valley_of(host);
         let rule = "from the corner of the eaves to where the ridge dies";
         Sized::rule(format!("valley of {}", self.body.name), rule, &of.each_ref(), |of| {
@@ -821,6 +918,37 @@ impl Sizes<'_, '_> {
             let along = dies(of) + corner(of);
             (run * run + along * along + (run * of[2]).powi(2)).sqrt()
         })
+    }
+
+    /// Rise over run of the slope that a body stands on.
+    fn slope_under(&self, host: &Host<'_>) -> Arc<Origin> {
+        if (host.pitch - host.body.pitch.value).abs() < 1e-12 {
+            return Arc::clone(&host.body.pitch);
+        }
+        Origin::plain(
+            "pitch of the upper slope",
+            host.pitch,
+            super::Why::Default("as the roof says"),
+        )
+    }
+
+    /// The planes of a dormer: both of its lines run on until they die in the
+    /// slope it stands on.
+    fn on_slope(
+        &self,
+        host: &Host<'_>,
+        rake: &Arc<Origin>,
+        slope: Sized<Compressed>,
+    ) -> [Sized<Compressed>; 3] {
+        let under = self.slope_under(host);
+        let [over, _] = &self.body.overhangs;
+        let (length, eave) = (&self.body.length.origin, &self.body.eave.origin);
+        let of = [length, over, &self.body.pitch, eave, &under, rake];
+        let rule = "from its rake to where it dies in the slope";
+        let ridge =
+            self.rule("ridge", rule, &of, |of| of[5] + (of[3] + of[2] * of[0] / 2.0) / of[4]);
+        let lower = self.rule("eave", rule, &of, |of| of[5] + (of[3] - of[2] * of[1]) / of[4]);
+        [lower, ridge, slope]
     }
 
     /// The planes of a body whose ridge runs out from a wall.
@@ -840,6 +968,9 @@ impl Sizes<'_, '_> {
             };
             return [along(), along(), slope];
         };
+        if matches!(self.body.stand, Stand::Slope(..)) {
+            return self.on_slope(&host, &rake, slope);
+        }
         let [a, b, c, d, e, f] = self.valley_of(&host);
         let of = [&a, &b, &c, &d, &e, &f, depth, &rake];
         let ridge = self.rule(

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::Raise;
-use super::body::Body;
+use super::body::{Body, Stand};
 use super::corner::{Corner, Meeting, edges, meets_host};
 use super::hole::Depth;
 use super::layer::{Layer, LayerId, Role};
@@ -65,15 +65,17 @@ impl Raise<'_> {
     fn bare_wall(&mut self, body: &Body, side: Side, bodies: &[Body]) -> Option<Wall> {
         let id = FaceId::new(&body.name, side);
         let name = id.to_string();
-        let plane = {
-            let [length, depth] = body.plan();
-            Plane::of_side(side, length, depth).of_frame(&body.frame)
-        };
         let built = self.built;
         let face = built.faces.iter().find(|face| face.name == name);
+        let own = Self::from_corner_to_corner(body, side, bodies);
         let width = match face {
             Some(face) if body.index == 0 => face.length,
-            _ => body.side(side).length,
+            _ => own.length,
+        };
+        let plane = {
+            let [length, depth] = body.plan();
+            let depth = if side.is_end() && body.index > 0 { width.in_inches() } else { depth };
+            Plane::of_side(side, length, depth).of_frame(&body.frame)
         };
         let top = self.top(body, side, width, face);
         let foot = Self::foot(body, &plane, width, bodies);
@@ -88,7 +90,7 @@ impl Raise<'_> {
             layers: Vec::new(),
             behind: Vec::new(),
             described: face.is_some() || body.index > 0,
-            why: self.reasons(body, &id, width, face),
+            why: self.reasons(body, &id, (&own, width), face),
             id,
             name,
         };
@@ -97,15 +99,53 @@ impl Raise<'_> {
         (wall.highest(zero, width) > wall.lowest(zero, width)).then_some(wall)
     }
 
+    /// How long a side is; the side of a body on a slope ends where the slope
+    /// comes up to its top.
+    fn from_corner_to_corner(body: &Body, side: Side, bodies: &[Body]) -> Sized<Compressed> {
+        let whole = body.side(side);
+        let (Stand::Slope(host, _), true, Some(profile)) =
+            (body.stand, side.is_end(), body.profile)
+        else {
+            return whole.clone();
+        };
+        let host = &bodies[host];
+        let u = if side == Side::Left { 0.0 } else { profile.length };
+        let level = profile.runs == super::profile::Ridge::Out;
+        let over = |v: f64| {
+            let [x, y, _] = body.point([u, v, 0.0]);
+            let foot = host.top_over([x, y]).unwrap_or(0.0) - body.frame.origin[2];
+            (if level { profile.eave } else { profile.height(u, v) }) - foot
+        };
+        let (mut low, mut high) = (0.0, whole.length.in_inches());
+        if over(high) > 0.0 || over(low) <= 0.0 {
+            return whole.clone();
+        }
+        for _ in 0..60 {
+            let middle = f64::midpoint(low, high);
+            if over(middle) > 0.0 { low = middle } else { high = middle }
+        }
+        let what = format!("length of {}/{side}", body.name);
+        let rule = "to where the slope it stands on comes up to its top";
+        let of = [&body.eave.origin, &host.pitch, &body.pitch];
+        let by_rule = if level {
+            Sized::rule(what.clone(), rule, &of[..2], |of| of[0] / of[1])
+        } else {
+            Sized::rule(what.clone(), rule, &of, |of| of[0] / (of[1] - of[2]))
+        };
+        if (by_rule.origin.value - low).abs() < 1e-6 {
+            return by_rule;
+        }
+        Sized::of(Origin::plain(what, low, Why::Default(rule)))
+    }
+
     /// Why a wall is as it is.
     fn reasons(
         &self,
         body: &Body,
         id: &FaceId,
-        width: CompressedLength,
+        (own, width): (&Sized<Compressed>, CompressedLength),
         face: Option<&Elevation<Compressed>>,
     ) -> Reasons {
-        let own = body.side(id.side);
         let width_why = if own.length.agrees(width, full(1e-6)) {
             Arc::clone(&own.origin)
         } else {
@@ -214,6 +254,12 @@ impl Raise<'_> {
             _ if profile.is_gable(side) => body.rises,
             _ => 0.0,
         };
+        // A side that ends on a slope has a shorter plan of its own.
+        let depth = if side.is_end() { width.in_inches() } else { profile.depth };
+        let profile = match body.stand {
+            Stand::Slope(..) => super::Profile { depth, ..*profile },
+            _ => *profile,
+        };
         let line = profile.top(side, eave.in_inches());
         line.into_iter().map(|(s, high)| (s, high + full(rises))).collect()
     }
@@ -223,8 +269,7 @@ impl Raise<'_> {
     fn foot(body: &Body, plane: &Plane, width: CompressedLength, bodies: &[Body]) -> Line {
         let level =
             vec![(CompressedLength::ZERO, CompressedLength::ZERO), (width, CompressedLength::ZERO)];
-        let (super::body::Stand::Ridge(host) | super::body::Stand::Slope(host, _)) = body.stand
-        else {
+        let (Stand::Ridge(host) | Stand::Slope(host, _)) = body.stand else {
             return level;
         };
         let host = &bodies[host];
@@ -235,21 +280,17 @@ impl Raise<'_> {
         };
         let long = width.in_inches();
         let mut places = vec![0.0, long];
-        // A wall across a ridge turns there.
+        // A wall across a ridge turns where the slope under it does.
         if let Some(profile) = &host.profile {
-            let ridge = match profile.runs {
-                super::profile::Ridge::Along => [0.0, profile.depth / 2.0],
-                super::profile::Ridge::Out => [profile.length / 2.0, 0.0],
+            let (step, along): (fn(f64) -> [f64; 3], _) = match profile.runs {
+                super::profile::Ridge::Along => (|it| [0.0, it, 0.0], [1.0, 0.0]),
+                super::profile::Ridge::Out => (|it| [it, 0.0, 0.0], [0.0, 1.0]),
             };
-            let ridge = plane.local(host.frame.point([ridge[0], ridge[1], 0.0]))[0];
-            let across = match profile.runs {
-                super::profile::Ridge::Along => host.frame.direction([1.0, 0.0]),
-                super::profile::Ridge::Out => host.frame.direction([0.0, 1.0]),
-            };
-            let crosses = (across[0] * plane.along[0] + across[1] * plane.along[1]).abs() < 0.5;
-            if crosses && ridge > 0.0 && ridge < long {
-                places.push(ridge);
-            }
+            let along = host.frame.direction(along);
+            let crosses = (along[0] * plane.along[0] + along[1] * plane.along[1]).abs() < 0.5;
+            let turns = profile.turns_across().into_iter();
+            let turns = turns.map(|turn| plane.local(host.frame.point(step(turn)))[0]);
+            places.extend(turns.filter(|at| crosses && *at > 0.0 && *at < long));
         }
         places.sort_by(f64::total_cmp);
         places.into_iter().map(at).collect()
@@ -272,10 +313,7 @@ impl Raise<'_> {
                 let [length, depth] = body.plan();
                 let left = plane.local(body.point([0.0, depth, 0.0]))[0];
                 let upright = body.sheet.0 * profile.pitch.hypot(1.0);
-                let places = match profile.runs {
-                    super::profile::Ridge::Along => vec![0.0, length],
-                    super::profile::Ridge::Out => vec![0.0, length / 2.0, length],
-                };
+                let places = profile.turns_behind();
                 let line: Vec<(f64, f64)> =
                     places.iter().map(|u| (*u, profile.height(*u, depth))).collect();
                 let walls = [Side::Left, Side::Right].map(|end| {
@@ -343,15 +381,7 @@ impl Raise<'_> {
         missing: Option<&[Arc<Origin>]>,
     ) {
         let side = wall.id.side;
-        let width = if body.index == 0 && (wall.width - body.side(side).length).abs() > full(1e-6) {
-            Sized::of(Origin::plain(
-                format!("length of {}", wall.name),
-                wall.width.in_inches(),
-                Why::Default("as its row is laid out"),
-            ))
-        } else {
-            body.side(side).clone()
-        };
+        let width = Sized::of(Arc::clone(&wall.why.width));
         let at = |at_left: bool| {
             let neighbour = if at_left { side.at_left() } else { side.at_right() };
             let corner = corners.iter().find(|it| it.joins(side) && it.joins(neighbour));

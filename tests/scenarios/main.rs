@@ -9,3 +9,4 @@ mod mockup;
 mod survey;
 mod survey_study;
 mod takeoff;
+mod worked;

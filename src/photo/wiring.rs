@@ -1,6 +1,6 @@
 //! Marks -> the network that is adjusted.
 
-use super::marked::{Marked, Span};
+use super::marked::{Marked, Origin, Span};
 use super::trouble;
 use crate::finding::Stop;
 use crate::solve::camera::network::{Camera, Measure, Network, Prior, Sight, Tie};
@@ -10,7 +10,7 @@ use crate::solve::camera::quad;
 /// widths, and the standard uncertainty of its logarithm. From 0.65 widths (a
 /// wide lens) to 2.2 (a short telephoto) lies within one; common practice, no
 /// source.
-const LIKELY_FOCAL: (f64, f64) = (1.15, 0.6);
+pub const LIKELY_FOCAL: (f64, f64) = (1.15, 0.6);
 
 /// Standard uncertainty of the radial term, in units of the focal length.
 const RADIAL: f64 = 0.15;
@@ -35,8 +35,8 @@ pub fn network(marked: &Marked) -> Result<Network, Stop> {
         setbacks: marked.planes.iter().map(|p| Prior { value: p.ahead, sigma: p.sigma }).collect(),
         sights: sights.collect(),
         ties: vec![],
-        rightward: marked.rects.first().map(|r| [r.corners[3], r.corners[2]]),
-        upward: marked.rects.first().map(|r| [r.corners[3], r.corners[0]]),
+        rightward: rightward(marked),
+        upward: upward(marked),
     };
     for known in &marked.known {
         let sigma = known.sigma.max(1e-6 * known.value);
@@ -48,6 +48,26 @@ pub fn network(marked: &Marked) -> Result<Network, Stop> {
         network.ties.push(Tie::Ratio { a, b, ratio: alike.ratio, sigma: alike.sigma.max(1e-6) });
     }
     Ok(network)
+}
+
+/// Two marks of which the second lies to the right: of the first rectangle,
+/// else the ends of the first level edge as the picture has them.
+fn rightward(marked: &Marked) -> Option<[usize; 2]> {
+    let rect = marked.rects.first().map(|r| [r.corners[3], r.corners[2]]);
+    rect.or_else(|| ends(marked, marked.level.first()?, 0))
+}
+
+/// The same upward.
+fn upward(marked: &Marked) -> Option<[usize; 2]> {
+    let rect = marked.rects.first().map(|r| [r.corners[3], r.corners[0]]);
+    rect.or_else(|| ends(marked, marked.plumb.first()?, 1).map(|[top, foot]| [foot, top]))
+}
+
+/// The first and the last mark of a group along an axis of the picture.
+fn ends(marked: &Marked, group: &[usize], axis: usize) -> Option<[usize; 2]> {
+    let along =
+        |a: &&usize, b: &&usize| marked.marks[**a].at[axis].total_cmp(&marked.marks[**b].at[axis]);
+    Some([*group.iter().min_by(along)?, *group.iter().max_by(along)?])
 }
 
 fn check(marked: &Marked) -> Result<(), Stop> {
@@ -69,16 +89,24 @@ fn check(marked: &Marked) -> Result<(), Stop> {
 
 fn camera(marked: &Marked) -> Camera {
     let [w, h] = marked.size.map(f64::from);
-    let spread = marked.origin.axis_spread() * w;
+    let (middle, spread) = match marked.frame {
+        // The axis of the whole picture, where the part has it.
+        Some([left, top, wide, high]) => (
+            [0.5 * (wide - 1.0) - left, 0.5 * (high - 1.0) - top],
+            Origin::Camera.axis_spread() * wide,
+        ),
+        None => ([w, h].map(|side| 0.5 * (side - 1.0)), marked.origin.axis_spread() * w),
+    };
     let ln_focal = match marked.focal {
         Some(focal) => Prior { value: focal.pixels.ln(), sigma: focal.relative.max(1e-4) },
         None => Prior { value: (LIKELY_FOCAL.0 * w).ln(), sigma: LIKELY_FOCAL.1 },
     };
     Camera {
         width: w,
-        principal: [w, h].map(|side| Prior { value: 0.5 * (side - 1.0), sigma: spread }),
+        principal: middle.map(|value| Prior { value, sigma: spread }),
         ln_focal,
         radial: Prior { value: 0.0, sigma: if marked.distortion { RADIAL } else { 0.0 } },
+        aspect: Prior { value: 0.0, sigma: marked.origin.stretch_spread() },
     }
 }
 

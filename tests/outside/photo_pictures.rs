@@ -17,8 +17,14 @@ use scantling::photo::picture;
 use scantling::photo::refine::refine;
 use scantling::solve::camera::random::Dice;
 
+/// Where the pictures are: beside the project, or where `PHOTOGRAPHS` says.
+fn folder() -> PathBuf {
+    let beside = || PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/photos");
+    std::env::var_os("PHOTOGRAPHS").map_or_else(beside, PathBuf::from)
+}
+
 fn text(name: &str) -> Option<String> {
-    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/photos");
+    let folder = folder();
     let text = std::fs::read_to_string(folder.join(format!("{name}.toml"))).ok();
     if text.is_none() {
         println!("{name}: ../shared/photos is not here; nothing checked");
@@ -97,6 +103,11 @@ const CASES: &[Case] = &[
     Case { name: "synth_shop_print", rects: &[], known: "win2", origin: Origin::Print },
 ];
 
+/// What a picture is said to be: itself, or what `ORIGIN` says.
+fn declared(origin: Origin) -> Origin {
+    std::env::var("ORIGIN").ok().and_then(|word| Origin::of(&word)).unwrap_or(origin)
+}
+
 /// The chessboards a second time, with the straight lines of the file as level
 /// and plumb ones: what a wall gives on which edges can be followed.
 fn with_lines() -> impl Iterator<Item = (&'static Case, bool)> {
@@ -110,7 +121,7 @@ fn load(case: &Case, lengths: usize, lines: bool) -> Option<(Marked, Truth)> {
     let rects: Vec<String> = case.rects.iter().map(|r| (*r).to_owned()).collect();
     let choice = Choice { rects, lines, known_sigma: 0.001, ..Choice::default() };
     let mut marked = read(&text, &choice).unwrap();
-    marked.origin = case.origin;
+    marked.origin = declared(case.origin);
     let rect = marked.rect(case.known).unwrap_or(0);
     for span in [Span::Width(rect), Span::Height(rect)].into_iter().take(lengths) {
         let value = truth.of(&marked, span);
@@ -210,7 +221,7 @@ fn prints_the_table() {
 }
 
 fn brightness(case: &Case) -> Option<Brightness> {
-    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/photos");
+    let folder = folder();
     let bytes = std::fs::read(folder.join(format!("{}.jpg", case.name))).ok()?;
     Some(Brightness::of(&picture::open(case.name, &bytes).unwrap().0))
 }

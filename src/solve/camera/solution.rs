@@ -99,6 +99,17 @@ fn finish(network: Network, seen: Glance, state: State) -> Result<Solution, Trou
 }
 
 impl Solution {
+    /// L^-1 b in place, L the factor of the normal matrix.
+    pub(super) fn forward(&self, b: &mut [f64]) {
+        self.factor.forward(b);
+    }
+
+    /// The same answer with the uncertainties of another network of its shape.
+    pub(super) fn as_if(&self, network: Network) -> Option<Self> {
+        let factor = Problem::new(&network, &self.state).factor_at(&self.state)?;
+        Some(Self { network, factor, ..self.clone() })
+    }
+
     /// A distance on the wall, in wall units.
     #[must_use]
     pub fn measure(&self, of: Measure) -> f64 {

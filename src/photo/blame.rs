@@ -11,7 +11,6 @@ use super::marked::Marked;
 use super::wiring::{LIKELY_FOCAL, measure};
 use crate::finding::{Finding, Subject};
 use crate::solve::camera::causes::{Cause, Charge, charges};
-use crate::solve::camera::network::Tie;
 use crate::solve::camera::solution::Solution;
 
 /// Who may be at fault.
@@ -57,6 +56,9 @@ pub struct Verdict {
     pub suspects: Vec<Suspect>,
     /// How many of them the marks cannot tell apart.
     pub alike: usize,
+    /// What uncertainties are to be multiplied by once the likeliest are left
+    /// out; nothing where no one is named.
+    pub spread: Option<f64>,
     /// The answers without each of them, and without each length that nothing
     /// but the focal length expected speaks against: intervals must allow for
     /// them.
@@ -73,36 +75,47 @@ const APART: f64 = 2.3;
 /// A known length goes before a mark that is no likelier than this, in ln: the
 /// mark that carries a wrong length fits badly too.
 const CARRIED: f64 = 4.0;
-/// ln of the chance at which intervals allow for a length being wrong.
-const DOUBTED: f64 = -3.0;
-/// The least redundancy number of a length that is checked.
-const CHECKED: f64 = 0.05;
+/// From this many standard uncertainties on, a focal length that rests on known
+/// lengths alone is unusual, and intervals allow for one of them being wrong.
+const UNUSUAL: f64 = 1.1;
+/// ln of the chance of as much: two-sided, of a normal number.
+const DOUBTED: f64 = -1.3;
+/// How well all else must tell a length (1 sigma, relative) for it to be
+/// checked: one wrong by a quarter would then stand out.
+const CHECKED: f64 = 0.08;
 
 /// Judges a picture.
 #[must_use]
 pub fn judge(marked: &Marked, solution: &Solution) -> Verdict {
     let groups = groups(marked);
     let marks: Vec<Vec<usize>> = groups.iter().map(|(marks, _)| marks.clone()).collect();
-    let tested = solution.tested_ties();
+    let foretold = solution.foretold_ties();
     let lengths = marked.known.len();
     let unchecked: Vec<usize> =
-        (0..lengths).filter(|&k| lengths > 1 && tested[k] < CHECKED).collect();
+        (0..lengths).filter(|&k| lengths > 1 && foretold[k] > CHECKED).collect();
     let weigh = |cause: &Cause| match cause {
         Cause::Tie(_) => DOUBTED,
         _ => NAMED,
     };
     let charges = charges(solution, &marks, weigh);
+    let is_named = |charge: &&Charge| is_named(marked, solution, groups.len(), charge);
+    let best = charges.iter().filter(is_named).map(|one| one.ln_chance).fold(0.0, f64::min);
+    let near = |charge: &&Charge| charge.ln_chance < best + APART.max(-0.1 * best);
     let mut named: Vec<&Charge> =
-        charges.iter().filter(|charge| is_named(marked, solution, groups.len(), charge)).collect();
+        charges.iter().filter(|one| best < 0.0 && (is_named(one) || near(one))).collect();
     knowns_first(marked, &mut named);
-    let best = named.iter().map(|charge| charge.ln_chance).fold(0.0, f64::min);
-    let near = |charge: &&&Charge| charge.ln_chance < best + APART.max(-0.1 * best);
+    let near = |charge: &&&Charge| near(charge);
     let alike = named.iter().filter(near).count();
     let doubted = charges.iter().filter(|charge| {
-        let doubtful = matches!(charge.cause, Cause::Tie(k) if k < lengths && tested[k] < 0.3);
+        let doubtful = matches!(charge.cause, Cause::Tie(k) if unchecked.contains(&k));
         doubtful || named.iter().take(alike.max(1)).any(|one| std::ptr::eq(*one, *charge))
     });
     Verdict {
+        spread: named
+            .iter()
+            .take(alike)
+            .map(|charge| charge.without.spread())
+            .max_by(f64::total_cmp),
         without: doubted.map(|charge| charge.without.clone()).collect(),
         suspects: named.iter().map(|charge| suspect(marked, solution, &groups, charge)).collect(),
         alike,
@@ -315,32 +328,39 @@ pub fn findings(marked: &Marked, solution: &Solution, verdict: &Verdict) -> Vec<
         let hint = format!("{}; until then the intervals allow for it", first.hint);
         list.push(Finding::look(subject(), message, hint));
     }
-    list.extend(unchecked(marked, solution, verdict).map(|message| {
-        let hint = "mark another known length, or a rectangle larger in the picture";
-        Finding::look(subject(), message, hint)
+    list.extend(unchecked(marked, solution, verdict).map(|(message, unusual)| {
+        if unusual {
+            Finding::look(subject(), message, "give another known length in the same direction")
+        } else {
+            Finding::note(subject(), message)
+        }
     }));
     list
 }
 
-/// What is said of lengths that nothing checks.
-fn unchecked(marked: &Marked, solution: &Solution, verdict: &Verdict) -> Option<String> {
+/// What is said of lengths that nothing checks, and whether it is unusual.
+fn unchecked(marked: &Marked, solution: &Solution, verdict: &Verdict) -> Option<(String, bool)> {
     let names: Vec<String> =
         verdict.unchecked.iter().map(|&known| marked.name(marked.known[known].span)).collect();
-    let both = solution.network.ties.iter().filter(|tie| matches!(tie, Tie::Length { .. })).count();
-    let names = match names.as_slice() {
+    let (names, them) = match names.as_slice() {
         [] => return None,
-        [one] => one.clone(),
-        [one, other] => format!("{one} and {other}"),
-        [first, .., last] => format!("{first} to {last}"),
+        [one] => (one.clone(), "it"),
+        [one, other] => (format!("{one} and {other}"), "them"),
+        [first, .., last] => (format!("{first} to {last}"), "them"),
     };
-    if marked.focal.is_some() || both < 2 {
-        return Some(format!("nothing checks {names}"));
+    if marked.focal.is_some() {
+        return Some((format!("nothing checks {names}"), false));
     }
     let widths = solution.state.focal(&solution.network) / solution.network.camera.width;
-    let unusual = (widths / LIKELY_FOCAL.0).ln().abs() > 1.5 * LIKELY_FOCAL.1;
-    let verdict = if unusual { ", which would be unusual" } else { ", as is usual" };
-    Some(format!(
-        "nothing checks {names}, and the focal length rests on them alone: {widths:.2} picture \
+    let unusual = (widths / LIKELY_FOCAL.0).ln().abs() > UNUSUAL * LIKELY_FOCAL.1;
+    let verdict = if unusual {
+        ", which would be unusual: a length may be wrong, and the intervals allow for it"
+    } else {
+        ", as is usual"
+    };
+    let message = format!(
+        "nothing checks {names}, and the focal length rests on {them} alone: {widths:.2} picture \
          widths{verdict}"
-    ))
+    );
+    Some((message, unusual))
 }

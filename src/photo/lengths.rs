@@ -150,19 +150,9 @@ fn refuse(marked: &Marked, solution: &Solution) -> Result<(), Stop> {
     Ok(())
 }
 
-/// What the uncertainties are multiplied by: the Birge ratio when it is over
-/// one (R. T. Birge, Phys. Rev. 40, 1932), so that a wall that is less plane
-/// than assumed widens its own intervals.
-fn spread(solution: &Solution) -> f64 {
-    if solution.freedom < 1 || solution.network.checks() < 1 {
-        return 1.0;
-    }
-    (solution.chi_squared / solution.freedom as f64).sqrt().max(1.0)
-}
-
 fn measure_all(marked: &Marked, solution: &Solution, spans: &[Span], effort: Effort) -> Measured {
-    let spread = spread(solution);
     let verdict = blame::judge(marked, solution);
+    let spread = verdict.spread.unwrap_or_else(|| solution.spread());
     let other = mixture::other(marked, solution, spread);
     let ways = match &other {
         Some((whole, [open, camera])) => vec![(solution, *open), (whole, *camera)],
@@ -220,7 +210,8 @@ fn allow_for_doubt(marked: &Marked, measured: &mut Measured) {
         let mut ends = found.interval;
         for other in &measured.verdict.without {
             let of = measure(&other.network, marked, found.span);
-            let (value, half) = (other.measure(of).abs(), 1.96 * other.sigma(of));
+            let half = 1.96 * other.spread() * other.sigma(of);
+            let value = other.measure(of).abs();
             ends.low = ends.low.min(value - half);
             ends.high = ends.high.max(value + half);
         }

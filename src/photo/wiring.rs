@@ -1,6 +1,6 @@
 //! Marks -> the network that is adjusted.
 
-use super::marked::{Marked, Origin, Span};
+use super::marked::{Marked, Origin, Rect, Span};
 use super::trouble;
 use crate::finding::Stop;
 use crate::solve::camera::network::{Camera, Measure, Network, Prior, Sight, Tie};
@@ -76,6 +76,7 @@ fn check(marked: &Marked) -> Result<(), Stop> {
         quad::check(corners, marked.sigma())
             .map_err(|fault| trouble::corners(marked, rect, fault))?;
     }
+    turned(marked)?;
     for known in &marked.known {
         if !known.value.is_finite() || known.value <= 0.0 {
             return Err(trouble::no_length(marked, known));
@@ -85,6 +86,38 @@ fn check(marked: &Marked) -> Result<(), Stop> {
         return Err(trouble::nothing_known(marked));
     }
     Ok(())
+}
+
+/// Rectangles that are turned against the others. A picture on its side turns
+/// all of them, and that is no fault.
+fn turned(marked: &Marked) -> Result<(), Stop> {
+    match turned_rects(marked).first() {
+        Some(&rect) => Err(trouble::turned(marked, &marked.rects[rect])),
+        None => Ok(()),
+    }
+}
+
+/// Rectangles whose corners are crossed, mirrored or turned against the others.
+#[must_use]
+pub fn out_of_order(marked: &Marked) -> Vec<usize> {
+    let turned = turned_rects(marked);
+    let fault = |rect: &Rect| {
+        let corners = rect.corners.map(|k| marked.marks[k].at);
+        matches!(
+            quad::check(corners, marked.sigma()),
+            Err(quad::Fault::Crossed | quad::Fault::Mirrored)
+        )
+    };
+    (0..marked.rects.len()).filter(|r| turned.contains(r) || fault(&marked.rects[*r])).collect()
+}
+
+fn turned_rects(marked: &Marked) -> Vec<usize> {
+    let quarters = |rect: &Rect| quad::quarters(rect.corners.map(|k| marked.marks[k].at));
+    let turns: Vec<Option<usize>> = marked.rects.iter().map(quarters).collect();
+    let count = |quarter: usize| turns.iter().filter(|turn| **turn == Some(quarter)).count();
+    let usual = (0..4).max_by_key(|&quarter| (count(quarter), 4 - quarter)).unwrap_or(0);
+    let other = |rect: &usize| turns[*rect].is_some_and(|turn| turn != usual);
+    (0..turns.len()).filter(other).collect()
 }
 
 fn camera(marked: &Marked) -> Camera {

@@ -143,6 +143,7 @@ pub const KEYS: &[Binding] = &[
     letter(Picture, '=', Command::Alike, 0),
     letter(Picture, 'f', Command::InFront, 0),
     letter(Picture, 'y', Command::Picture, 0),
+    letter(Picture, 'g', Command::SetRight, 0),
     letter(Picture, 'x', Command::TakeOff, 0),
     letter(Picture, 'e', Command::Refine, 0),
     letter(Picture, 'n', Command::NextLook, 0),

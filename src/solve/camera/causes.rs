@@ -57,9 +57,17 @@ const TRIED: usize = 8;
 /// The share of its variance that an observation must leave to the others for
 /// it to be tested.
 const TESTABLE: f64 = 0.02;
+/// The same where one length of a thousandth carries the whole test.
+const HARDLY: f64 = 1e-7;
 /// What a standard uncertainty is multiplied by where an observation is left
 /// out but must keep its unknowns in place.
 const LOOSE: f64 = 1e3;
+
+/// How far pictures that are stretched are (ln): more than a tenth is no copy.
+const STRETCHED: f64 = 0.04;
+/// How far from its middle the axis of a picture lies that is cut, as a part of
+/// the width.
+const CUT: f64 = 0.25;
 
 /// Residuals over their standard uncertainties, and `L^-1 a` of each row.
 struct Rows {
@@ -87,7 +95,7 @@ impl Rows {
 
     /// Leaving out some rows: the fall of chi squared, and how many of them the
     /// others can test.
-    fn fall(&self, out: &[usize]) -> (f64, usize) {
+    fn fall(&self, out: &[usize], testable: f64) -> (f64, usize) {
         let covariance = DMatrix::from_fn(out.len(), out.len(), |i, j| {
             let shared = dot(&self.half[out[i]], &self.half[out[j]]);
             if i == j { 1.0 - shared } else { -shared }
@@ -96,7 +104,7 @@ impl Rows {
         let eigen = covariance.symmetric_eigen();
         let (mut fall, mut freedom) = (0.0, 0);
         for (k, &value) in eigen.eigenvalues.iter().enumerate() {
-            if value > TESTABLE {
+            if value > testable {
                 fall += eigen.eigenvectors.column(k).dot(&residual).powi(2) / value;
                 freedom += 1;
             }
@@ -118,7 +126,7 @@ impl Rows {
             }
         }
         let left = own - dot(&through, &through);
-        if left > TESTABLE * own { (along * along / left, 1) } else { (0.0, 0) }
+        if left > HARDLY * own { (along * along / left, 1) } else { (0.0, 0) }
     }
 }
 
@@ -158,7 +166,12 @@ pub fn charges(
         .filter(|(ln_chance, cause)| *ln_chance < floor(cause))
         .collect();
     tested.sort_by(|a, b| a.0.total_cmp(&b.0));
-    tested.truncate(TRIED);
+    // Lengths are always tried: they are few, and never hidden behind a mark.
+    let mut others = 0;
+    tested.retain(|(_, cause)| {
+        others += usize::from(!matches!(cause, Cause::Tie(_)));
+        matches!(cause, Cause::Tie(_)) || others <= TRIED
+    });
     let tried = tested.into_iter().filter_map(|(_, cause)| try_without(solution, &rows, cause));
     let mut charges: Vec<Charge> = tried.collect();
     charges.sort_by(|a, b| a.ln_chance.total_cmp(&b.ln_chance));
@@ -187,14 +200,16 @@ fn first_order(solution: &Solution, rows: &Rows, cause: &Cause) -> (f64, usize) 
     let of_marks =
         |list: &[usize]| list.iter().flat_map(|m| [2 * m, 2 * m + 1]).collect::<Vec<_>>();
     match cause {
-        Cause::Mark(mark) => rows.fall(&of_marks(&[*mark])),
-        Cause::Tie(tie) => rows.fall(&[marks + tie]),
-        Cause::Group(list) => rows.fall(&of_marks(list)),
+        Cause::Mark(mark) => rows.fall(&of_marks(&[*mark]), TESTABLE),
+        // A length said to be good to a thousandth leaves little of its variance
+        // to the others, and is far off all the same when it is wrong.
+        Cause::Tie(tie) => rows.fall(&[marks + tie], HARDLY),
+        Cause::Group(list) => rows.fall(&of_marks(list), TESTABLE),
         Cause::Ahead(list) => rows.fall_along(&ahead_slopes(solution, list)),
-        Cause::Centre => rows.fall(&camera_rows(network, &[1, 2])),
-        Cause::Focal => rows.fall(&camera_rows(network, &[0])),
+        Cause::Centre => rows.fall(&camera_rows(network, &[1, 2]), TESTABLE),
+        Cause::Focal => rows.fall(&camera_rows(network, &[0]), TESTABLE),
         Cause::Stretch if network.camera.aspect.sigma > 0.0 => {
-            rows.fall(&camera_rows(network, &[4]))
+            rows.fall(&camera_rows(network, &[4]), TESTABLE)
         }
         Cause::Stretch => rows.fall_along(&stretch_slopes(solution)),
     }
@@ -279,27 +294,38 @@ fn without(solution: &Solution, cause: &Cause) -> Network {
         }
         Cause::Centre => {
             for prior in &mut network.camera.principal {
-                prior.sigma = prior.sigma.max(0.3 * width);
+                prior.sigma = prior.sigma.max(CUT * width);
             }
         }
-        Cause::Stretch => network.camera.aspect.sigma = 0.1,
+        Cause::Stretch => network.camera.aspect.sigma = STRETCHED,
         Cause::Focal => network.camera.ln_focal.sigma = network.camera.ln_focal.sigma.max(1.5),
     }
     network
 }
 
 impl Solution {
-    /// How far each tie is tested by what was seen, leaving aside what was only
-    /// expected of the focal length: its redundancy number, 0 (not at all) to 1.
+    /// How well each tie would be known without itself, from what was seen alone,
+    /// what was only expected of the focal length left aside: the standard
+    /// uncertainty relative to a length, or of a ratio; large where nothing else
+    /// tells.
     #[must_use]
-    pub fn tested_ties(&self) -> Vec<f64> {
+    pub fn foretold_ties(&self) -> Vec<f64> {
+        let count = self.network.ties.len();
         let mut network = self.network.clone();
         network.camera.ln_focal.sigma *= 20.0;
-        let Some(loose) = self.as_if(network) else { return vec![0.0; self.network.ties.len()] };
+        let Some(loose) = self.as_if(network) else { return vec![f64::INFINITY; count] };
         let rows = Rows::of(&loose);
         let first = 2 * self.network.sights.len();
-        let used = |tie: usize| dot(&rows.half[first + tie], &rows.half[first + tie]);
-        (0..self.network.ties.len()).map(|tie| (1.0 - used(tie)).max(0.0)).collect()
+        let foretold = |(tie, said): (usize, &Tie)| {
+            let half = &rows.half[first + tie];
+            let left = (1.0 - dot(half, half)).max(1e-12);
+            let own = match said {
+                Tie::Length { value, sigma, .. } => sigma / value,
+                Tie::Ratio { sigma, .. } => *sigma,
+            };
+            own * ((1.0 - left) / left).max(0.0).sqrt()
+        };
+        self.network.ties.iter().enumerate().map(foretold).collect()
     }
 
     /// A plane's distance with its standard uncertainty; nothing for an exact one.

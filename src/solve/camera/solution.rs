@@ -241,6 +241,17 @@ impl Solution {
         n * (1.0 - a + 2.326_347_874 * a.sqrt()).powi(3)
     }
 
+    /// What the uncertainties are multiplied by: the Birge ratio when it is over
+    /// one (R. T. Birge, Phys. Rev. 40, 1932), so that a wall that is less plane
+    /// than assumed widens its own intervals.
+    #[must_use]
+    pub fn spread(&self) -> f64 {
+        if self.freedom < 1 || self.network.checks() < 1 {
+            return 1.0;
+        }
+        (self.chi_squared / self.freedom as f64).sqrt().max(1.0)
+    }
+
     /// Whether the residuals are as large as the uncertainties say.
     #[must_use]
     pub fn passes(&self) -> bool {

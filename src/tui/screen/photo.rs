@@ -7,8 +7,10 @@ use std::sync::Arc;
 use crate::finding::Subject;
 use crate::job::edit::{End, Way};
 use crate::job::photo::{Photo, PhotoAsk};
+use crate::photo::blame::{Blamed, Suspect};
 use crate::photo::from_job::{self, Shot};
 use crate::photo::window::Window;
+use crate::photo::wiring::out_of_order;
 use crate::tui::picture::{Drawn, Opened, Overlay, Print, Tone};
 use crate::tui::state::State;
 
@@ -223,6 +225,42 @@ pub fn shot(state: &State) -> Option<&Shot> {
     state.plan.as_ref()?.photos.value.iter().find(|shot| shot.marked.id == *id)
 }
 
+/// The likeliest culprit, where something is wrong.
+#[must_use]
+pub fn suspect(state: &State) -> Option<&Suspect> {
+    shot(state)?.measured.verdict.suspects.first()
+}
+
+/// The mark to look at for a suspect: itself, a corner, an end of the length.
+#[must_use]
+pub fn place_of(state: &State, blamed: &Blamed) -> Option<(String, [f64; 2])> {
+    let marked = &shot(state)?.marked;
+    let mark = match blamed {
+        Blamed::Mark(mark) => *mark,
+        Blamed::Known(known) => marked.ends(marked.known.get(*known)?.span)[0],
+        Blamed::Alike(alike) => marked.ends(marked.alike.get(*alike)?.a)[0],
+        Blamed::InFront(marks) => *marks.first()?,
+        Blamed::Rect(rect) => marked.rects.get(*rect)?.corners[0],
+        Blamed::Axis | Blamed::Stretch | Blamed::Focal => return None,
+    };
+    let mark = marked.marks.get(mark)?;
+    Some((mark.id.clone(), mark.at))
+}
+
+/// Rectangles of the photograph in sight whose corners are out of order, set
+/// right: each corner that moves, with its place.
+#[must_use]
+pub fn set_right(photo: &Photo) -> Vec<(String, [f64; 2])> {
+    let Ok(marked) = from_job::marked(photo) else { return Vec::new() };
+    let rects = out_of_order(&marked).into_iter().map(|rect| &photo.rects[rect]);
+    rects
+        .flat_map(|rect| {
+            let names = ["tl", "tr", "br", "bl"].map(|corner| format!("{}_{corner}", rect.id));
+            names.into_iter().zip(in_order(rect.corners))
+        })
+        .collect()
+}
+
 /// The mark that fits worst, with how badly, where the gate is not passed or
 /// it stands out.
 #[must_use]
@@ -240,7 +278,8 @@ const OUT: f64 = 3.29;
 #[must_use]
 pub fn overlay(state: &State) -> Overlay {
     let Some(photo) = as_held(state) else { return Overlay::default() };
-    let worst = worst(state).map(|(name, _)| name);
+    let blamed = suspect(state).and_then(|suspect| place_of(state, &suspect.blamed));
+    let worst = blamed.map(|(name, _)| name).or_else(|| worst(state).map(|(name, _)| name));
     let held = state.photos.held.as_ref();
     let all = marks(&photo);
     let tone = |name: &String| match () {

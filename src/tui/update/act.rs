@@ -80,6 +80,7 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
         | Command::Alike
         | Command::InFront
         | Command::Picture
+        | Command::SetRight
         | Command::TakeOff
         | Command::Refine
         | Command::NextMark

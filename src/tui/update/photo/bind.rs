@@ -27,7 +27,9 @@ pub(in crate::tui::update) fn form(state: &State, command: Command) -> Result<Fo
 /// The length pointed at, as the job writes it.
 fn pointed_at(state: &State) -> Result<String, String> {
     let shot = photo::shot(state).ok_or("there are no lengths yet: mark, and give a known one")?;
-    let found = shot.measured.lengths.get(state.photos.row);
+    let lengths = &shot.measured.lengths;
+    // Lengths may have gone since it was pointed at.
+    let found = lengths.get(state.photos.row).or(lengths.last());
     found.map(|found| plain(&found.name)).ok_or_else(|| "point at a length first".to_owned())
 }
 

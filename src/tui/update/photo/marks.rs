@@ -3,6 +3,7 @@
 use super::look;
 use crate::job::edit::{Edit, End, MarkChange, MarkEdit, Way};
 use crate::job::model::Units;
+use crate::photo::blame::Blamed;
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
 use crate::tui::picture::{AtEdges, Task};
@@ -22,6 +23,7 @@ pub(super) fn obey(state: &mut State, command: Command) -> Option<Vec<Effect>> {
         Command::PlumbLine => return Some(line(state, Way::Plumb)),
         Command::Between => return Some(line(state, Way::Straight)),
         Command::TakeOff => return Some(take_off(state)),
+        Command::SetRight => return Some(set_right(state)),
         Command::Refine => return Some(refine(state)),
         Command::NextLook => go_to_worst(state),
         Command::NextMark => go_round(state, 1),
@@ -168,8 +170,30 @@ fn take_off(state: &mut State) -> Vec<Effect> {
     }
 }
 
-/// The mark that fits worst, taken hold of for marking again.
+/// Corners out of order, set in order by one edit.
+fn set_right(state: &mut State) -> Vec<Effect> {
+    let moves = in_sight(state).map(photo::set_right).unwrap_or_default();
+    if moves.is_empty() {
+        state.said = "every rectangle has its corners in order".to_owned();
+        return Vec::new();
+    }
+    change_or_say(state, MarkChange::Move(moves))
+}
+
+/// To the likeliest culprit: a length is pointed at, a mark taken hold of; else
+/// the mark that fits worst.
 fn go_to_worst(state: &mut State) {
+    if let Some(suspect) = photo::suspect(state).cloned() {
+        let place = photo::place_of(state, &suspect.blamed);
+        match (&suspect.blamed, place) {
+            (Blamed::Mark(_), Some((name, at))) => hold(state, name, at),
+            (_, Some((_, at))) => look(state, |sight| sight.cross = at),
+            (_, None) => {}
+        }
+        photo::point_at(state, &suspect.name);
+        state.said = format!("{}: {}", suspect.message, suspect.hint);
+        return;
+    }
     let found = worst(state).and_then(|(name, _)| {
         let all = marks(in_sight(state)?);
         all.into_iter().find(|(known, _)| *known == name)

@@ -15,7 +15,7 @@ use crate::photo::from_job::Shot;
 use crate::photo::lengths::Found;
 use crate::quantity::{Notation, PrototypeLength};
 use crate::tui::picture::{Drawn, Ink, Overlay, Which};
-use crate::tui::screen::photo::{STEPS, asked, in_sight, overlay, shot, sight, worst};
+use crate::tui::screen::photo::{STEPS, asked, in_sight, overlay, shot, sight, suspect, worst};
 use crate::tui::state::State;
 
 /// The picture to work on.
@@ -154,8 +154,8 @@ fn list(state: &State, area: Rect, buf: &mut Buffer) {
         let name = found.name.strip_suffix(":straight").unwrap_or(&found.name);
         let bound = asked(state, name).and_then(|ask| Some((ask.reads.as_ref()?, ask.off)));
         let name = match bound {
-            Some((of, false)) => format!("{name} = {of}"),
-            Some((of, true)) => format!("{name} = {of}, off"),
+            Some((of, false)) => format!("{of} = {name}"),
+            Some((of, true)) => format!("off: {of} = {name}"),
             None => name.to_owned(),
         };
         row(found, &name, &notation, area, y, style, buf);
@@ -221,10 +221,16 @@ fn notes(state: &State, area: Rect, buf: &mut Buffer) {
         let trial = if state.photos.held.is_some() { ", as held" } else { "" };
         lines.push((format!("{how}{trial}"), Role::Faint));
     }
-    lines.push(match worst(state) {
-        Some((name, score)) => (format!("{name} fits worst, {score:.1} sigma: n"), Role::Look),
-        None if shot.measured.checks < 1 => ("nothing checks the marks".to_owned(), Role::Look),
-        None => (format!("{} checks, all marks agree", shot.measured.checks), Role::Faint),
+    let suspect = suspect(state).map(|suspect| format!("n: {}", suspect.message));
+    lines.push(match (suspect, worst(state)) {
+        (Some(words), _) => (words, Role::Look),
+        (None, Some((name, score))) => {
+            (format!("{name} fits worst, {score:.1} sigma: n"), Role::Look)
+        }
+        (None, None) if shot.measured.checks < 1 => {
+            ("nothing checks the marks".to_owned(), Role::Look)
+        }
+        (None, None) => (format!("{} checks, all marks agree", shot.measured.checks), Role::Faint),
     });
     for ((line, role), y) in lines.iter().zip(area.top()..area.bottom()) {
         set(buf, area, area.x, y, &clip(line, area.width.into()), state.look.style(*role));

@@ -64,16 +64,7 @@ pub(super) fn command() -> Command {
         )
         .arg(switch("pairs", "Print the distance of every pair of marks used"))
         .arg(switch("lines", "Use the file's straight lines as level and plumb lines"))
-        .arg(
-            Arg::new("origin")
-                .long("origin")
-                .value_name("KIND")
-                .value_parser(Origin::ALL.map(|(_, word)| word))
-                .help("What the picture is; by the picture's own file when absent, else unknown"),
-        )
-        .arg(switch("print", "Short for --origin print").conflicts_with("origin"))
-        .arg(switch("plain", "By the plain map of one rectangle with both sides known: no lens"))
-        .arg(switch("no-distortion", "Take the lens to be free of distortion"))
+        .args(kinds())
         .arg(number("click", "PX", "1", "Standard uncertainty of a mark in pixels"))
         .arg(number("floor", "PX", "0.7", "Least uncertainty of a mark: walls are not planes"))
         .arg(number(
@@ -118,6 +109,20 @@ pub(super) fn command() -> Command {
         .args(ruler::args())
         .args(doors::args())
         .arg(json_arg())
+}
+
+/// What kind of picture it is.
+fn kinds() -> [Arg; 4] {
+    [
+        Arg::new("origin")
+            .long("origin")
+            .value_name("KIND")
+            .value_parser(Origin::ALL.map(|(_, word)| word))
+            .help("What the picture is; by the picture's own file when absent, else unknown"),
+        switch("print", "Short for --origin print").conflicts_with("origin"),
+        switch("plain", "By the plain map of one rectangle with both sides known: no lens"),
+        switch("no-distortion", "Take the lens to be free of distortion"),
+    ]
 }
 
 fn list(name: &'static str, value: &'static str, help: &'static str) -> Arg {

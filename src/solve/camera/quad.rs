@@ -66,7 +66,7 @@ pub fn quarters(corners: [[f64; 2]; 4]) -> Option<usize> {
     let right = across[0] + down[1];
     let under = across[1] - down[0];
     let size = across[0].hypot(across[1]) + down[0].hypot(down[1]);
-    (right.abs().max(under.abs()) > 0.6 * size).then_some(())?;
+    (right.abs().max(under.abs()) > 0.85 * size).then_some(())?;
     Some(match (right.abs() > under.abs(), right > 0.0, under > 0.0) {
         (true, true, _) => 0,
         (false, _, true) => 3,

@@ -99,7 +99,7 @@ pub fn whole(job: &Job, catalog: &Catalog) -> Plan {
 pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     let (photos, seen, question) = photographs(job, known);
     let Outcome { value: survey, mut findings } = survey::run_seeing(job, catalog, &seen);
-    let bare = job.photos.iter().filter(|photo| photo.rects.is_empty());
+    let bare = job.photos.iter().filter(|photo| !photo.has_marks());
     findings.extend(bare.filter_map(from_job::outside));
     findings.extend(photos.findings.iter().cloned());
     let scale = catalog.scales.find(&job.about.scale);
@@ -161,7 +161,7 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
 /// The photographs measured; to first order too where that had to be worked out;
 /// and the question of their drawn intervals.
 fn photographs(job: &Job, known: &Known) -> (Arc<Outcome<Vec<Shot>>>, Vec<Seen>, Option<Question>) {
-    let photos: Vec<Photo> = job.photos.iter().filter(|p| !p.rects.is_empty()).cloned().collect();
+    let photos: Vec<Photo> = job.photos.iter().filter(|p| p.has_marks()).cloned().collect();
     let input = InputHash(from_job::input(&photos));
     let (shots, seen, all) = match known.find(input) {
         Some(Answer::Photographs(shots, all)) => (shots.clone(), Vec::new(), *all),

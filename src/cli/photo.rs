@@ -1,5 +1,6 @@
 //! `photo`: lengths from one photograph.
 
+mod doors;
 mod ruler;
 
 use std::fs::File;
@@ -16,10 +17,11 @@ use super::views::{job_arg, json_arg};
 use crate::catalog::Catalog;
 use crate::finding::Stop;
 use crate::job::store;
+use crate::photo::doors as questions;
 use crate::photo::edge::Brightness;
 use crate::photo::from_job;
 use crate::photo::lengths::{Effort, run as measure, solve};
-use crate::photo::marked::{FLOOR, Focal, Marked, Origin};
+use crate::photo::marked::{FLOOR, Focal, Marked, Origin, Span};
 use crate::photo::marks_file::{self, Choice};
 use crate::photo::refine::{Refined, refine};
 use crate::photo::{picture, rectify};
@@ -62,8 +64,7 @@ pub(super) fn command() -> Command {
         )
         .arg(switch("pairs", "Print the distance of every pair of marks used"))
         .arg(switch("lines", "Use the file's straight lines as level and plumb lines"))
-        .arg(switch("print", "The picture is a scan, a print or a crop"))
-        .arg(switch("no-distortion", "Take the lens to be free of distortion"))
+        .args(kinds())
         .arg(number("click", "PX", "1", "Standard uncertainty of a mark in pixels"))
         .arg(number("floor", "PX", "0.7", "Least uncertainty of a mark: walls are not planes"))
         .arg(number(
@@ -106,7 +107,22 @@ pub(super) fn command() -> Command {
         )
         .arg(number("pixels-per-unit", "N", "0", "Pixels to the unit; 0 for a picture 1600 wide"))
         .args(ruler::args())
+        .args(doors::args())
         .arg(json_arg())
+}
+
+/// What kind of picture it is.
+fn kinds() -> [Arg; 4] {
+    [
+        Arg::new("origin")
+            .long("origin")
+            .value_name("KIND")
+            .value_parser(Origin::ALL.map(|(_, word)| word))
+            .help("What the picture is; by the picture's own file when absent, else unknown"),
+        switch("print", "Short for --origin print").conflicts_with("origin"),
+        switch("plain", "By the plain map of one rectangle with both sides known: no lens"),
+        switch("no-distortion", "Take the lens to be free of distortion"),
+    ]
 }
 
 fn list(name: &'static str, value: &'static str, help: &'static str) -> Arg {
@@ -145,6 +161,9 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     if matches.contains_id("ruler") {
         return ruler::run(matches);
     }
+    if doors::asked(matches) {
+        return doors::run(matches, positive(matches, "click")?.unwrap_or(1.0));
+    }
     match matches.get_one::<String>("marks") {
         Some(path) => marks(path, matches, effort),
         None => job(matches, catalog, effort),
@@ -159,12 +178,18 @@ fn marks(path: &str, matches: &ArgMatches, effort: Effort) -> Result<String, Fai
         Some(file) => PathBuf::from(file),
         None => beside(Path::new(path), &marked.id),
     };
+    if !matches.contains_id("origin") && !matches.get_flag("print") {
+        marked.origin = by_file(&picture);
+    }
     let refined = matches.get_flag("refine").then(|| refined(&marked, &picture)).transpose()?;
     if let Some(refined) = &refined {
         marked = refined.marked.clone();
     }
     if let Some(out) = matches.get_one::<String>("rectify") {
         return rectified(&marked, opened(&marked, &picture)?, out, matches);
+    }
+    if matches.get_flag("plain") {
+        return plain(&marked, matches.get_flag("json"));
     }
     let outcome = measure(&marked, effort).map_err(failed)?;
     if matches.get_flag("json") {
@@ -196,6 +221,27 @@ fn job(matches: &ArgMatches, catalog: &Catalog, effort: Effort) -> Result<String
         let notation = job.about.full_notation();
         Ok(text::view(&report::job_view(&outcome.value, &outcome.findings, &notation)))
     }
+}
+
+/// What a picture's file says it is; a file that is not there says nothing.
+fn by_file(picture: &Path) -> Origin {
+    let bytes = picture::read(picture).ok();
+    let facts = bytes.and_then(|bytes| picture::look("", &bytes).ok());
+    facts.map_or(Origin::Unknown, |facts| facts.origin)
+}
+
+/// Lengths by the plain map, beside those of the adjustment where there is one.
+fn plain(marked: &Marked, json: bool) -> Result<String, Failure> {
+    let found = questions::plain(marked).map_err(failed)?;
+    let adjusted = measure(marked, Effort { draws: 0, seed: 1 }).ok().map(|it| it.value.lengths);
+    let beside = |span: Span| {
+        let found = adjusted.as_ref()?.iter().find(|found| found.span == span)?;
+        Some(found.value)
+    };
+    if json {
+        return pretty(&report::plain_json(marked, &found, beside));
+    }
+    Ok(text::view(&report::plain_view(marked, &found, beside)))
 }
 
 /// A file named relative to the one that speaks of it.
@@ -257,12 +303,26 @@ fn choice(matches: &ArgMatches) -> Result<Choice, Failure> {
     };
     Ok(Choice {
         rects: all("rects"),
-        known: all("known"),
+        known: no_commas(all("known"))?,
         asked: all("ask"),
         pairs: matches.get_flag("pairs"),
         lines: matches.get_flag("lines"),
         known_sigma: 0.01 * positive(matches, "known-sigma")?.unwrap_or(0.1),
     })
+}
+
+/// Known lengths, refused where a comma stood in a figure: it parts one length
+/// from the next.
+fn no_commas(known: Vec<String>) -> Result<Vec<String>, Failure> {
+    for pair in known.windows(2) {
+        let [before, figure] = pair else { continue };
+        if figure.parse::<f64>().is_ok() && before.contains('=') {
+            return Err(Failure::wrong_use(format!(
+                "--known {before},{figure}: a comma parts one length from the next; write {before}.{figure}"
+            )));
+        }
+    }
+    Ok(known)
 }
 
 fn settings(mut marked: Marked, matches: &ArgMatches) -> Result<Marked, Failure> {
@@ -272,7 +332,9 @@ fn settings(mut marked: Marked, matches: &ArgMatches) -> Result<Marked, Failure>
         return Err(Failure::wrong_use("--click and --floor cannot both be 0"));
     }
     marked.distortion = !matches.get_flag("no-distortion");
-    marked.origin = if matches.get_flag("print") { Origin::Print } else { Origin::Camera };
+    let said = matches.get_one::<String>("origin").and_then(|word| Origin::of(word));
+    let print = matches.get_flag("print").then_some(Origin::Print);
+    marked.origin = said.or(print).unwrap_or(Origin::Unknown);
     marked.focal = positive(matches, "focal")?
         .filter(|&pixels| pixels > 0.0)
         .map(|pixels| Focal { pixels, relative: 0.04 });

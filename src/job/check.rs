@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::face::{Element, ElementKind};
-use super::form::{Linear, is_name};
+use super::form::{Form, Linear, is_name};
 use super::locate::{self, Place, Step};
 use super::model::Job;
 use super::read::nearest;
@@ -199,6 +199,11 @@ fn evidence(job: &Job, dimensions: &Names<'_>) -> Checked {
                 format!("the reading \"{}\" says nothing", reading.id),
                 "give it a `value`, or the figures it is worked out from under `given`",
             ));
+        }
+    }
+    for (index, photo) in job.photos.iter().enumerate() {
+        for name in photo.asks.iter().filter_map(|ask| ask.reads.as_ref()).flat_map(Form::names) {
+            dimensions.want(name, || locate::row("photo", index, "id"))?;
         }
     }
     for (index, tie) in job.ties.iter().enumerate() {

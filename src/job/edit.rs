@@ -3,6 +3,7 @@
 //! An edit is made on the text of the file, so that the person's comments and
 //! order stay. The terminal and the command line use the same list.
 
+mod bound;
 mod choice;
 mod cut;
 mod marks;
@@ -12,7 +13,7 @@ mod readings;
 
 pub use choice::ChoiceText;
 pub use cut::{CutText, PieceText};
-pub use marks::{End, MarkChange, MarkEdit, Way};
+pub use marks::{AlikeText, End, FrontText, MarkChange, MarkEdit, ReadText, Way};
 pub use mock_up::{MeasuredText, TakenText};
 
 use readings::{broaden, reading_mut};
@@ -147,6 +148,9 @@ pub enum Edit {
         id: String,
         /// Its file, beside the job.
         file: String,
+        /// What kind of picture it is, as a word of the job; by its file when
+        /// empty.
+        origin: String,
     },
     /// Takes a photograph with its marks out of the job.
     RemovePhoto {
@@ -307,7 +311,7 @@ impl Edit {
             Self::Measure(measured) => mock_up::measure(file, measured)?,
             Self::TakeBack(taken) => mock_up::take_back(file, taken)?,
             Self::Cut(cut) => cut::apply(file, cut)?,
-            Self::AddPhoto { id, file: name } => marks::add_photo(file, id, name)?,
+            Self::AddPhoto { id, file: name, origin } => marks::add_photo(file, id, name, origin)?,
             Self::RemovePhoto { id } => marks::remove_photo(file, id)?,
             Self::Mark(edit) => marks::apply(file, edit)?,
             Self::MarkPart { label, state } => {

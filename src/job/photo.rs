@@ -26,9 +26,16 @@ pub struct Photo {
     pub title: String,
     /// Width and height in pixels, as the marks see it.
     pub pixels: Option<[u32; 2]>,
-    /// A scan, a print or a crop: the optical axis may lie anywhere.
+    /// What kind of picture it is; see [`Photo::origin`] where it is not said.
+    pub origin: Option<Origin>,
+    /// A scan of a print: short for `origin = "print"`.
     #[serde(default)]
     pub print: bool,
+    /// Of a part cut out of a picture: where it began in the whole (left, top)
+    /// and how large the whole was (width, height), in pixels of the part.
+    pub frame: Option<[f64; 4]>,
+    /// Whether the lens may bend straight lines; looked for when absent.
+    pub distortion: Option<bool>,
     /// Focal length in pixels, if known.
     pub focal: Option<f64>,
     /// Standard uncertainty of a mark in pixels; 1 when absent.
@@ -68,6 +75,8 @@ pub struct PhotoRect {
     pub id: String,
     /// Top left, top right, bottom right, bottom left.
     pub corners: [[f64; 2]; 4],
+    /// The plane it lies in; the wall when absent.
+    pub plane: Option<String>,
 }
 
 /// A mark.
@@ -136,7 +145,64 @@ pub struct PhotoAsk {
     pub off_reason: String,
 }
 
+/// What kind of picture it is: says what of the camera is known beforehand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Origin {
+    /// A camera's own file, whole.
+    Camera,
+    /// A scan of a print: cut, and stretched a little.
+    Print,
+    /// A part cut out of a camera's file.
+    Part,
+    /// Not known: it may be any of them.
+    Unknown,
+}
+
+impl Origin {
+    /// All of them with their words in a job.
+    pub const ALL: [(Self, &'static str); 4] = [
+        (Self::Camera, "camera"),
+        (Self::Print, "print"),
+        (Self::Part, "part"),
+        (Self::Unknown, "unknown"),
+    ];
+
+    /// Its word in a job.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        Self::ALL.iter().find(|(one, _)| *one == self).map_or("unknown", |(_, word)| word)
+    }
+
+    /// The origin of that word.
+    #[must_use]
+    pub fn of(word: &str) -> Option<Self> {
+        Self::ALL.iter().find(|(_, known)| *known == word).map(|(one, _)| *one)
+    }
+}
+
 impl Photo {
+    /// What kind of picture it is: as said; else a camera's file where a focal
+    /// length is given, which no print has; else it is not known.
+    #[must_use]
+    pub fn origin(&self) -> Origin {
+        let guessed = match (self.print, self.frame, self.focal) {
+            (true, _, _) => Origin::Print,
+            (false, Some(_), _) => Origin::Part,
+            (false, None, Some(_)) => Origin::Camera,
+            (false, None, None) => Origin::Unknown,
+        };
+        self.origin.unwrap_or(guessed)
+    }
+
+    /// Whether there is enough on it to be measured: rectangles, or level and
+    /// plumb edges with a known length.
+    #[must_use]
+    pub fn has_marks(&self) -> bool {
+        let edges = !self.level.is_empty() && !self.plumb.is_empty() && !self.known.is_empty();
+        !self.rects.is_empty() || edges
+    }
+
     /// The id under which a length of this photograph is a reading.
     #[must_use]
     pub fn reading_id(&self, ask: &PhotoAsk) -> String {

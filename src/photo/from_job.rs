@@ -3,11 +3,11 @@
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
 
 use super::lengths::{Effort, Found, Measured, run as measure};
-use super::marked::{Alike, Focal, Known, Mark, Marked, Origin, Plane, Rect};
+use super::marked::{Alike, Focal, Known, Mark, Marked, Plane, Rect};
 use crate::finding::{Finding, Outcome, Stop, Subject};
 use crate::job::form::Form;
 use crate::job::photo::{Photo, leaves_the_folder};
-use crate::quantity::PrototypeLength;
+use crate::quantity::{Notation, PrototypeLength, Unit};
 use crate::solve::beside;
 use crate::solve::watch::{Standing, Watch};
 
@@ -122,7 +122,7 @@ pub fn run(photos: &[Photo], effort: Effort) -> Outcome<Vec<Shot>> {
 /// Measures each photograph that has marks.
 #[must_use]
 pub fn each(photos: &[Photo], effort: Effort) -> Vec<Seen> {
-    let marked: Vec<&Photo> = photos.iter().filter(|photo| !photo.rects.is_empty()).collect();
+    let marked: Vec<&Photo> = photos.iter().filter(|photo| photo.has_marks()).collect();
     beside::each(&marked, |photo| Seen { photo: photo.id.clone(), shot: shot(photo, effort) })
 }
 
@@ -152,9 +152,8 @@ pub fn shot(photo: &Photo, effort: Effort) -> Result<Shot, Stop> {
     let marked = marked(photo)?;
     let Outcome { value: measured, mut findings } = measure(&marked, effort)?;
     findings.extend(outside(photo));
-    let first_asked = 2 * marked.rects.len();
-    let readings = photo.asks.iter().enumerate().filter_map(|(i, ask)| {
-        let row = first_asked + i;
+    let readings = photo.asks.iter().zip(&marked.asked).filter_map(|(ask, span)| {
+        let row = measured.lengths.iter().position(|found| found.span == *span)?;
         let found = &measured.lengths[row];
         Some(Reading {
             of: ask.reads.clone()?,
@@ -180,9 +179,12 @@ pub fn marked(photo: &Photo) -> Result<Marked, Stop> {
         .pixels
         .ok_or_else(|| stop("its size is not said".to_owned(), "write pixels = [width, height]"))?;
     let mut marked = Marked::bare(&photo.id, pixels);
-    marked.origin = if photo.print { Origin::Print } else { Origin::Camera };
+    marked.origin = photo.origin();
+    marked.frame = photo.frame;
+    marked.distortion = photo.distortion.unwrap_or(true);
     marked.focal = photo.focal.map(|pixels| Focal { pixels, relative: 0.04 });
     marked.click = photo.click.unwrap_or(1.0);
+    marked.notation = Some(notation(photo));
     add_marks(photo, &mut marked).map_err(|name| {
         stop(format!("there is no plane \"{name}\""), "name a [[photo.plane]] of this photograph")
     })?;
@@ -191,19 +193,33 @@ pub fn marked(photo: &Photo) -> Result<Marked, Stop> {
     Ok(marked)
 }
 
+/// As the person wrote the lengths that are known.
+fn notation(photo: &Photo) -> Notation {
+    let metric = |text: &str| !text.contains(['\'', '"', 'f', 'i']);
+    let said = photo.known.first().map_or("", |known| known.value.text());
+    if !said.is_empty() && metric(said) {
+        Notation::Decimal(Unit::Metre, 3)
+    } else {
+        Notation::BUILDING
+    }
+}
+
 fn add_marks(photo: &Photo, marked: &mut Marked) -> Result<(), String> {
+    let place = |named: &Option<String>| {
+        let at = |name: &String| photo.planes.iter().position(|p| p.id == *name);
+        named.as_ref().map(|name| at(name).ok_or(name.clone())).transpose()
+    };
     for rect in &photo.rects {
-        let first = marked.marks.len();
+        let (first, plane) = (marked.marks.len(), place(&rect.plane)?);
         for (corner, at) in ["tl", "tr", "br", "bl"].into_iter().zip(rect.corners) {
-            marked.marks.push(Mark::new(&format!("{}_{corner}", rect.id), at));
+            let id = format!("{}_{corner}", rect.id);
+            marked.marks.push(Mark { plane, ..Mark::new(&id, at) });
         }
         let corners = [first, first + 1, first + 2, first + 3];
         marked.rects.push(Rect { id: rect.id.clone(), corners });
     }
     for mark in &photo.marks {
-        let place =
-            |name: &String| photo.planes.iter().position(|p| p.id == *name).ok_or(name.clone());
-        let plane = mark.plane.as_ref().map(place).transpose()?;
+        let plane = place(&mark.plane)?;
         marked.marks.push(Mark { plane, ..Mark::new(&mark.id, mark.at) });
     }
     marked.planes = photo

@@ -2,11 +2,13 @@
 
 use nalgebra::DMatrix;
 
+use super::blame::{self, Verdict};
 use super::marked::{Marked, Span};
+use super::mixture::{self, Said};
 use super::trouble;
 use super::wiring::{measure, network};
 use crate::finding::{Finding, Outcome, Staged, Stop, Subject};
-use crate::solve::camera::monte_carlo::{Interval, draw, interval};
+use crate::solve::camera::monte_carlo::Interval;
 use crate::solve::camera::network::{Measure, Tie};
 use crate::solve::camera::solution::{Misfit, Solution, adjust};
 
@@ -70,8 +72,13 @@ pub struct Measured {
     pub passes: bool,
     /// What all uncertainties were multiplied by.
     pub spread: f64,
+    /// The most by which a length differs, relative, with what the picture may
+    /// be; zero where that is said.
+    pub kinds: f64,
     /// The mark that fits worst.
     pub worst: Option<Misfit>,
+    /// What may be wrong, the likeliest first.
+    pub verdict: Verdict,
     /// Observations beyond the number needed.
     pub checks: i64,
     /// Draws without an answer.
@@ -90,8 +97,9 @@ const NO_FOCAL: f64 = 4.0;
 /// Each degenerate case of [`trouble`].
 pub fn run(marked: &Marked, effort: Effort) -> Staged<Measured> {
     let solution = solve(marked)?;
-    let spans = spans(marked);
-    let measured = measure_all(marked, &solution, &spans, effort);
+    let spans = marked.spans();
+    let mut measured = measure_all(marked, &solution, &spans, effort);
+    allow_for_doubt(marked, &mut measured);
     let findings = findings(marked, &solution, &measured);
     Ok(Outcome { value: measured, findings })
 }
@@ -105,12 +113,6 @@ pub fn solve(marked: &Marked) -> Result<Solution, Stop> {
     let solution = adjust(network).map_err(|trouble| trouble::unsolved(marked, trouble))?;
     refuse(marked, &solution)?;
     Ok(solution)
-}
-
-/// Every length wanted: both sides of each rectangle, then those asked for.
-fn spans(marked: &Marked) -> Vec<Span> {
-    let sides = (0..marked.rects.len()).flat_map(|r| [Span::Width(r), Span::Height(r)]);
-    sides.chain(marked.asked.iter().copied()).collect()
 }
 
 /// Whether known lengths stand in more than one direction.
@@ -148,28 +150,23 @@ fn refuse(marked: &Marked, solution: &Solution) -> Result<(), Stop> {
     Ok(())
 }
 
-/// What the uncertainties are multiplied by: the Birge ratio when it is over
-/// one (R. T. Birge, Phys. Rev. 40, 1932), so that a wall that is less plane
-/// than assumed widens its own intervals.
-fn spread(solution: &Solution) -> f64 {
-    if solution.freedom < 1 || solution.network.checks() < 1 {
-        return 1.0;
-    }
-    (solution.chi_squared / solution.freedom as f64).sqrt().max(1.0)
-}
-
 fn measure_all(marked: &Marked, solution: &Solution, spans: &[Span], effort: Effort) -> Measured {
-    let measures: Vec<Measure> =
-        spans.iter().map(|&span| measure(&solution.network, marked, span)).collect();
-    let spread = spread(solution);
-    let covariance = solution.covariance(&measures) * (spread * spread);
-    let mut draws = draw(solution, &measures, effort.draws, spread, effort.seed);
+    let verdict = blame::judge(marked, solution);
+    let spread = verdict.spread.unwrap_or_else(|| solution.spread());
+    let other = mixture::other(marked, solution, spread);
+    let ways = match &other {
+        Some((whole, [open, camera])) => vec![(solution, *open), (whole, *camera)],
+        None => vec![(solution, 1.0)],
+    };
+    let effort = (effort.draws, effort.seed);
+    let mut said: Vec<Said> =
+        ways.into_iter().map(|way| mixture::said(marked, way, spans, spread, effort)).collect();
+    let (values, covariance) = mixture::together(&said);
     let redundancy = solution.redundancy();
     let checks = solution.network.checks();
     let lengths = spans.iter().enumerate().map(|(i, &span)| {
-        let value = solution.measure(measures[i]).abs();
-        let sigma = covariance[(i, i)].sqrt();
-        let (interval, by_draws) = ends(value, sigma, &mut draws.values[i]);
+        let (value, sigma) = (values[i], covariance[(i, i)].sqrt());
+        let (interval, by_draws) = mixture::ends(&mut said, i);
         Found {
             span,
             name: marked.name(span),
@@ -177,9 +174,9 @@ fn measure_all(marked: &Marked, solution: &Solution, spans: &[Span], effort: Eff
             sigma,
             interval,
             by_draws,
-            checked: checks > 0 && corners(marked, span).iter().all(|&k| redundancy[k] > 0.05),
+            checked: checks > 0 && marked.rests_on(span).iter().all(|&k| redundancy[k] > 0.05),
             withheld: withheld(marked, solution, span, value, interval),
-            known: marked.known.iter().any(|known| known.span == span),
+            known: is_known(marked, span),
         }
     });
     let lengths = lengths.collect();
@@ -193,32 +190,41 @@ fn measure_all(marked: &Marked, solution: &Solution, spans: &[Span], effort: Eff
         chi_squared: (solution.chi_squared, solution.freedom),
         passes: solution.passes(),
         spread,
+        kinds: mixture::differ(&said),
         worst: solution.worst_mark(),
+        verdict,
         checks,
-        failed_draws: draws.failed,
+        failed_draws: said.iter().map(|one| one.failed).sum(),
     }
 }
 
-/// The marks a span rests on.
-fn corners(marked: &Marked, span: Span) -> Vec<usize> {
-    match span {
-        Span::Width(r) | Span::Height(r) => marked.rects[r].corners.to_vec(),
-        _ => marked.ends(span).to_vec(),
-    }
+fn is_known(marked: &Marked, span: Span) -> bool {
+    marked.known.iter().any(|known| known.span == span)
 }
 
-/// The 95 percent interval: first order, or the draws where an end differs by
-/// more than a fifth of a standard uncertainty, which chance alone does not
-/// make of 2,000 draws (after JCGM 101:2008, clause 8).
-fn ends(value: f64, sigma: f64, draws: &mut [f64]) -> (Interval, bool) {
-    let plain = Interval { low: value - 1.96 * sigma, high: value + 1.96 * sigma };
-    match interval(draws) {
-        Some(drawn) => {
-            let off = (drawn.low - plain.low).abs().max((drawn.high - plain.high).abs());
-            if off > 0.2 * sigma { (drawn, true) } else { (plain, false) }
+/// Widens intervals so that they hold what the picture would say without each
+/// suspect. The covariances grow with them, so that the notes know it too.
+fn allow_for_doubt(marked: &Marked, measured: &mut Measured) {
+    let mut grown = vec![1.0; measured.lengths.len()];
+    for (found, grown) in measured.lengths.iter_mut().zip(&mut grown) {
+        let mut ends = found.interval;
+        for other in &measured.verdict.without {
+            let of = measure(&other.network, marked, found.span);
+            let half = 1.96 * other.spread() * other.sigma(of);
+            let value = other.measure(of).abs();
+            ends.low = ends.low.min(value - half);
+            ends.high = ends.high.max(value + half);
         }
-        None => (plain, false),
+        if found.known || ends == found.interval || found.sigma <= 0.0 {
+            continue;
+        }
+        found.interval = Interval { low: ends.low.max(0.0), high: ends.high };
+        let half = (found.value - ends.low).max(ends.high - found.value);
+        *grown = (half / (1.96 * found.sigma)).max(1.0);
+        found.sigma *= *grown;
     }
+    let n = grown.len();
+    measured.covariance.component_mul_assign(&DMatrix::from_fn(n, n, |i, j| grown[i] * grown[j]));
 }
 
 fn withheld(
@@ -228,7 +234,7 @@ fn withheld(
     value: f64,
     interval: Interval,
 ) -> Option<&'static str> {
-    let deepest = corners(marked, span).iter().map(|&k| solution.depth(k)).fold(0.0, f64::max);
+    let deepest = marked.rests_on(span).iter().map(|&k| solution.depth(k)).fold(0.0, f64::max);
     let wide = interval.high - interval.low > value;
     (deepest > 8.0 && wide)
         .then_some("near the horizon of the wall: a pixel there is a large part of the length")
@@ -243,7 +249,7 @@ fn findings(marked: &Marked, solution: &Solution, measured: &Measured) -> Vec<Fi
             "unchecked: there are no marks beyond the number needed, so a wrong mark would not show",
             "mark another rectangle of the wall",
         ));
-    } else if !measured.passes {
+    } else if !measured.passes && measured.verdict.suspects.is_empty() {
         let (name, score) =
             measured.worst.map_or(("none", 0.0), |w| (marked.marks[w.mark].id.as_str(), w.score));
         list.push(Finding::look(
@@ -259,8 +265,26 @@ fn findings(marked: &Marked, solution: &Solution, measured: &Measured) -> Vec<Fi
              too close together; the intervals allow for it",
         ));
     }
+    list.extend(blame::findings(marked, solution, &measured.verdict));
+    list.extend(what_picture(marked, measured));
     list.extend(second_length(marked, solution, measured));
     list
+}
+
+/// Where the kind of picture is not known and makes a difference.
+fn what_picture(marked: &Marked, measured: &Measured) -> Option<Finding> {
+    let differs = measured.kinds > 0.01;
+    differs.then(|| {
+        Finding::look(
+            Subject::Photo(marked.id.clone()),
+            format!(
+                "it is not known what picture this is: as a print it gives lengths that differ by \
+                 up to {:.0} percent from those of a camera's whole file; the intervals hold both",
+                (100.0 * measured.kinds).ceil()
+            ),
+            "say what it is: camera, print, or part; a second known length tells more",
+        )
+    })
 }
 
 /// With one known length: what a second one, across it, would be worth.

@@ -1,22 +1,28 @@
 //! A picture with its marks.
 
-/// Where the picture comes from; says how far the optical axis may lie from
-/// its middle.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Origin {
-    /// A camera's own file, uncropped.
-    Camera,
-    /// A scan, a print or a crop.
-    Print,
-}
+pub use crate::job::photo::Origin;
+use crate::quantity::{Notation, PrototypeLength};
 
+/// What the origin of a picture leaves open: common practice, no source.
 impl Origin {
     /// Standard uncertainty of the optical axis, as a part of the width.
     #[must_use]
     pub fn axis_spread(self) -> f64 {
         match self {
             Self::Camera => 0.02,
-            Self::Print => 0.10,
+            Self::Unknown | Self::Print => 0.10,
+            Self::Part => 0.25,
+        }
+    }
+
+    /// Standard uncertainty of the stretch in height: prints and their copies
+    /// are out by one to three percent.
+    #[must_use]
+    pub fn stretch_spread(self) -> f64 {
+        match self {
+            Self::Camera | Self::Part => 0.0,
+            Self::Unknown => 0.015,
+            Self::Print => 0.02,
         }
     }
 }
@@ -118,6 +124,10 @@ pub struct Marked {
     pub size: [u32; 2],
     /// Where it comes from.
     pub origin: Origin,
+    /// Of a part cut out of a picture: left, top, width and height of the frame
+    /// in which the whole stood, in pixels of the part; left and top are where
+    /// the part begins.
+    pub frame: Option<[f64; 4]>,
     /// A focal length known beforehand.
     pub focal: Option<Focal>,
     /// Whether radial distortion is looked for.
@@ -142,6 +152,9 @@ pub struct Marked {
     pub alike: Vec<Alike>,
     /// Lengths asked for beside the rectangles' own.
     pub asked: Vec<Span>,
+    /// How lengths are written in sentences: as metres in this notation; as
+    /// plain numbers where the unit is not known.
+    pub notation: Option<Notation>,
 }
 
 /// Least uncertainty of a mark in pixels where nothing else is said.
@@ -155,6 +168,7 @@ impl Marked {
             id: id.to_owned(),
             size,
             origin: Origin::Camera,
+            frame: None,
             focal: None,
             distortion: true,
             click: 1.0,
@@ -167,6 +181,16 @@ impl Marked {
             known: vec![],
             alike: vec![],
             asked: vec![],
+            notation: None,
+        }
+    }
+
+    /// A length in a sentence.
+    #[must_use]
+    pub fn show(&self, length: f64) -> String {
+        match &self.notation {
+            Some(notation) => notation.show(&PrototypeLength::metres(length)),
+            None => format!("{length:.3}"),
         }
     }
 
@@ -236,6 +260,29 @@ impl Marked {
             Span::Height(r) => [self.rects[r].corners[3], self.rects[r].corners[0]],
             Span::Level(a, b) | Span::Plumb(a, b) | Span::Straight(a, b) => [a, b],
         }
+    }
+
+    /// The marks a span rests on.
+    #[must_use]
+    pub fn rests_on(&self, span: Span) -> Vec<usize> {
+        match span {
+            Span::Width(r) | Span::Height(r) => self.rects[r].corners.to_vec(),
+            _ => self.ends(span).to_vec(),
+        }
+    }
+
+    /// Every length wanted, each once: both sides of each rectangle, then those
+    /// asked for.
+    #[must_use]
+    pub fn spans(&self) -> Vec<Span> {
+        let sides = (0..self.rects.len()).flat_map(|r| [Span::Width(r), Span::Height(r)]);
+        let mut spans: Vec<Span> = sides.collect();
+        for &span in &self.asked {
+            if !spans.contains(&span) {
+                spans.push(span);
+            }
+        }
+        spans
     }
 
     /// What a span is called.

@@ -139,9 +139,11 @@ fn mark(file: &File, marked: &mut Marked, id: &str) -> Result<usize, Stop> {
     if let Some(index) = marked.mark(id) {
         return Ok(index);
     }
-    let point = file.point.iter().find(|point| point.id == id).ok_or_else(|| {
-        stop(format!("there is no mark \"{id}\""), "use the id of a [[point]] of the file")
-    })?;
+    let point = file
+        .point
+        .iter()
+        .find(|point| point.id == id)
+        .ok_or_else(|| stop(format!("there is no mark \"{id}\""), &there(file, marked)))?;
     if !point.px.iter().all(|p| p.is_finite()) {
         return Err(stop(format!("the mark \"{id}\" has no place"), "give px = [x, y]"));
     }
@@ -192,9 +194,25 @@ fn span(file: &File, marked: &mut Marked, text: &str) -> Result<Span, Stop> {
         mark(file, marked, a)?;
         mark(file, marked, rest.split(':').next().unwrap_or(rest))?;
     }
-    marked.span(text).map_err(|trouble| {
-        stop(trouble, "write rect:width, rect:height or mark..mark, and use the rectangle")
-    })
+    marked.span(text).map_err(|trouble| stop(trouble, &there(file, marked)))
+}
+
+/// What a length can be of here.
+fn there(file: &File, marked: &Marked) -> String {
+    let rects = marked.rects.iter().map(|rect| rect.id.as_str());
+    let points = file.point.iter().map(|point| point.id.as_str());
+    let few = |names: &mut dyn Iterator<Item = &str>| {
+        let all: Vec<String> = names.map(str::to_owned).collect();
+        match all.len() {
+            0..=12 => all.join(", "),
+            more => format!("{} and {} more", all[..10].join(", "), more - 10),
+        }
+    };
+    format!(
+        "write rect:width, rect:height or mark..mark; rectangles in use: {}; marks: {}",
+        few(&mut rects.into_iter()),
+        few(&mut points.into_iter())
+    )
 }
 
 fn known(file: &File, marked: &mut Marked, text: &str, relative: f64) -> Result<Known, Stop> {
@@ -202,10 +220,15 @@ fn known(file: &File, marked: &mut Marked, text: &str, relative: f64) -> Result<
     let span = span(file, marked, what)?;
     let number = |text: &str| {
         text.trim().parse::<f64>().map_err(|_| {
-            stop(
-                format!("\"{text}\" is no number"),
-                "write rect:width=2.28 or rect:width=2.28~0.02",
-            )
+            let unit = text.contains(char::is_alphabetic) || text.contains(['\'', '"']);
+            let trouble = if unit {
+                format!(
+                    "\"{text}\" has a unit, and a marks file has one of its own for all lengths"
+                )
+            } else {
+                format!("\"{text}\" is no number")
+            };
+            stop(trouble, "write the figure alone: rect:width=2.28 or rect:width=2.28~0.02")
         })
     };
     let (value, sigma) =

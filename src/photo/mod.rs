@@ -7,6 +7,8 @@
 //! | [`from_job`] | the same read from a job, and the lengths as readings |
 //! | [`wiring`] | marks -> the network that is adjusted |
 //! | [`lengths`] | the adjustment -> lengths with intervals, findings |
+//! | [`blame`] | what is wrong, as far as the marks can tell |
+//! | `mixture` | a picture of unknown kind, taken both ways |
 //! | [`trouble`] | each degenerate case: its name and what to do |
 //! | [`picture`] | a picture file's bytes -> size, focal length, pixels |
 //! | [`edge`] | one straight edge of a picture, found near where it was marked |
@@ -14,16 +16,20 @@
 //! | [`rectify`] | the wall as if seen squarely |
 //! | [`redraw`] | a photograph redrawn through a projective map |
 //! | [`window`] | a part of a picture drawn larger or smaller, to be looked at |
+//! | [`doors`] | simple questions: a place on a line, heights, a plain map |
 //! | [`ruler`] | the quick way: one known object and a ruler |
 //!
 //! The engine is [`crate::solve::camera`]. Lengths here are in the unit of the
 //! known lengths, whatever it is.
 
+pub mod blame;
+pub mod doors;
 pub mod edge;
 pub mod from_job;
 pub mod lengths;
 pub mod marked;
 pub mod marks_file;
+mod mixture;
 pub mod picture;
 pub mod rectify;
 pub mod redraw;

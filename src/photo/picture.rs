@@ -12,7 +12,7 @@ use exif::{In, Tag};
 use image::metadata::Orientation;
 use image::{ImageFormat, ImageReader, Limits, RgbImage};
 
-use super::marked::Focal;
+use super::marked::{Focal, Origin};
 use crate::finding::Stop;
 use crate::job::demo;
 use crate::job::photo::leaves_the_folder;
@@ -36,6 +36,8 @@ pub struct Facts {
     pub orientation: u8,
     /// The focal length, where the file has it.
     pub focal: Option<Focal>,
+    /// What kind of picture it seems to be.
+    pub origin: Origin,
 }
 
 fn stop(name: &str, trouble: impl Into<String>, hint: &str) -> Stop {
@@ -63,7 +65,9 @@ pub fn look(name: &str, bytes: &[u8]) -> Result<Facts, Stop> {
     let orientation = data.as_ref().and_then(|d| number(d, Tag::Orientation)).unwrap_or(1.0) as u8;
     let turned = (5..=8).contains(&orientation);
     let focal = data.as_ref().and_then(|d| focal(d, [width, height].map(f64::from)));
+    let origin = data.as_ref().filter(|_| focal.is_some());
     Ok(Facts {
+        origin: origin.map_or(Origin::Unknown, |data| whole_or_part(data, [width, height])),
         size: if turned { [height, width] } else { [width, height] },
         orientation: if (1..=8).contains(&orientation) { orientation } else { 1 },
         focal,
@@ -165,6 +169,16 @@ fn focal(data: &exif::Exif, [w, h]: [f64; 2]) -> Option<Focal> {
     likely.then_some(Focal { pixels, relative: FOCAL_SPREAD })
 }
 
+/// A camera's file is whole while it has the shape the camera wrote down (Exif
+/// 2.32, tags 40962 and 40963): copies made smaller keep it, parts do not.
+fn whole_or_part(data: &exif::Exif, size: [u32; 2]) -> Origin {
+    let taken = [Tag::PixelXDimension, Tag::PixelYDimension].map(|tag| number(data, tag));
+    let [Some(wide), Some(high)] = taken else { return Origin::Camera };
+    let [w, h] = size.map(f64::from);
+    let same = (w * high / (h * wide) - 1.0).abs() < 0.01;
+    if same { Origin::Camera } else { Origin::Part }
+}
+
 /// Decodes a picture and sets it upright.
 ///
 /// # Errors
@@ -216,7 +230,8 @@ mod tests {
     #[test]
     fn reads_a_picture_without_data() {
         let facts = look("demo", DEMO).unwrap();
-        assert_eq!(facts, Facts { size: [1600, 1200], orientation: 1, focal: None });
+        let origin = Origin::Unknown;
+        assert_eq!(facts, Facts { size: [1600, 1200], orientation: 1, focal: None, origin });
         assert_eq!(open("demo", DEMO).unwrap().0.dimensions(), (1600, 1200));
     }
 

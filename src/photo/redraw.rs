@@ -24,6 +24,7 @@ pub fn redraw(photograph: &RgbImage, view: &View, map: Matrix3<f64>, picture: &m
     let source = Source::of(photograph);
     let bend = view.bend as f32;
     let principal = view.principal.map(|c| c as f32);
+    let tall = view.tall as f32;
     let row_bytes = 3 * picture.width().max(1) as usize;
     let mut places = Places { u: [0; RUN], v: [0; RUN] };
     let mut blend = Blend::new();
@@ -37,7 +38,7 @@ pub fn redraw(photograph: &RgbImage, view: &View, map: Matrix3<f64>, picture: &m
             };
             places.find(&line, &source, |u, v| {
                 let grown = 1.0 + bend * (u * u + v * v);
-                [principal[0] + u * grown, principal[1] + v * grown]
+                [principal[0] + u * grown, principal[1] + v * grown * tall]
             });
             match source.parts {
                 8 => source.gather::<8>(&places, &mut blend),
@@ -249,7 +250,8 @@ mod tests {
     fn every_pixel_is_the_bilinear_value_at_its_place() {
         let photograph = photograph();
         for bend in [0.0, -4e-5] {
-            let view = View { from_wall: Matrix3::identity(), principal: [30.0, 23.0], bend };
+            let view =
+                View { from_wall: Matrix3::identity(), principal: [30.0, 23.0], bend, tall: 1.02 };
             let map = Matrix3::new(0.31, 0.04, -24.0, -0.03, 0.28, -19.0, 4e-4, -3e-4, 1.0);
             let mut picture = RgbImage::new(150, 130);
             redraw(&photograph, &view, map, &mut picture);
@@ -276,7 +278,8 @@ mod tests {
     #[test]
     fn drawn_at_its_own_size_a_photograph_is_itself() {
         let photograph = photograph();
-        let view = View { from_wall: Matrix3::identity(), principal: [0.0; 2], bend: 0.0 };
+        let view =
+            View { from_wall: Matrix3::identity(), principal: [0.0; 2], bend: 0.0, tall: 1.0 };
         let mut picture = RgbImage::new(61, 47);
         redraw(&photograph, &view, Matrix3::identity(), &mut picture);
         for (x, y, pixel) in picture.enumerate_pixels() {
@@ -290,7 +293,8 @@ mod tests {
     #[test]
     fn a_long_strip_is_drawn_at_its_far_end() {
         let photograph = RgbImage::from_fn(40_000, 3, |x, _| image::Rgb([(x % 256) as u8; 3]));
-        let view = View { from_wall: Matrix3::identity(), principal: [0.0; 2], bend: 0.0 };
+        let view =
+            View { from_wall: Matrix3::identity(), principal: [0.0; 2], bend: 0.0, tall: 1.0 };
         let map = Matrix3::new(1.0, 0.0, 39_744.0, 0.0, 1.0, 0.5, 0.0, 0.0, 1.0);
         let mut picture = RgbImage::new(250, 1);
         redraw(&photograph, &view, map, &mut picture);

@@ -133,6 +133,7 @@ fn first_search(marked: &Marked, before: Option<&Solution>) -> Search {
                 from_wall: nalgebra::Matrix3::identity(),
                 principal: marked.size.map(|side| 0.5 * (f64::from(side) - 1.0)),
                 bend: 0.0,
+                tall: 1.0,
             },
             places: hand(marked),
             click,

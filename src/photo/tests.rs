@@ -1,5 +1,6 @@
 //! Each degenerate case by its smallest cause, and the quick way.
 
+use super::blame::Blamed;
 use super::lengths::{Effort, Measured, run};
 use super::marked::{Known, Mark, Marked, Origin, Plane, Rect, Span};
 use super::ruler::{compare, compare_ahead, depth_error};
@@ -167,6 +168,132 @@ fn a_figure_in_front_of_the_wall_is_measured_in_its_own_plane() {
     marked.marks[25].plane = None;
     let wrong = quick(&marked).unwrap().value.lengths.last().unwrap().value;
     assert!(wrong > 1.9, "{wrong}");
+}
+
+/// Door height 2.6 for 2.032 m: where the camera is level nothing else tells
+/// it, so it is named as unchecked, and the intervals hold the truth.
+#[test]
+fn a_wrong_second_length_is_named_and_the_intervals_are_honest() {
+    for (turn, tilt) in [(20.0, 0.0), (25.0, 8.0), (0.0, 0.0)] {
+        let mut marked = wall(turn, tilt, 6);
+        marked.known[1].value *= 2.6 / 2.032;
+        let outcome = quick(&marked).unwrap();
+        let verdict = &outcome.value.verdict;
+        let suspected = verdict.suspects[..verdict.alike.min(verdict.suspects.len())]
+            .iter()
+            .any(|suspect| suspect.blamed == Blamed::Known(1));
+        assert!(suspected || verdict.unchecked.contains(&1), "{turn} {tilt}: {verdict:?}");
+        for length in outcome.value.lengths.iter().filter(|length| !length.known) {
+            let truth = if matches!(length.span, Span::Width(_)) { 1.2 } else { 1.5 };
+            let ends = length.interval;
+            assert!(ends.low < truth && truth < ends.high, "{turn} {tilt} {length:?}");
+        }
+    }
+}
+
+/// One wall said to be 7.315 and 8: both are named, and no mark.
+#[test]
+fn contradicting_lengths_are_both_named() {
+    let mut marked = wall(25.0, 8.0, 6);
+    marked.known.push(known(Span::Width(0), 1.2 * 8.0 / 7.315));
+    let outcome = quick(&marked).unwrap();
+    let verdict = outcome.value.verdict;
+    let named: Vec<&Blamed> =
+        verdict.suspects[..verdict.alike].iter().map(|suspect| &suspect.blamed).collect();
+    assert!(named.contains(&&Blamed::Known(0)) && named.contains(&&Blamed::Known(2)), "{named:?}");
+    assert!(!named.iter().any(|blamed| matches!(blamed, Blamed::Mark(_))), "{named:?}");
+    assert!(outcome.findings.iter().any(|f| f.message.contains("cannot tell which")));
+}
+
+#[test]
+fn a_good_picture_blames_no_one() {
+    let verdict = quick(&wall(25.0, 8.0, 6)).unwrap().value.verdict;
+    assert!(verdict.suspects.is_empty() && verdict.without.is_empty(), "{verdict:?}");
+}
+
+/// A window that carries a known length and stands in front of the wall.
+#[test]
+fn what_stands_in_front_is_said_with_its_distance() {
+    let mut marked = wall(25.0, 8.0, 6);
+    marked.known.push(known(Span::Width(4), 1.2));
+    for (k, [x, y]) in [[-0.8, 1.9], [0.4, 1.9], [0.4, 0.4], [-0.8, 0.4]].into_iter().enumerate() {
+        marked.marks[16 + k].at = see(25.0, 8.0, [x, y, 1.0]);
+    }
+    let verdict = quick(&marked).unwrap().value.verdict;
+    let is_front = |blamed: &Blamed| *blamed == Blamed::InFront(vec![16, 17, 18, 19]);
+    let front = verdict.suspects.iter().find(|s| is_front(&s.blamed)).unwrap();
+    assert!(front.message.contains("about 1.0"), "{}", front.message);
+    assert!(front.message.contains("in front"), "{}", front.message);
+}
+
+#[test]
+fn a_rectangle_turned_against_the_others_is_named() {
+    let mut marked = wall(25.0, 8.0, 4);
+    marked.rects[2].corners.rotate_left(1);
+    refused(&marked, "rectangle w2: turned order");
+    assert_eq!(super::wiring::out_of_order(&marked), [2]);
+    // A picture on its side turns all of them.
+    marked.rects.iter_mut().for_each(|rect| rect.corners.rotate_left(1));
+    marked.rects[2].corners.rotate_right(1);
+    assert!(super::wiring::out_of_order(&marked).is_empty());
+}
+
+/// Level and plumb edges with two known lengths, and no rectangle.
+#[test]
+fn edges_alone_are_enough() {
+    let mut marked = wall(25.0, 8.0, 4);
+    for rect in std::mem::take(&mut marked.rects) {
+        let [tl, tr, br, bl] = rect.corners;
+        marked.level.extend([vec![tl, tr], vec![bl, br]]);
+        marked.plumb.extend([vec![tl, bl], vec![tr, br]]);
+    }
+    marked.known = vec![known(Span::Level(0, 1), 1.2), known(Span::Plumb(3, 0), 1.5)];
+    marked.asked = vec![Span::Straight(0, 10)];
+    let found = quick(&marked).unwrap().value.lengths[0].value;
+    assert!((found - 5.6_f64.hypot(1.5)).abs() < 5e-3, "{found}");
+}
+
+/// A stretched copy is measured as an undeclared picture: the intervals hold.
+#[test]
+fn a_picture_of_unknown_kind_is_measured_both_ways() {
+    for (cut, stretch) in [(0.0, 1.0), (150.0, 1.02)] {
+        let mut marked = wall(25.0, 10.0, 6);
+        marked.known.pop();
+        marked.origin = Origin::Unknown;
+        for mark in &mut marked.marks {
+            mark.at = [mark.at[0] - cut, mark.at[1] * stretch];
+        }
+        let outcome = quick(&marked).unwrap();
+        for length in outcome.value.lengths.iter().filter(|length| !length.known) {
+            let truth = if matches!(length.span, Span::Width(_)) { 1.2 } else { 1.5 };
+            let ends = length.interval;
+            assert!(ends.low < truth && truth < ends.high, "{cut}: {length:?}");
+        }
+        marked.origin = Origin::Camera;
+        let camera = quick(&marked).unwrap().value;
+        for (open, proud) in outcome.value.lengths.iter().zip(&camera.lengths) {
+            assert!(
+                open.known || open.sigma > 0.99 * proud.sigma,
+                "{} {}",
+                open.sigma,
+                proud.sigma
+            );
+        }
+    }
+}
+
+/// Where the frame of a part is known, its axis is that of the whole.
+#[test]
+fn a_part_with_its_frame_is_as_good_as_the_whole() {
+    let whole = quick(&wall(25.0, 10.0, 6)).unwrap().value;
+    let mut marked = wall(25.0, 10.0, 6);
+    marked.marks.iter_mut().for_each(|mark| mark.at[0] -= 400.0);
+    (marked.size, marked.origin) = ([1200, 1200], Origin::Part);
+    marked.frame = Some([400.0, 0.0, 1600.0, 1200.0]);
+    let part = quick(&marked).unwrap().value;
+    for (a, b) in whole.lengths.iter().zip(&part.lengths) {
+        assert!((a.value / b.value - 1.0).abs() < 1e-3 && (a.sigma / b.sigma - 1.0).abs() < 0.1);
+    }
 }
 
 #[test]

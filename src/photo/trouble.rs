@@ -39,6 +39,21 @@ pub fn corners(marked: &Marked, rect: &Rect, fault: Fault) -> Stop {
     stop(marked, format!("rectangle {}: {what}", rect.id), hint)
 }
 
+/// A rectangle turned by a quarter or more against the others.
+#[must_use]
+pub fn turned(marked: &Marked, rect: &Rect) -> Stop {
+    let first = marked.marks[rect.corners[0]].id.as_str();
+    stop(
+        marked,
+        format!(
+            "rectangle {}: turned order: its first corner {first} is not the top left one, as in \
+             the other rectangles",
+            rect.id
+        ),
+        "start at the top left and go to the top right",
+    )
+}
+
 /// A known length of zero or less.
 #[must_use]
 pub fn no_length(marked: &Marked, known: &Known) -> Stop {

@@ -1,6 +1,6 @@
 //! Marks -> the network that is adjusted.
 
-use super::marked::{Marked, Span};
+use super::marked::{Marked, Origin, Rect, Span};
 use super::trouble;
 use crate::finding::Stop;
 use crate::solve::camera::network::{Camera, Measure, Network, Prior, Sight, Tie};
@@ -10,7 +10,7 @@ use crate::solve::camera::quad;
 /// widths, and the standard uncertainty of its logarithm. From 0.65 widths (a
 /// wide lens) to 2.2 (a short telephoto) lies within one; common practice, no
 /// source.
-const LIKELY_FOCAL: (f64, f64) = (1.15, 0.6);
+pub const LIKELY_FOCAL: (f64, f64) = (1.15, 0.6);
 
 /// Standard uncertainty of the radial term, in units of the focal length.
 const RADIAL: f64 = 0.15;
@@ -35,8 +35,8 @@ pub fn network(marked: &Marked) -> Result<Network, Stop> {
         setbacks: marked.planes.iter().map(|p| Prior { value: p.ahead, sigma: p.sigma }).collect(),
         sights: sights.collect(),
         ties: vec![],
-        rightward: marked.rects.first().map(|r| [r.corners[3], r.corners[2]]),
-        upward: marked.rects.first().map(|r| [r.corners[3], r.corners[0]]),
+        rightward: rightward(marked),
+        upward: upward(marked),
     };
     for known in &marked.known {
         let sigma = known.sigma.max(1e-6 * known.value);
@@ -50,12 +50,33 @@ pub fn network(marked: &Marked) -> Result<Network, Stop> {
     Ok(network)
 }
 
+/// Two marks of which the second lies to the right: of the first rectangle,
+/// else the ends of the first level edge as the picture has them.
+fn rightward(marked: &Marked) -> Option<[usize; 2]> {
+    let rect = marked.rects.first().map(|r| [r.corners[3], r.corners[2]]);
+    rect.or_else(|| ends(marked, marked.level.first()?, 0))
+}
+
+/// The same upward.
+fn upward(marked: &Marked) -> Option<[usize; 2]> {
+    let rect = marked.rects.first().map(|r| [r.corners[3], r.corners[0]]);
+    rect.or_else(|| ends(marked, marked.plumb.first()?, 1).map(|[top, foot]| [foot, top]))
+}
+
+/// The first and the last mark of a group along an axis of the picture.
+fn ends(marked: &Marked, group: &[usize], axis: usize) -> Option<[usize; 2]> {
+    let along =
+        |a: &&usize, b: &&usize| marked.marks[**a].at[axis].total_cmp(&marked.marks[**b].at[axis]);
+    Some([*group.iter().min_by(along)?, *group.iter().max_by(along)?])
+}
+
 fn check(marked: &Marked) -> Result<(), Stop> {
     for rect in &marked.rects {
         let corners = rect.corners.map(|k| marked.marks[k].at);
         quad::check(corners, marked.sigma())
             .map_err(|fault| trouble::corners(marked, rect, fault))?;
     }
+    turned(marked)?;
     for known in &marked.known {
         if !known.value.is_finite() || known.value <= 0.0 {
             return Err(trouble::no_length(marked, known));
@@ -67,18 +88,58 @@ fn check(marked: &Marked) -> Result<(), Stop> {
     Ok(())
 }
 
+/// Rectangles that are turned against the others. A picture on its side turns
+/// all of them, and that is no fault.
+fn turned(marked: &Marked) -> Result<(), Stop> {
+    match turned_rects(marked).first() {
+        Some(&rect) => Err(trouble::turned(marked, &marked.rects[rect])),
+        None => Ok(()),
+    }
+}
+
+/// Rectangles whose corners are crossed, mirrored or turned against the others.
+#[must_use]
+pub fn out_of_order(marked: &Marked) -> Vec<usize> {
+    let turned = turned_rects(marked);
+    let fault = |rect: &Rect| {
+        let corners = rect.corners.map(|k| marked.marks[k].at);
+        matches!(
+            quad::check(corners, marked.sigma()),
+            Err(quad::Fault::Crossed | quad::Fault::Mirrored)
+        )
+    };
+    (0..marked.rects.len()).filter(|r| turned.contains(r) || fault(&marked.rects[*r])).collect()
+}
+
+fn turned_rects(marked: &Marked) -> Vec<usize> {
+    let quarters = |rect: &Rect| quad::quarters(rect.corners.map(|k| marked.marks[k].at));
+    let turns: Vec<Option<usize>> = marked.rects.iter().map(quarters).collect();
+    let count = |quarter: usize| turns.iter().filter(|turn| **turn == Some(quarter)).count();
+    let usual = (0..4).max_by_key(|&quarter| (count(quarter), 4 - quarter)).unwrap_or(0);
+    let other = |rect: &usize| turns[*rect].is_some_and(|turn| turn != usual);
+    (0..turns.len()).filter(other).collect()
+}
+
 fn camera(marked: &Marked) -> Camera {
     let [w, h] = marked.size.map(f64::from);
-    let spread = marked.origin.axis_spread() * w;
+    let (middle, spread) = match marked.frame {
+        // The axis of the whole picture, where the part has it.
+        Some([left, top, wide, high]) => (
+            [0.5 * (wide - 1.0) - left, 0.5 * (high - 1.0) - top],
+            Origin::Camera.axis_spread() * wide,
+        ),
+        None => ([w, h].map(|side| 0.5 * (side - 1.0)), marked.origin.axis_spread() * w),
+    };
     let ln_focal = match marked.focal {
         Some(focal) => Prior { value: focal.pixels.ln(), sigma: focal.relative.max(1e-4) },
         None => Prior { value: (LIKELY_FOCAL.0 * w).ln(), sigma: LIKELY_FOCAL.1 },
     };
     Camera {
         width: w,
-        principal: [w, h].map(|side| Prior { value: 0.5 * (side - 1.0), sigma: spread }),
+        principal: middle.map(|value| Prior { value, sigma: spread }),
         ln_focal,
         radial: Prior { value: 0.0, sigma: if marked.distortion { RADIAL } else { 0.0 } },
+        aspect: Prior { value: 0.0, sigma: marked.origin.stretch_spread() },
     }
 }
 

@@ -5,6 +5,8 @@ use serde_json::{Value, json};
 use super::Seen;
 use super::table::{Mark, Row, Table, View};
 use crate::finding::{Finding, Subject};
+use crate::photo::blame::{Blamed, Suspect};
+use crate::photo::doors::Worth;
 use crate::photo::from_job::Shot;
 use crate::photo::lengths::{Found, Measured};
 use crate::photo::marked::{Marked, Span};
@@ -31,10 +33,36 @@ pub fn json(marked: &Marked, measured: &Measured, findings: &[Finding]) -> Value
         "uncertainties_multiplied_by": measured.spread,
         "worst_mark": measured.worst.map(|w| marked.marks[w.mark].id.clone()),
         "failed_draws": measured.failed_draws,
+        "origin": marked.origin.word(),
+        "suspects": suspects(measured),
+        "suspects_alike": measured.verdict.alike,
         "lengths": asked.map(|length| one(marked, length)).collect::<Vec<_>>(),
         "known": given.map(|length| one(marked, length)).collect::<Vec<_>>(),
         "findings": findings,
     })
+}
+
+/// What may be wrong, the likeliest first.
+fn suspects(measured: &Measured) -> Value {
+    let one = |suspect: &Suspect| {
+        json!({
+            "kind": match suspect.blamed {
+                Blamed::Mark(_) => "mark",
+                Blamed::Known(_) => "known",
+                Blamed::Alike(_) => "alike",
+                Blamed::InFront(_) => "in-front",
+                Blamed::Rect(_) => "rectangle",
+                Blamed::Axis => "axis",
+                Blamed::Stretch => "stretch",
+                Blamed::Focal => "focal",
+            },
+            "name": suspect.name,
+            "message": suspect.message,
+            "hint": suspect.hint,
+            "chance": suspect.ln_chance.exp(),
+        })
+    };
+    measured.verdict.suspects.iter().map(one).collect()
 }
 
 fn one(marked: &Marked, length: &Found) -> Value {
@@ -132,6 +160,52 @@ pub fn moves_table(refined: &Refined) -> Table {
     table
 }
 
+/// Lengths by a plain map, with those of the adjustment beside them.
+#[must_use]
+pub fn plain_json(
+    marked: &Marked,
+    found: &[(Span, Worth)],
+    adjusted: impl Fn(Span) -> Option<f64>,
+) -> Value {
+    let one = |(span, worth): &(Span, Worth)| {
+        let [low, high] = worth.ends();
+        json!({
+            "name": marked.name(*span),
+            "value": worth.value,
+            "sigma": worth.sigma,
+            "low": low,
+            "high": high,
+            "adjusted": adjusted(*span),
+        })
+    };
+    json!({ "picture": marked.id, "lengths": found.iter().map(one).collect::<Vec<_>>() })
+}
+
+/// The same as a view.
+#[must_use]
+pub fn plain_view(
+    marked: &Marked,
+    found: &[(Span, Worth)],
+    adjusted: impl Fn(Span) -> Option<f64>,
+) -> View {
+    let mut table = Table::new("", &["length", ">value", ">from", ">to", ">adjusted"]);
+    for (span, worth) in found {
+        let digits = digits(worth.sigma);
+        let figure = |v: f64| format!("{v:.digits$}");
+        let [low, high] = worth.ends().map(figure);
+        let beside = adjusted(*span).map_or_else(|| "-".to_owned(), figure);
+        table.push(Row::plain(vec![marked.name(*span), figure(worth.value), low, high, beside]));
+    }
+    table.notes.push("by the plain map of four corners; nothing checks it".to_owned());
+    View {
+        title: format!("Lengths on {}", marked.id),
+        lead: vec![],
+        tables: vec![table],
+        findings: vec![],
+        next: String::new(),
+    }
+}
+
 /// Decimals that show two figures of an uncertainty.
 fn digits(sigma: f64) -> usize {
     if sigma > 0.0 && sigma.is_finite() {
@@ -169,7 +243,9 @@ pub fn plan_view(seen: Seen<'_>) -> View {
     let counted = seen.job.photos.len();
     if counted > 0 && photos.value.is_empty() {
         let noun = if counted == 1 { "photograph has" } else { "photographs have" };
-        view.lead = vec![format!("{counted} {noun} no lengths yet: mark a rectangle.")];
+        view.lead = vec![format!(
+            "{counted} {noun} no lengths yet: mark a rectangle, or level and plumb edges with a known length."
+        )];
     }
     view
 }
@@ -203,10 +279,9 @@ pub fn job_view(shots: &[Shot], findings: &[Finding], notation: &Notation) -> Vi
 fn shot_table(shot: &Shot, notation: &Notation) -> Table {
     let mut table =
         Table::new(&shot.marked.id, &["length", ">value", ">from", ">to", "reads", "checked"]);
-    let first = 2 * shot.marked.rects.len();
     for (row, length) in shot.measured.lengths.iter().enumerate().filter(|(_, l)| !l.known) {
         let [low, value, high] = Shot::ends(length).map(|l| notation.show(&l));
-        let reading = shot.readings.iter().find(|reading| reading.row == row && row >= first);
+        let reading = shot.readings.iter().find(|reading| reading.row == row);
         let reads = reading.map_or(String::new(), |reading| reading.of.to_string());
         let checked = if length.checked { "yes" } else { "unchecked" }.to_owned();
         let value = if length.withheld.is_some() { "withheld".to_owned() } else { value };

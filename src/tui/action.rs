@@ -82,6 +82,11 @@ commands! {
     PlumbLine "plumb line" "Marks an end of a plumb edge; the second makes it.";
     Between "length" "Marks an end of a length to be found; the second makes it.";
     KnownLength "known length" "Says what the length pointed at is.";
+    Reads "into the notes" "Makes the length pointed at a reading of a dimension, old or new.";
+    Alike "alike" "Says that the length pointed at is as long as another, or a multiple of it.";
+    InFront "in front" "Says how far the mark under the cross-hair stands in front of the wall.";
+    Picture "which picture" "Says what kind of picture it is: camera file, print, part, unknown; its focal length.";
+    SetRight "set right" "Puts the corners of a rectangle that is crossed or turned in order.";
     TakeOff "take off" "Takes off the mark or rectangle under the cross-hair.";
     Refine "to the edges" "Moves the marks to where the picture's edges meet.";
     NextMark "next mark" "The cross-hair to the next mark.";

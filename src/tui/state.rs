@@ -110,6 +110,14 @@ pub enum Purpose {
     AddPhoto,
     /// What a length on the photograph in sight is known to be.
     Know(String),
+    /// What a length on the photograph in sight is a reading of.
+    Reads(String),
+    /// What a length on the photograph in sight is a multiple of.
+    Alike(String),
+    /// How far a mark on the photograph in sight stands in front of the wall.
+    InFront(String),
+    /// What kind of picture the photograph in sight is.
+    Picture,
     /// What the bars of a printed page measure, and the paper.
     Bars,
     /// What a size measures on the mock-up or the model.

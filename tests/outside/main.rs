@@ -12,6 +12,7 @@ mod lumber;
 mod notation;
 mod paper;
 mod photo;
+mod photo_faults;
 mod photo_pictures;
 mod scales;
 mod survey;

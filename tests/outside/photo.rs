@@ -8,6 +8,7 @@
 //! Reid and Zisserman, *Single View Metrology*, IJCV 40(2), 2000 (abstract
 //! read, formula from memory; numbers by numpy).
 
+use scantling::photo::doors::{Worth, by_horizon, by_post, by_shadow, fourth};
 use scantling::photo::ruler::{compare_ahead, depth_error};
 use scantling::solve::camera::homography::Homography;
 use scantling::solve::camera::single_view::{
@@ -162,4 +163,29 @@ fn an_object_in_front_of_the_wall_looks_too_big() {
     }
     assert_eq!(depth_error(60.0, 60.0), None);
     near(compare_ahead(6.0, 2.0, 5.0, 6.0, 60.0).unwrap(), 15.0 * 60.0 / 54.0, 1e-9);
+}
+
+/// R6-02, R6-10 and the worked shadow of 5/4 x 24 ft with errors of 0.04, 0.08
+/// and 0.25 ft (2.4 percent), through the simple questions.
+#[test]
+fn simple_questions_carry_their_intervals() {
+    let exact = |value| Worth::new(value, 0.0);
+    let px = |value| Worth::new(value, 1.0);
+    let known = [(100.0, 0.0), (1100.0 / 3.0, 10.0), (1900.0 / 3.0, 40.0)];
+    let known = known.map(|(pixel, place)| (px(pixel), exact(place)));
+    let found = fourth(known, px(4100.0 / 9.0)).unwrap();
+    near(found.value, 16.0, 1e-9);
+    assert!(found.sigma > 0.01 && found.sigma < 0.5, "{found:?}");
+    let rows = [900.0, 520.0, 130.0].map(|row| Worth::new(row, 0.0));
+    let base = [Worth::new(900.0, 3.0), rows[1], rows[2]];
+    let found = by_horizon(exact(5.5), base).unwrap();
+    near(found.value, 11.144_737, 1e-6);
+    near(found.sigma, 0.044_564, 1e-5);
+    // The same height from a post of 5.5 ft whose top reaches the horizon.
+    let found = by_post(exact(5.5), [rows[0], rows[1]], rows).unwrap();
+    near(found.value, 11.144_737, 1e-6);
+    let shadow = [(5.0, 0.04), (4.0, 0.08), (24.0, 0.25)].map(|(v, s)| Worth::new(v, s));
+    let found = by_shadow(shadow[0], shadow[1], shadow[2]).unwrap();
+    near(found.value, 30.0, 1e-9);
+    near(found.sigma, 0.7, 0.05);
 }

@@ -17,8 +17,14 @@ use scantling::photo::picture;
 use scantling::photo::refine::refine;
 use scantling::solve::camera::random::Dice;
 
+/// Where the pictures are: beside the project, or where `PHOTOGRAPHS` says.
+fn folder() -> PathBuf {
+    let beside = || PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/photos");
+    std::env::var_os("PHOTOGRAPHS").map_or_else(beside, PathBuf::from)
+}
+
 fn text(name: &str) -> Option<String> {
-    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/photos");
+    let folder = folder();
     let text = std::fs::read_to_string(folder.join(format!("{name}.toml"))).ok();
     if text.is_none() {
         println!("{name}: ../shared/photos is not here; nothing checked");
@@ -28,7 +34,7 @@ fn text(name: &str) -> Option<String> {
 
 /// True lengths by name of the span: sides from the file's rectangles, or from
 /// the places of the points.
-struct Truth(toml::Table);
+pub(crate) struct Truth(toml::Table);
 
 impl Truth {
     fn place(&self, id: &str) -> [f64; 2] {
@@ -44,7 +50,7 @@ impl Truth {
         (a[0] - b[0]).hypot(a[1] - b[1])
     }
 
-    fn of(&self, marked: &Marked, span: Span) -> f64 {
+    pub(crate) fn of(&self, marked: &Marked, span: Span) -> f64 {
         let id = |k: usize| marked.marks[k].id.as_str();
         let mean = |[a, b]: [usize; 2], [c, d]: [usize; 2]| {
             0.5 * (self.between(id(a), id(b)) + self.between(id(c), id(d)))
@@ -67,10 +73,10 @@ impl Truth {
 }
 
 /// A picture, the rectangles used, the one whose sides are known, and its origin.
-struct Case {
-    name: &'static str,
+pub(crate) struct Case {
+    pub(crate) name: &'static str,
     rects: &'static [&'static str],
-    known: &'static str,
+    pub(crate) known: &'static str,
     origin: Origin,
 }
 
@@ -84,7 +90,7 @@ const FIELDS: &[&str] = &[
     "f=c63/c83/c85/c65",
 ];
 
-const CASES: &[Case] = &[
+pub(crate) const CASES: &[Case] = &[
     Case { name: "castle_a", rects: &[], known: "u2", origin: Origin::Camera },
     Case { name: "castle_a_barrel", rects: &[], known: "u2", origin: Origin::Camera },
     Case { name: "chess_left01", rects: FIELDS, known: "b", origin: Origin::Camera },
@@ -97,6 +103,11 @@ const CASES: &[Case] = &[
     Case { name: "synth_shop_print", rects: &[], known: "win2", origin: Origin::Print },
 ];
 
+/// What a picture is said to be: itself, or what `ORIGIN` says.
+fn declared(origin: Origin) -> Origin {
+    std::env::var("ORIGIN").ok().and_then(|word| Origin::of(&word)).unwrap_or(origin)
+}
+
 /// The chessboards a second time, with the straight lines of the file as level
 /// and plumb ones: what a wall gives on which edges can be followed.
 fn with_lines() -> impl Iterator<Item = (&'static Case, bool)> {
@@ -104,13 +115,13 @@ fn with_lines() -> impl Iterator<Item = (&'static Case, bool)> {
     CASES.iter().map(|case| (case, false)).chain(boards.map(|case| (case, true)))
 }
 
-fn load(case: &Case, lengths: usize, lines: bool) -> Option<(Marked, Truth)> {
+pub(crate) fn load(case: &Case, lengths: usize, lines: bool) -> Option<(Marked, Truth)> {
     let text = text(case.name)?;
     let truth = Truth(text.parse().unwrap());
     let rects: Vec<String> = case.rects.iter().map(|r| (*r).to_owned()).collect();
     let choice = Choice { rects, lines, known_sigma: 0.001, ..Choice::default() };
     let mut marked = read(&text, &choice).unwrap();
-    marked.origin = case.origin;
+    marked.origin = declared(case.origin);
     let rect = marked.rect(case.known).unwrap_or(0);
     for span in [Span::Width(rect), Span::Height(rect)].into_iter().take(lengths) {
         let value = truth.of(&marked, span);
@@ -151,7 +162,7 @@ impl Tally {
     }
 }
 
-fn disturb(marked: &Marked, pixels: f64, dice: &mut Dice) -> Marked {
+pub(crate) fn disturb(marked: &Marked, pixels: f64, dice: &mut Dice) -> Marked {
     let mut other = marked.clone();
     other.click = pixels;
     for mark in &mut other.marks {
@@ -160,7 +171,7 @@ fn disturb(marked: &Marked, pixels: f64, dice: &mut Dice) -> Marked {
     other
 }
 
-fn from_environment(name: &str, usual: usize) -> usize {
+pub(crate) fn from_environment(name: &str, usual: usize) -> usize {
     std::env::var(name).ok().and_then(|text| text.parse().ok()).unwrap_or(usual)
 }
 
@@ -210,7 +221,7 @@ fn prints_the_table() {
 }
 
 fn brightness(case: &Case) -> Option<Brightness> {
-    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/photos");
+    let folder = folder();
     let bytes = std::fs::read(folder.join(format!("{}.jpg", case.name))).ok()?;
     Some(Brightness::of(&picture::open(case.name, &bytes).unwrap().0))
 }

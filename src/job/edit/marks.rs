@@ -3,7 +3,9 @@
 
 use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, Value, value};
 
+use super::bound;
 use super::{is_called, remove_row, row_mut, rows_mut, set_or_drop};
+use crate::job::photo::Origin;
 
 /// How two marks lie to each other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,6 +65,53 @@ pub enum MarkChange {
         /// Its standard uncertainty with its unit.
         sigma: String,
     },
+    /// What a length is a reading of in the notes.
+    Read(ReadText),
+    /// A length in a known ratio to another; an empty `to` forgets it.
+    Alike(AlikeText),
+    /// A mark, or the rectangle of a corner, in a plane in front of the wall or
+    /// behind it; an empty distance sets it back on the wall.
+    Front(FrontText),
+    /// What kind of picture it is: keys of the photograph with their text; an
+    /// empty text drops the key.
+    About(Vec<(&'static str, String)>),
+}
+
+/// What a length on a photograph is a reading of.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct ReadText {
+    /// The length, as the job has it: `door:width`, `m1..m2`.
+    pub of: String,
+    /// The length as it is to be: the same, or with `:level` or `:plumb`.
+    pub to: String,
+    /// A dimension or a sum of them; empty unbinds the length.
+    pub reads: String,
+    /// Dimensions that are new to the job.
+    pub dimensions: Vec<String>,
+}
+
+/// Two lengths in a known ratio.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct AlikeText {
+    /// One length.
+    pub of: String,
+    /// The other.
+    pub to: String,
+    /// The first divided by the second; 1 when empty.
+    pub ratio: String,
+    /// Standard uncertainty in percent; 0.5 when empty.
+    pub percent: String,
+}
+
+/// How far something stands in front of the wall.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct FrontText {
+    /// The mark or corner.
+    pub mark: String,
+    /// The distance with its unit; negative behind the wall.
+    pub ahead: String,
+    /// Its standard uncertainty with its unit.
+    pub sigma: String,
 }
 
 /// Marks changed on one photograph.
@@ -74,6 +123,8 @@ pub struct MarkEdit {
     pub pixels: Option<[u32; 2]>,
     /// The focal length in pixels that its file states.
     pub focal: Option<f64>,
+    /// What kind of picture its file seems to be.
+    pub origin: Option<Origin>,
     /// The change.
     pub change: MarkChange,
 }
@@ -103,12 +154,32 @@ impl MarkEdit {
                 format!("forget the length of {of} on {on}")
             }
             MarkChange::Know { of, value, .. } => format!("{of} is {value} on {on}"),
+            MarkChange::Read(read) if read.reads.is_empty() => {
+                format!("take {} on {on} out of the notes", read.of)
+            }
+            MarkChange::Read(read) => format!("{} on {on} reads {}", read.to, read.reads),
+            MarkChange::Alike(alike) if alike.to.is_empty() => {
+                format!("{} on {on} is like no other", alike.of)
+            }
+            MarkChange::Alike(alike) => format!("{} is like {} on {on}", alike.of, alike.to),
+            MarkChange::Front(front) if front.ahead.is_empty() => {
+                format!("{} on {on} stands on the wall", front.mark)
+            }
+            MarkChange::Front(front) => {
+                format!("{} on {on} stands {} in front", front.mark, front.ahead)
+            }
+            MarkChange::About(_) => format!("what kind of picture {on} is"),
         }
     }
 }
 
-/// Adds a photograph at the end of the list.
-pub(super) fn add_photo(file: &mut DocumentMut, id: &str, name: &str) -> Result<(), String> {
+/// Adds a photograph at the end of the list; an empty `origin` is not said.
+pub(super) fn add_photo(
+    file: &mut DocumentMut,
+    id: &str,
+    name: &str,
+    origin: &str,
+) -> Result<(), String> {
     let rows = rows_mut(file, "photo")?;
     if rows.iter().any(|row| is_called(row, "id", id)) {
         return Err(format!("there is a photograph called \"{id}\" already"));
@@ -116,6 +187,7 @@ pub(super) fn add_photo(file: &mut DocumentMut, id: &str, name: &str) -> Result<
     let mut row = Table::new();
     row["id"] = value(id);
     row["file"] = value(name);
+    set_or_drop(&mut row, "origin", origin);
     rows.push(row);
     Ok(())
 }
@@ -126,11 +198,19 @@ pub(super) fn remove_photo(file: &mut DocumentMut, id: &str) -> Result<(), Strin
 }
 
 pub(super) fn apply(file: &mut DocumentMut, edit: &MarkEdit) -> Result<(), String> {
+    if let MarkChange::Read(read) = &edit.change {
+        bound::new_dimensions(file, &read.dimensions)?;
+    }
     let photo = row_mut(file, "photo", "id", &edit.photo)?;
     if let Some([wide, high]) = edit.pixels.filter(|_| !photo.contains_key("pixels")) {
         photo["pixels"] = value(Array::from_iter([i64::from(wide), i64::from(high)]));
-        if let Some(focal) = edit.focal.filter(|_| !photo.contains_key("focal")) {
-            photo["focal"] = value(focal.round());
+        let said = ["origin", "print", "frame"].iter().any(|key| photo.contains_key(key));
+        if let Some(origin) = edit.origin.filter(|_| !said) {
+            photo["origin"] = value(origin.word());
+            let focal = edit.focal.filter(|_| origin == Origin::Camera);
+            if let Some(focal) = focal.filter(|_| !photo.contains_key("focal")) {
+                photo["focal"] = value(focal.round());
+            }
         }
     }
     match &edit.change {
@@ -149,6 +229,10 @@ pub(super) fn apply(file: &mut DocumentMut, edit: &MarkEdit) -> Result<(), Strin
         }
         MarkChange::Line { way, ends } => line(photo, *way, ends)?,
         MarkChange::Know { of, value, sigma } => know(photo, of, value, sigma)?,
+        MarkChange::Read(read) => bound::read(photo, read)?,
+        MarkChange::Alike(text) => bound::alike(photo, text)?,
+        MarkChange::Front(front) => bound::front(photo, front)?,
+        MarkChange::About(keys) => bound::about(photo, keys)?,
     }
     Ok(())
 }
@@ -158,7 +242,10 @@ fn pair(at: [f64; 2]) -> Array {
     Array::from_iter(at.map(|c| (100.0 * c).round() / 100.0))
 }
 
-fn list_mut<'a>(photo: &'a mut Table, name: &str) -> Result<&'a mut ArrayOfTables, String> {
+pub(super) fn list_mut<'a>(
+    photo: &'a mut Table,
+    name: &str,
+) -> Result<&'a mut ArrayOfTables, String> {
     photo
         .entry(name)
         .or_insert(Item::ArrayOfTables(ArrayOfTables::new()))
@@ -175,13 +262,13 @@ fn put(photo: &mut Table, id: &str, at: [f64; 2]) -> Result<(), String> {
 }
 
 /// The rectangle of a corner's name, and which corner it is.
-fn corner(id: &str) -> Option<(&str, usize)> {
+pub(super) fn corner(id: &str) -> Option<(&str, usize)> {
     let (rect, corner) = id.rsplit_once('_')?;
     let at = ["tl", "tr", "br", "bl"].iter().position(|known| *known == corner)?;
     Some((rect, at))
 }
 
-fn has(photo: &Table, list: &str, id: &str) -> bool {
+pub(super) fn has(photo: &Table, list: &str, id: &str) -> bool {
     let rows = photo.get(list).and_then(Item::as_array_of_tables);
     rows.is_some_and(|rows| rows.iter().any(|row| is_called(row, "id", id)))
 }
@@ -315,7 +402,13 @@ mod tests {
     }
 
     fn on(photo: &str, change: MarkChange) -> Edit {
-        Edit::Mark(MarkEdit { photo: photo.to_owned(), pixels: None, focal: None, change })
+        Edit::Mark(MarkEdit {
+            photo: photo.to_owned(),
+            pixels: None,
+            focal: None,
+            origin: None,
+            change,
+        })
     }
 
     #[test]
@@ -355,7 +448,7 @@ mod tests {
     #[test]
     fn a_photograph_is_marked_from_nothing() {
         let (mut job, catalog) = creamery();
-        let add = Edit::AddPhoto { id: "P".into(), file: "p.jpg".into() };
+        let add = Edit::AddPhoto { id: "P".into(), file: "p.jpg".into(), origin: String::new() };
         job.apply(&add, &catalog).unwrap();
         let corners = [[10.0, 10.0], [90.0, 12.0], [88.0, 70.0], [9.0, 71.0]];
         let edit = |change| {
@@ -363,6 +456,7 @@ mod tests {
                 photo: "P".into(),
                 pixels: Some([100, 80]),
                 focal: Some(90.4),
+                origin: Some(Origin::Camera),
                 change,
             })
         };
@@ -384,6 +478,7 @@ mod tests {
         job.apply(&edit(know("3 ft")), &catalog).unwrap();
         let photo = job.job().photos.iter().find(|photo| photo.id == "P").unwrap();
         assert_eq!((photo.pixels, photo.rects.len(), photo.marks.len()), (Some([100, 80]), 1, 1));
+        assert_eq!((photo.origin(), photo.focal), (Origin::Camera, Some(90.0)));
         assert_eq!((photo.level.len(), photo.asks.len(), photo.known.len()), (1, 1, 1));
         job.apply(&edit(know("")), &catalog).unwrap();
         assert!(job.job().photos.iter().all(|photo| photo.id != "P" || photo.known.is_empty()));

@@ -8,6 +8,7 @@
 //! | [`quad`] | whether four marks can be a rectangle |
 //! | [`network`] | what is observed |
 //! | [`solution`] | the adjustment, covariance and the chi-square gate |
+//! | [`causes`] | what a network that does not fit would best be rid of |
 //! | [`monte_carlo`] | intervals by drawing |
 //! | [`random`] | repeatable normal numbers |
 //!
@@ -16,6 +17,7 @@
 //! whatever the known lengths are given in.
 
 mod adjust;
+pub mod causes;
 mod envelope;
 pub mod homography;
 pub mod monte_carlo;

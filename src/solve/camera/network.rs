@@ -23,6 +23,9 @@ pub struct Camera {
     pub ln_focal: Prior,
     /// The radial term k1: distorted = x (1 + k1 r^2), x in focal lengths.
     pub radial: Prior,
+    /// Natural logarithm of how much the picture is stretched in height: copies
+    /// of prints often are by one to three percent.
+    pub aspect: Prior,
 }
 
 /// One mark on the picture.

@@ -53,6 +53,28 @@ pub fn check(corners: [[f64; 2]; 4], sigma: f64) -> Result<(), Fault> {
     }
 }
 
+/// By how many quarters an outline is turned in the picture: 0 where its first
+/// corner is the top left one, 1 where the top left one comes second. Nothing
+/// where it lies too askew to say.
+#[must_use]
+pub fn quarters(corners: [[f64; 2]; 4]) -> Option<usize> {
+    // The first side runs to the right, the second down, and so on round.
+    let [tl, tr, br, bl] = corners;
+    let across = [0, 1].map(|k| tr[k] - tl[k] + br[k] - bl[k]);
+    let down = [0, 1].map(|k| bl[k] - tl[k] + br[k] - tr[k]);
+    // Turned clockwise by a quarter, the first side runs down.
+    let right = across[0] + down[1];
+    let under = across[1] - down[0];
+    let size = across[0].hypot(across[1]) + down[0].hypot(down[1]);
+    (right.abs().max(under.abs()) > 0.85 * size).then_some(())?;
+    Some(match (right.abs() > under.abs(), right > 0.0, under > 0.0) {
+        (true, true, _) => 0,
+        (false, _, true) => 3,
+        (true, false, _) => 2,
+        (false, _, false) => 1,
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -61,6 +83,17 @@ mod tests {
 
     fn reordered(order: [usize; 4]) -> [[f64; 2]; 4] {
         order.map(|i| GOOD[i])
+    }
+
+    #[test]
+    fn a_turned_outline_is_told_by_its_first_corner() {
+        for (quarter, order) in
+            [(0, [0, 1, 2, 3]), (1, [3, 0, 1, 2]), (2, [2, 3, 0, 1]), (3, [1, 2, 3, 0])]
+        {
+            assert_eq!(quarters(reordered(order)), Some(quarter), "{order:?}");
+        }
+        let askew = [[50.0, 0.0], [100.0, 50.0], [50.0, 100.0], [0.0, 50.0]];
+        assert_eq!(quarters(askew), None);
     }
 
     #[test]

@@ -4,7 +4,7 @@
 use nalgebra::Vector3;
 
 use super::network::{Measure, Network, Prior, Sight, Tie};
-use super::state::{CENTRE, FOCAL, Layout, RADIAL, SCALE, State, TURN};
+use super::state::{ASPECT, CENTRE, FOCAL, Layout, RADIAL, SCALE, State, TURN};
 
 /// One row. Derivatives are divided by the standard uncertainty.
 #[derive(Clone, Copy, Debug)]
@@ -53,13 +53,13 @@ pub(super) fn observed(network: &Network) -> Vec<f64> {
     values
 }
 
-/// The priors in inner units: set-backs, focal, centre, radial.
+/// The priors in inner units: set-backs, focal, centre, radial, aspect.
 fn priors(network: &Network) -> Vec<Prior> {
     let (camera, w) = (&network.camera, network.camera.width);
     let mut list = network.setbacks.clone();
     list.push(Prior { value: camera.ln_focal.value - w.ln(), sigma: camera.ln_focal.sigma });
     list.extend(camera.principal.map(|p| Prior { value: p.value / w, sigma: p.sigma / w }));
-    list.push(camera.radial);
+    list.extend([camera.radial, camera.aspect]);
     list
 }
 
@@ -100,15 +100,19 @@ fn mark(network: &Network, layout: &Layout, state: &State, sight: &Sight) -> Opt
     let square = m[0] * m[0] + m[1] * m[1];
     let bend = state.radial * phi * phi;
     let grown = 1.0 + bend * square;
+    let tall = [1.0, state.aspect.exp()];
     // d(pixel)/d(undistorted), and through it by the place in camera axes.
-    let lens = |k: usize, l: usize| 2.0 * bend * m[k] * m[l] + if k == l { grown } else { 0.0 };
+    let lens = |k: usize, l: usize| {
+        tall[k] * (2.0 * bend * m[k] * m[l] + if k == l { grown } else { 0.0 })
+    };
     let by_camera = |k: usize| {
         let (a, b) = (lens(k, 0) / q, lens(k, 1) / q);
         Vector3::new(a, b, -phi * (a * m[0] + b * m[1]))
     };
     let sigma = sight.sigma / network.camera.width;
     let rows = [0, 1].map(|k| {
-        let mut row = Row::new(state.centre[k] + m[k] * grown, sigma);
+        let seen = m[k] * grown * tall[k];
+        let mut row = Row::new(state.centre[k] + seen, sigma);
         let slope = by_camera(k);
         let along = |axis: usize| slope.dot(&state.turn.column(axis));
         row.put(Some(sight.x), along(0));
@@ -117,10 +121,11 @@ fn mark(network: &Network, layout: &Layout, state: &State, sight: &Sight) -> Opt
             row.put(layout.setbacks[plane], along(2) / state.scale());
             row.put(layout.shared[SCALE], -along(2) * place[2]);
         }
-        let drift = -slope.z * p.z - 2.0 * bend * square * m[k];
+        let drift = -slope.z * p.z - 2.0 * bend * square * m[k] * tall[k];
         row.put(layout.shared[FOCAL], drift);
         row.put(layout.shared[CENTRE + k], 1.0);
-        row.put(layout.shared[RADIAL], phi * phi * square * m[k]);
+        row.put(layout.shared[RADIAL], phi * phi * square * m[k] * tall[k]);
+        row.put(layout.shared[ASPECT].filter(|_| k == 1), seen);
         let by_turn = p.cross(&slope);
         for axis in 0..3 {
             row.put(layout.shared[TURN + axis], by_turn[axis]);
@@ -160,9 +165,9 @@ fn tie_row(layout: &Layout, state: &State, tie: &Tie) -> Row {
 
 fn prior_rows(network: &Network, layout: &Layout, state: &State, hand: &mut impl FnMut(&Row)) {
     let mut values = state.setbacks.clone();
-    values.extend([state.ln_focal, state.centre[0], state.centre[1], state.radial]);
+    values.extend([state.ln_focal, state.centre[0], state.centre[1], state.radial, state.aspect]);
     let mut columns = layout.setbacks.clone();
-    columns.extend(&layout.shared[FOCAL..=RADIAL]);
+    columns.extend(&layout.shared[FOCAL..=ASPECT]);
     for ((prior, value), column) in priors(network).iter().zip(values).zip(columns) {
         if prior.sigma > 0.0 {
             let mut row = Row::new(value, prior.sigma);

@@ -21,6 +21,7 @@ pub(super) fn camera() -> Camera {
         principal: [prior(799.5, 32.0), prior(599.5, 32.0)],
         ln_focal: prior(1760.0_f64.ln(), 0.6),
         radial: prior(0.0, 0.15),
+        aspect: prior(0.0, 0.02),
     }
 }
 
@@ -38,6 +39,7 @@ pub(super) fn state(view: &View, coordinates: &[f64]) -> State {
         ln_focal: focal.ln(),
         centre: [799.5 / 1600.0, 599.5 / 1600.0],
         radial: view.radial,
+        aspect: 0.0,
         turn: turn.into_inner() * facing,
         coordinates: coordinates.iter().map(|c| c / scale).collect(),
         setbacks: vec![],
@@ -95,7 +97,7 @@ pub(super) fn known(of: Measure, value: f64) -> Tie {
 /// A turned wall with every kind of row.
 pub(super) fn turned_wall() -> (Network, State) {
     let view = View { focal: 1350.0, radial: -0.1, turns: [30.0, 8.0, 2.0] };
-    let mut state = state(&view, &windows(3));
+    let mut state = State { aspect: 0.015, ..state(&view, &windows(3)) };
     let mut network = picture(camera(), &state, 3);
     network.coordinates += 2;
     state.coordinates.extend([0.05, -0.02]);

@@ -99,6 +99,17 @@ fn finish(network: Network, seen: Glance, state: State) -> Result<Solution, Trou
 }
 
 impl Solution {
+    /// L^-1 b in place, L the factor of the normal matrix.
+    pub(super) fn forward(&self, b: &mut [f64]) {
+        self.factor.forward(b);
+    }
+
+    /// The same answer with the uncertainties of another network of its shape.
+    pub(super) fn as_if(&self, network: Network) -> Option<Self> {
+        let factor = Problem::new(&network, &self.state).factor_at(&self.state)?;
+        Some(Self { network, factor, ..self.clone() })
+    }
+
     /// A distance on the wall, in wall units.
     #[must_use]
     pub fn measure(&self, of: Measure) -> f64 {
@@ -228,6 +239,17 @@ impl Solution {
         let n = self.freedom.max(1) as f64;
         let a = 2.0 / (9.0 * n);
         n * (1.0 - a + 2.326_347_874 * a.sqrt()).powi(3)
+    }
+
+    /// What the uncertainties are multiplied by: the Birge ratio when it is over
+    /// one (R. T. Birge, Phys. Rev. 40, 1932), so that a wall that is less plane
+    /// than assumed widens its own intervals.
+    #[must_use]
+    pub fn spread(&self) -> f64 {
+        if self.freedom < 1 || self.network.checks() < 1 {
+            return 1.0;
+        }
+        (self.chi_squared / self.freedom as f64).sqrt().max(1.0)
     }
 
     /// Whether the residuals are as large as the uncertainties say.

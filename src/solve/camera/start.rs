@@ -29,14 +29,20 @@ pub(super) fn glance(network: &Network) -> Glance {
     Glance { level, plumb, focal_squared: square }
 }
 
+/// A mark in picture widths, the stretch that is expected taken out.
+fn level_scale(network: &Network, sight: usize) -> [f64; 2] {
+    let camera = &network.camera;
+    let [x, y] = network.sights[sight].pixel;
+    let middle = camera.principal[1].value;
+    [x, middle + (y - middle) / camera.aspect.value.exp()].map(|p| p / camera.width)
+}
+
 fn vanishing(network: &Network, axis: usize) -> Option<Homogeneous> {
-    let w = network.camera.width;
     let lines: Vec<_> = network
         .lines(axis)
         .into_iter()
         .filter_map(|group| {
-            let at: Vec<_> =
-                group.iter().map(|&i| network.sights[i].pixel.map(|p| p / w)).collect();
+            let at: Vec<_> = group.iter().map(|&i| level_scale(network, i)).collect();
             let span = extent(&at);
             Some((line_through(&at)?, span))
         })
@@ -65,6 +71,7 @@ pub(super) fn begin(network: &Network, seen: &Glance, focal: f64) -> Option<Stat
         ln_focal: focal.ln(),
         centre,
         radial: network.camera.radial.value,
+        aspect: network.camera.aspect.value,
         turn,
         coordinates: vec![0.0; network.coordinates],
         setbacks: network.setbacks.iter().map(|p| p.value).collect(),
@@ -162,7 +169,7 @@ pub(super) fn on_plane(state: &State, at: [f64; 2], h: f64) -> Option<[f64; 2]> 
 
 /// Picture place relative to the principal point, distortion taken out.
 fn undistorted(state: &State, at: [f64; 2]) -> [f64; 2] {
-    let d = [at[0] - state.centre[0], at[1] - state.centre[1]];
+    let d = [at[0] - state.centre[0], (at[1] - state.centre[1]) / state.aspect.exp()];
     let bend = state.radial * (-2.0 * state.ln_focal).exp();
     let mut m = d;
     for _ in 0..20 {

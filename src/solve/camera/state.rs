@@ -14,9 +14,10 @@ pub(super) const SCALE: usize = 0;
 pub(super) const FOCAL: usize = 1;
 pub(super) const CENTRE: usize = 2;
 pub(super) const RADIAL: usize = 4;
-pub(super) const TURN: usize = 5;
+pub(super) const ASPECT: usize = 5;
+pub(super) const TURN: usize = 6;
 /// How many there are.
-pub(super) const SHARED: usize = 8;
+pub(super) const SHARED: usize = 9;
 
 /// The unknowns, in inner units.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,6 +30,8 @@ pub struct State {
     pub(super) centre: [f64; 2],
     /// k1.
     pub(super) radial: f64,
+    /// ln of the stretch in height.
+    pub(super) aspect: f64,
     /// From wall axes (right, up, toward the viewer) to camera axes (right,
     /// down, away).
     pub(super) turn: Matrix3<f64>,
@@ -69,6 +72,12 @@ impl State {
         self.radial
     }
 
+    /// How much the picture is stretched in height.
+    #[must_use]
+    pub fn stretch(&self) -> f64 {
+        self.aspect.exp()
+    }
+
     /// Wall axes in the camera's axes, as columns.
     #[must_use]
     pub fn turn(&self) -> Matrix3<f64> {
@@ -101,7 +110,8 @@ impl State {
         let p = self.turn * Vector3::from(place);
         let m = [p.x / q, p.y / q];
         let grown = 1.0 + self.radial * (-2.0 * self.ln_focal).exp() * (m[0] * m[0] + m[1] * m[1]);
-        (q > 1e-6).then(|| [self.centre[0] + m[0] * grown, self.centre[1] + m[1] * grown])
+        let tall = self.aspect.exp();
+        (q > 1e-6).then(|| [self.centre[0] + m[0] * grown, self.centre[1] + m[1] * grown * tall])
     }
 
     /// A place of the wall, in wall units, seen in the picture, in pixels;
@@ -135,6 +145,7 @@ impl State {
         next.centre[0] += shared(CENTRE);
         next.centre[1] += shared(CENTRE + 1);
         next.radial += shared(RADIAL);
+        next.aspect += shared(ASPECT);
         let turn = Vector3::new(shared(TURN), shared(TURN + 1), shared(TURN + 2));
         next.turn = Rotation3::new(turn).into_inner() * self.turn;
         next
@@ -143,7 +154,7 @@ impl State {
 
 /// How the wall is seen, in pixels: wall place (homogeneous, wall units) by
 /// `from_wall` to a place relative to the principal point without distortion,
-/// then grown by 1 + bend r^2.
+/// then grown by 1 + bend r^2, then stretched in height.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct View {
     /// From the wall plane to the undistorted picture.
@@ -152,13 +163,15 @@ pub struct View {
     pub principal: [f64; 2],
     /// k1 over the squared focal length, per square pixel.
     pub bend: f64,
+    /// Stretch of the picture in height.
+    pub tall: f64,
 }
 
 impl View {
     /// A pixel with the distortion taken out, relative to the principal point.
     #[must_use]
     pub fn straight(&self, pixel: [f64; 2]) -> [f64; 2] {
-        let d = [pixel[0] - self.principal[0], pixel[1] - self.principal[1]];
+        let d = [pixel[0] - self.principal[0], (pixel[1] - self.principal[1]) / self.tall];
         let mut m = d;
         // A contraction for every lens the adjustment allows.
         for _ in 0..20 {
@@ -172,7 +185,7 @@ impl View {
     #[must_use]
     pub fn bent(&self, m: [f64; 2]) -> [f64; 2] {
         let grown = 1.0 + self.bend * (m[0] * m[0] + m[1] * m[1]);
-        [self.principal[0] + m[0] * grown, self.principal[1] + m[1] * grown]
+        [self.principal[0] + m[0] * grown, self.principal[1] + m[1] * grown * self.tall]
     }
 }
 
@@ -194,7 +207,7 @@ impl State {
             1.0,
         );
         let bend = self.radial * phi * phi / (w * w);
-        View { from_wall, principal: self.principal(network), bend }
+        View { from_wall, principal: self.principal(network), bend, tall: self.aspect.exp() }
     }
 }
 
@@ -228,6 +241,7 @@ impl Layout {
             camera.principal[0].sigma > 0.0,
             camera.principal[1].sigma > 0.0,
             camera.radial.sigma > 0.0,
+            camera.aspect.sigma > 0.0,
             true,
             true,
             spin,

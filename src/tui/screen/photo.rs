@@ -6,9 +6,11 @@ use std::sync::Arc;
 
 use crate::finding::Subject;
 use crate::job::edit::{End, Way};
-use crate::job::photo::Photo;
+use crate::job::photo::{Photo, PhotoAsk};
+use crate::photo::blame::{Blamed, Suspect};
 use crate::photo::from_job::{self, Shot};
 use crate::photo::window::Window;
+use crate::photo::wiring::out_of_order;
 use crate::tui::picture::{Drawn, Opened, Overlay, Print, Tone};
 use crate::tui::state::State;
 
@@ -79,10 +81,15 @@ pub fn is_here(state: &State) -> bool {
 pub fn next_step(state: &State) -> Option<&'static str> {
     let photo = in_sight(state)?;
     Some(match (photo.rects.len(), photo.known.len()) {
-        (0, _) => "c at each corner of a window or door that you can see whole",
+        (0, _) if !photo.has_marks() => {
+            "c at each corner of a window or door that you can see whole"
+        }
         (_, 0) => "k on a length that you know: a door, a course, a taped width",
+        _ if photo.asks.iter().any(|ask| ask.reads.is_some()) => {
+            "i switches the length pointed at off or on in the notes; Esc, then notes"
+        }
         (_, 1) => "k on a second known length: one level and one plumb are worth far more",
-        _ => "Esc, then notes: switch on among the readings the lengths that you trust",
+        _ => "t on a length that you trust: it becomes a reading of a dimension in the notes",
     })
 }
 
@@ -108,6 +115,38 @@ pub fn opened(state: &State) -> Option<&Arc<Opened>> {
         Some((known, Ok(opened))) if known == file => Some(opened),
         _ => None,
     }
+}
+
+/// What the lengths of the photograph in sight are called, in their order.
+fn names(state: &State) -> Vec<(String, Vec<String>)> {
+    let marked = in_sight(state).and_then(|photo| from_job::marked(photo).ok());
+    let Some(marked) = marked else { return Vec::new() };
+    let ends = |span| marked.rests_on(span).iter().map(|&m| marked.marks[m].id.clone()).collect();
+    marked.spans().into_iter().map(|span| (marked.name(span), ends(span))).collect()
+}
+
+/// Points at the length of that name.
+pub fn point_at(state: &mut State, of: &str) {
+    if let Some(row) = names(state).iter().position(|(name, _)| name == of) {
+        state.photos.row = row;
+    }
+}
+
+/// Points at a length that rests on a mark, unless the one pointed at does.
+pub fn point_at_length_of(state: &mut State, mark: &str) {
+    let names = names(state);
+    let rests = |row: &(String, Vec<String>)| row.1.iter().any(|end| end == mark);
+    if !names.get(state.photos.row).is_some_and(rests)
+        && let Some(row) = names.iter().position(rests)
+    {
+        state.photos.row = row;
+    }
+}
+
+/// The length of the photograph in sight that is asked for under that name.
+#[must_use]
+pub fn asked<'s>(state: &'s State, of: &str) -> Option<&'s PhotoAsk> {
+    in_sight(state)?.asks.iter().find(|ask| ask.of == of)
 }
 
 /// Where one looks on it.
@@ -186,6 +225,42 @@ pub fn shot(state: &State) -> Option<&Shot> {
     state.plan.as_ref()?.photos.value.iter().find(|shot| shot.marked.id == *id)
 }
 
+/// The likeliest culprit, where something is wrong.
+#[must_use]
+pub fn suspect(state: &State) -> Option<&Suspect> {
+    shot(state)?.measured.verdict.suspects.first()
+}
+
+/// The mark to look at for a suspect: itself, a corner, an end of the length.
+#[must_use]
+pub fn place_of(state: &State, blamed: &Blamed) -> Option<(String, [f64; 2])> {
+    let marked = &shot(state)?.marked;
+    let mark = match blamed {
+        Blamed::Mark(mark) => *mark,
+        Blamed::Known(known) => marked.ends(marked.known.get(*known)?.span)[0],
+        Blamed::Alike(alike) => marked.ends(marked.alike.get(*alike)?.a)[0],
+        Blamed::InFront(marks) => *marks.first()?,
+        Blamed::Rect(rect) => marked.rects.get(*rect)?.corners[0],
+        Blamed::Axis | Blamed::Stretch | Blamed::Focal => return None,
+    };
+    let mark = marked.marks.get(mark)?;
+    Some((mark.id.clone(), mark.at))
+}
+
+/// Rectangles of the photograph in sight whose corners are out of order, set
+/// right: each corner that moves, with its place.
+#[must_use]
+pub fn set_right(photo: &Photo) -> Vec<(String, [f64; 2])> {
+    let Ok(marked) = from_job::marked(photo) else { return Vec::new() };
+    let rects = out_of_order(&marked).into_iter().map(|rect| &photo.rects[rect]);
+    rects
+        .flat_map(|rect| {
+            let names = ["tl", "tr", "br", "bl"].map(|corner| format!("{}_{corner}", rect.id));
+            names.into_iter().zip(in_order(rect.corners))
+        })
+        .collect()
+}
+
 /// The mark that fits worst, with how badly, where the gate is not passed or
 /// it stands out.
 #[must_use]
@@ -203,7 +278,8 @@ const OUT: f64 = 3.29;
 #[must_use]
 pub fn overlay(state: &State) -> Overlay {
     let Some(photo) = as_held(state) else { return Overlay::default() };
-    let worst = worst(state).map(|(name, _)| name);
+    let blamed = suspect(state).and_then(|suspect| place_of(state, &suspect.blamed));
+    let worst = blamed.map(|(name, _)| name).or_else(|| worst(state).map(|(name, _)| name));
     let held = state.photos.held.as_ref();
     let all = marks(&photo);
     let tone = |name: &String| match () {

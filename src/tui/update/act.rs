@@ -76,6 +76,11 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
         | Command::PlumbLine
         | Command::Between
         | Command::KnownLength
+        | Command::Reads
+        | Command::Alike
+        | Command::InFront
+        | Command::Picture
+        | Command::SetRight
         | Command::TakeOff
         | Command::Refine
         | Command::NextMark

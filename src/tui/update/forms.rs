@@ -54,6 +54,15 @@ pub(super) fn open(state: &mut State, command: Command) {
                 return;
             }
         },
+        (Command::Reads | Command::Alike | Command::InFront | Command::Picture, _) => {
+            match photo::bind::form(state, command) {
+                Ok(form) => form,
+                Err(trouble) => {
+                    state.said = trouble;
+                    return;
+                }
+            }
+        }
         (Command::Filter, _) if state.row().is_some() => filter(state),
         _ => {
             state.said = format!("{}: mark a row it can work on", command.words());
@@ -95,7 +104,7 @@ fn reading(state: &State, id: String) -> Form {
     form(format!("Reading {id}"), Purpose::Reading(id), &about, &fields)
 }
 
-fn switch_off(id: String) -> Form {
+pub(super) fn switch_off(id: String) -> Form {
     let about = ["The reading stays in the notes, out of the sums."];
     form(format!("Switch off {id}"), Purpose::SwitchOff(id), &about, &[("why", "")])
 }
@@ -221,6 +230,7 @@ pub(super) fn preview(state: &mut State) {
             form.fields.iter().take(2).filter_map(|field| worth(state, field)).collect()
         }
         Purpose::Enter => entry::preview(state, form),
+        Purpose::Reads(of) => photo::bind::preview(state, of, &value(form, 0)),
         Purpose::Measure(name) => mock_up::preview(state, form, name),
         _ => Vec::new(),
     };
@@ -339,7 +349,10 @@ fn fulfil(state: &mut State, form: &Form) -> Result<Vec<Effect>, String> {
             let taken = mock_up::taken(state, form, name)?;
             edit::make(state, &taken)
         }
-        Purpose::AddPhoto => photo::marks::add(state, &text(0), &text(1)),
+        Purpose::AddPhoto => photo::marks::add(state, &text(0), &text(1), &text(2)),
+        Purpose::Reads(_) | Purpose::Alike(_) | Purpose::InFront(_) | Purpose::Picture => {
+            photo::bind::take(state, form)
+        }
         Purpose::Know(of) => {
             if let Some(value) = some(0) {
                 readable(&value, false)?;

@@ -3,6 +3,7 @@
 use super::look;
 use crate::job::edit::{Edit, End, MarkChange, MarkEdit, Way};
 use crate::job::model::Units;
+use crate::photo::blame::Blamed;
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
 use crate::tui::picture::{AtEdges, Task};
@@ -22,6 +23,7 @@ pub(super) fn obey(state: &mut State, command: Command) -> Option<Vec<Effect>> {
         Command::PlumbLine => return Some(line(state, Way::Plumb)),
         Command::Between => return Some(line(state, Way::Straight)),
         Command::TakeOff => return Some(take_off(state)),
+        Command::SetRight => return Some(set_right(state)),
         Command::Refine => return Some(refine(state)),
         Command::NextLook => go_to_worst(state),
         Command::NextMark => go_round(state, 1),
@@ -31,13 +33,22 @@ pub(super) fn obey(state: &mut State, command: Command) -> Option<Vec<Effect>> {
     Some(Vec::new())
 }
 
+/// Makes a change of the photograph in sight; trouble is said.
+fn change_or_say(state: &mut State, change_to: MarkChange) -> Vec<Effect> {
+    change(state, change_to).unwrap_or_else(|trouble| {
+        state.said = trouble;
+        Vec::new()
+    })
+}
+
 /// Makes a change of the photograph in sight.
-fn change(state: &mut State, change: MarkChange) -> Vec<Effect> {
-    let Some(photo) = in_sight(state).map(|photo| photo.id.clone()) else { return Vec::new() };
+pub(super) fn change(state: &mut State, change: MarkChange) -> Result<Vec<Effect>, String> {
+    let photo = in_sight(state).map(|photo| photo.id.clone()).ok_or("no photograph is in sight")?;
     let facts = opened(state).map(|opened| opened.facts);
     let pixels = facts.map(|facts| facts.size);
     let focal = facts.and_then(|facts| facts.focal).map(|focal| focal.pixels);
-    edit::make_or_say(state, &Edit::Mark(MarkEdit { photo, pixels, focal, change }))
+    let origin = facts.map(|facts| facts.origin);
+    edit::make(state, &Edit::Mark(MarkEdit { photo, pixels, focal, origin, change }))
 }
 
 /// Enter: puts down the mark held, takes hold of the one under the cross-hair,
@@ -82,7 +93,7 @@ pub(super) fn put_down(state: &mut State) -> Vec<Effect> {
         return Vec::new();
     };
     state.photos.tried = None;
-    change(state, MarkChange::Move(vec![(name, sight.cross)]))
+    change_or_say(state, MarkChange::Move(vec![(name, sight.cross)]))
 }
 
 /// A name that no mark, rectangle or pending end has yet.
@@ -100,7 +111,7 @@ fn free(state: &State, letter: char, beside: Option<&str>) -> String {
 fn put(state: &mut State) -> Vec<Effect> {
     let Some(sight) = sight(state) else { return Vec::new() };
     let id = free(state, 'm', None);
-    change(state, MarkChange::Put { id, at: sight.cross })
+    change_or_say(state, MarkChange::Put { id, at: sight.cross })
 }
 
 /// One more corner of a rectangle; the fourth makes it.
@@ -113,7 +124,7 @@ fn corner(state: &mut State) -> Vec<Effect> {
     };
     state.photos.corners.clear();
     let id = free(state, 'r', None);
-    change(state, MarkChange::Rect { id, corners: in_order(four) })
+    change_or_say(state, MarkChange::Rect { id, corners: in_order(four) })
 }
 
 /// An end of a line: a mark that is there, or a new one. The second makes it.
@@ -129,7 +140,15 @@ fn line(state: &mut State, way: Way) -> Vec<Effect> {
         }
     };
     match first {
-        Some((_, start, _)) => change(state, MarkChange::Line { way, ends: [start, end] }),
+        Some((_, start, _)) => {
+            let of = format!("{}..{}", start.id, end.id);
+            let effects = change_or_say(state, MarkChange::Line { way, ends: [start, end] });
+            if way == Way::Straight {
+                photo::point_at(state, &of);
+                state.said.push_str("; t takes it into the notes");
+            }
+            effects
+        }
         None => {
             state.said = format!("from {}: go to the other end and press again", end.id);
             state.photos.line = Some((way, end, at));
@@ -142,7 +161,7 @@ fn take_off(state: &mut State) -> Vec<Effect> {
     match under(state) {
         Some((name, _)) => {
             state.photos.held = None;
-            change(state, MarkChange::Remove(name))
+            change_or_say(state, MarkChange::Remove(name))
         }
         None => {
             state.said = "no mark under the cross-hair; Tab goes to the next".to_owned();
@@ -151,8 +170,30 @@ fn take_off(state: &mut State) -> Vec<Effect> {
     }
 }
 
-/// The mark that fits worst, taken hold of for marking again.
+/// Corners out of order, set in order by one edit.
+fn set_right(state: &mut State) -> Vec<Effect> {
+    let moves = in_sight(state).map(photo::set_right).unwrap_or_default();
+    if moves.is_empty() {
+        state.said = "every rectangle has its corners in order".to_owned();
+        return Vec::new();
+    }
+    change_or_say(state, MarkChange::Move(moves))
+}
+
+/// To the likeliest culprit: a length is pointed at, a mark taken hold of; else
+/// the mark that fits worst.
 fn go_to_worst(state: &mut State) {
+    if let Some(suspect) = photo::suspect(state).cloned() {
+        let place = photo::place_of(state, &suspect.blamed);
+        match (&suspect.blamed, place) {
+            (Blamed::Mark(_), Some((name, at))) => hold(state, name, at),
+            (_, Some((_, at))) => look(state, |sight| sight.cross = at),
+            (_, None) => {}
+        }
+        photo::point_at(state, &suspect.name);
+        state.said = format!("{}: {}", suspect.message, suspect.hint);
+        return;
+    }
     let found = worst(state).and_then(|(name, _)| {
         let all = marks(in_sight(state)?);
         all.into_iter().find(|(known, _)| *known == name)
@@ -179,6 +220,7 @@ fn go_round(state: &mut State, step: isize) {
     let (name, at) = all[next as usize].clone();
     state.photos.held = None;
     look(state, |sight| sight.cross = at);
+    photo::point_at_length_of(state, &name);
     state.said = name;
 }
 
@@ -203,7 +245,7 @@ pub(super) fn refined(
         }
         Ok(AtEdges { moved, stayed }) if here => {
             let count = moved.len();
-            let effects = change(state, MarkChange::Move(moved));
+            let effects = change_or_say(state, MarkChange::Move(moved));
             state.said =
                 format!("{count} marks moved to the edges, {stayed} stay; u takes it back");
             return effects;
@@ -239,7 +281,7 @@ pub(in crate::tui::update) fn known_form(state: &State) -> Option<Form> {
 }
 
 /// The name of a length as the job writes it: straight lines say no way.
-fn plain(name: &str) -> String {
+pub(super) fn plain(name: &str) -> String {
     name.strip_suffix(":straight").unwrap_or(name).to_owned()
 }
 
@@ -250,21 +292,17 @@ pub(in crate::tui::update) fn know(
     value: String,
     sigma: String,
 ) -> Result<Vec<Effect>, String> {
-    let photo = in_sight(state).map(|photo| photo.id.clone()).ok_or("no photograph is in sight")?;
-    let facts = opened(state).map(|opened| opened.facts);
-    let edit = MarkEdit {
-        photo,
-        pixels: facts.map(|facts| facts.size),
-        focal: None,
-        change: MarkChange::Know { of: of.to_owned(), value, sigma },
-    };
-    edit::make(state, &Edit::Mark(edit))
+    change(state, MarkChange::Know { of: of.to_owned(), value, sigma })
 }
 
 /// The form for a new photograph.
 pub(in crate::tui::update) fn add_form() -> Form {
-    let about = ["JPEG or PNG, beside the job: its path from there. One wall, one photograph."];
-    let fields = [("file", ""), ("short name", "")];
+    let about = [
+        "JPEG or PNG, beside the job: its path from there. One wall, one photograph.",
+        "What kind: camera (its own file, whole), print (a scan), part (cut out), unknown;",
+        "empty goes by what the file says of itself.",
+    ];
+    let fields = [("file", ""), ("short name", ""), ("what kind", "")];
     forms::form("A new photograph", Purpose::AddPhoto, &about, &fields)
 }
 
@@ -273,7 +311,9 @@ pub(in crate::tui::update) fn add(
     state: &mut State,
     file: &str,
     name: &str,
+    origin: &str,
 ) -> Result<Vec<Effect>, String> {
+    super::bind::kind(origin)?;
     if file.is_empty() {
         return Err("write the name of a file".to_owned());
     }
@@ -283,7 +323,8 @@ pub(in crate::tui::update) fn add(
     } else {
         name.to_owned()
     };
-    let add = Edit::AddPhoto { id: id.clone(), file: file.to_owned() };
+    let (file, origin) = (file.to_owned(), origin.to_owned());
+    let add = Edit::AddPhoto { id: id.clone(), file, origin };
     let effects = edit::make(state, &add)?;
     state.photos.chosen = Some(id);
     state.photos.open = true;

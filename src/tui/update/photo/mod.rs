@@ -1,6 +1,7 @@
 //! The picture: looking about, the cross-hair, what is asked of the worker
 //! and what it says.
 
+pub(super) mod bind;
 pub(super) mod marks;
 
 use std::sync::Arc;
@@ -35,7 +36,12 @@ pub(super) fn obey(state: &mut State, command: Command) -> Option<Vec<Effect>> {
         Command::Wall => state.photos.wall = !state.photos.wall,
         Command::Cancel => back(state),
         Command::Undo if is_pending(state) => drop_last(state),
-        Command::KnownLength => forms::open(state, command),
+        Command::KnownLength
+        | Command::Reads
+        | Command::Alike
+        | Command::InFront
+        | Command::Picture => forms::open(state, command),
+        Command::Switch => effects = bind::switch(state),
         _ => effects = marks::obey(state, command)?,
     }
     Some(effects)
@@ -221,7 +227,7 @@ fn trying(state: &mut State) -> Option<Task> {
     state.photos.held.as_ref()?;
     let photo = photo::as_held(state)?;
     let key = format!("{:x}", photo::hash(&photo));
-    if state.photos.trying.1 == key || photo.rects.is_empty() {
+    if state.photos.trying.1 == key || !photo.has_marks() {
         return None;
     }
     state.photos.trying = (state.photos.trying.0 + 1, key);

@@ -15,7 +15,7 @@ use crate::photo::from_job::Shot;
 use crate::photo::lengths::Found;
 use crate::quantity::{Notation, PrototypeLength};
 use crate::tui::picture::{Drawn, Ink, Overlay, Which};
-use crate::tui::screen::photo::{STEPS, in_sight, overlay, shot, sight, worst};
+use crate::tui::screen::photo::{STEPS, asked, in_sight, overlay, shot, sight, suspect, worst};
 use crate::tui::state::State;
 
 /// The picture to work on.
@@ -151,15 +151,23 @@ fn list(state: &State, area: Rect, buf: &mut Buffer) {
             (false, true) => state.look.style(Role::Chosen),
             (false, false) => state.look.style(Role::Text),
         };
-        row(found, &notation, area, y, style, buf);
+        let name = found.name.strip_suffix(":straight").unwrap_or(&found.name);
+        let bound = asked(state, name).and_then(|ask| Some((ask.reads.as_ref()?, ask.off)));
+        let name = match bound {
+            Some((of, false)) => format!("{of} = {name}"),
+            Some((of, true)) => format!("off: {of} = {name}"),
+            None => name.to_owned(),
+        };
+        row(found, &name, &notation, area, y, style, buf);
     }
 }
 
 /// Why there are no lengths yet.
 fn trouble(state: &State) -> String {
     let Some(photo) = in_sight(state) else { return String::new() };
-    if photo.rects.is_empty() {
-        return "no lengths yet: c at each corner of a window or door, then k for a known length"
+    if !photo.has_marks() {
+        return "no lengths yet: c at each corner of a window or door, then k for a known length; \
+                or l and p along level and plumb edges"
             .to_owned();
     }
     let plan = state.plan.as_ref();
@@ -170,14 +178,21 @@ fn trouble(state: &State) -> String {
     finding.map_or("working it out".to_owned(), super::plain::finding)
 }
 
-fn row(found: &Found, notation: &Notation, area: Rect, y: u16, style: Style, buf: &mut Buffer) {
+fn row(
+    found: &Found,
+    name: &str,
+    notation: &Notation,
+    area: Rect,
+    y: u16,
+    style: Style,
+    buf: &mut Buffer,
+) {
     let wide = usize::from(area.width);
     let [low, value, high] = Shot::ends(found).map(|end| notation.show(&end));
     let value = match found.withheld {
         Some(_) => "withheld".to_owned(),
         None => value,
     };
-    let name = found.name.strip_suffix(":straight").unwrap_or(&found.name);
     let known = if found.known { " known" } else { "" };
     let right = match wide {
         _ if found.known || found.withheld.is_some() => format!("{value}{known}"),
@@ -206,10 +221,16 @@ fn notes(state: &State, area: Rect, buf: &mut Buffer) {
         let trial = if state.photos.held.is_some() { ", as held" } else { "" };
         lines.push((format!("{how}{trial}"), Role::Faint));
     }
-    lines.push(match worst(state) {
-        Some((name, score)) => (format!("{name} fits worst, {score:.1} sigma: n"), Role::Look),
-        None if shot.measured.checks < 1 => ("nothing checks the marks".to_owned(), Role::Look),
-        None => (format!("{} checks, all marks agree", shot.measured.checks), Role::Faint),
+    let suspect = suspect(state).map(|suspect| format!("n: {}", suspect.message));
+    lines.push(match (suspect, worst(state)) {
+        (Some(words), _) => (words, Role::Look),
+        (None, Some((name, score))) => {
+            (format!("{name} fits worst, {score:.1} sigma: n"), Role::Look)
+        }
+        (None, None) if shot.measured.checks < 1 => {
+            ("nothing checks the marks".to_owned(), Role::Look)
+        }
+        (None, None) => (format!("{} checks, all marks agree", shot.measured.checks), Role::Faint),
     });
     for ((line, role), y) in lines.iter().zip(area.top()..area.bottom()) {
         set(buf, area, area.x, y, &clip(line, area.width.into()), state.look.style(*role));

@@ -19,6 +19,17 @@ pub struct SheetPart {
     pub quantity: u32,
     /// Whether the grain does not matter, so that it may be turned.
     pub grain_free: bool,
+    /// The strips it is, where it is no part of its own.
+    pub strip: Option<StripOf>,
+}
+
+/// Strips that are ripped from a sheet and cut to length afterwards.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StripOf {
+    /// The stock they make.
+    pub stock: String,
+    /// Whether they are for breakage.
+    pub spare: bool,
 }
 
 /// Sheets that can be had.
@@ -124,6 +135,62 @@ pub struct SheetLayout {
     pub misfits: Vec<usize>,
     /// Parts that fit but found no room on the sheets there are: index, count.
     pub unplaced: Vec<(usize, u64)>,
+    /// Steps taken to spare settings of the fence; more time may spare more.
+    pub tidied: u64,
+}
+
+impl SheetLayout {
+    /// How often the fence is set, all sheets together.
+    #[must_use]
+    pub fn settings(&self) -> usize {
+        self.sheets.iter().map(SheetCut::settings).sum()
+    }
+}
+
+impl SheetCut {
+    /// How often the fence is set.
+    #[must_use]
+    pub fn settings(&self) -> usize {
+        runs_of_settings(&self.cuts).count()
+    }
+}
+
+/// The cuts in runs that one setting of the fence makes.
+pub fn runs_of_settings(cuts: &[KnifeCut]) -> impl Iterator<Item = &[KnifeCut]> {
+    cuts.chunk_by(|a, b| {
+        let hair = ModelLength::thou(0.01);
+        a.axis == b.axis && a.set_to().agrees(b.set_to(), hair)
+    })
+}
+
+impl KnifeCut {
+    /// How far the cut lies from the edge laid against the fence.
+    #[must_use]
+    pub fn set_to(&self) -> ModelLength {
+        match self.axis {
+            Axis::X => self.at - self.piece.x,
+            Axis::Y => self.at - self.piece.y,
+        }
+    }
+}
+
+impl KnifeCut {
+    /// What is kept between the fence and the cut.
+    #[must_use]
+    pub fn kept(&self) -> Area {
+        match self.axis {
+            Axis::X => Area { width: self.set_to(), ..self.piece },
+            Axis::Y => Area { height: self.set_to(), ..self.piece },
+        }
+    }
+}
+
+/// What no layout of these parts can cost less than, worked out at once.
+///
+/// # Errors
+/// As [`lay_out`]; parts that fit no sheet.
+pub fn least_cost(job: &SheetJob) -> Result<i64, Stop> {
+    sheets::least_cost(&on_grid(job)?, job.method).map_err(|error| stop(&error))
 }
 
 /// Rounding slack, in counts of the grid.
@@ -161,6 +228,7 @@ pub fn lay_out(
         proven: solution.proven,
         misfits,
         unplaced: solution.unplaced,
+        tidied: budget.steps,
     };
     Ok((layout, findings))
 }
@@ -276,7 +344,8 @@ fn misfit(job: &SheetJob, part: usize) -> Finding {
     Finding::trouble(Subject::Part(part.label.clone()), message, remedy(job, part))
 }
 
-fn remedy(job: &SheetJob, part: &SheetPart) -> String {
+/// What would help a part that fits no sheet.
+pub(super) fn remedy(job: &SheetJob, part: &SheetPart) -> String {
     let room =
         |stock: &SheetStock| (stock.width - job.margin * 2.0, stock.height - job.margin * 2.0);
     let fits = |stock: &SheetStock, width, height| {
@@ -339,7 +408,7 @@ mod tests {
 
     fn part(label: &str, width: f64, height: f64, quantity: u32) -> SheetPart {
         let (width, height) = (inches(width), inches(height));
-        SheetPart { label: label.into(), width, height, quantity, grain_free: false }
+        SheetPart { label: label.into(), width, height, quantity, grain_free: false, strip: None }
     }
 
     fn stock(width: f64, height: f64, supply: Option<u32>) -> SheetStock {

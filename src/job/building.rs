@@ -275,6 +275,9 @@ pub struct Cutting {
     pub trim: Option<Said<Model>>,
     /// Width of a saw cut; 0 for a knife.
     pub kerf: Option<Said<Model>>,
+    /// How often a sheet is turned on the way to any part, cut with a knife;
+    /// 3 when absent, 2 at least.
+    pub stages: Option<u32>,
     /// Sheet sizes on hand: width across the grain, length along it.
     #[serde(default)]
     pub sheets: Vec<[Said<Model>; 2]>,

@@ -1,17 +1,20 @@
 //! The cut list as JSON.
 //!
-//! `stop` where the stage could not go on, else `to_buy[]` (`stock`, `buys`,
+//! `stop` where the stage could not go on, else `fits_nothing[]` (`part`, `stock`, `count`,
+//! `across_in`, `along_in`, `remedy`), `to_buy[]` (`stock`, `buys`,
 //! `across_in`, `along_in`, `needed`, `on_hand`, `spare`, `buy`, `cost`, `waste`,
-//! `bound`, `proven`), `sticks[]` (`stock`, `count`,
+//! `bound` in its `unit`: `count`, `length` in inches, `area` in square inches
+//! or `money`; `proven`), `sticks[]` (`stock`, `count`,
 //! `bound`, `proven`, `waste`, `spare`, `bought_in`, `usable_in`, `cuts[]` with
-//! `times`, `from_rack`, `stick_in`, `pieces[]`, `at_in[]` where each piece begins, `length_in[]`,
+//! `times`, `from_rack`, `stick_in`, `each[]` the pieces of every stick, `pieces[]`, `at_in[]` where each piece begins, `length_in[]`,
 //! `left_in`), `sheet_plans[]` and `findings[]`.
 //!
 //! `sheet_plans[]`: `stock`, `count`, `bound`, `proven`, `waste`, `sheets[]`
 //! with `width_in` (across the grain), `height_in` (along it), `used` (a
 //! share), `from_rack`, `parts[]` as `label`, `x_in`, `y_in`, `width_in`, `height_in`,
 //! `turned`; `cuts[]` in the order they are made, as `along` (`"grain"` or
-//! `"across"`), `at_in` on the sheet, `stage` and the `piece` cut; and
+//! `"across"`), `at_in` on the sheet, `fence_in`
+//! from the edge against the fence, `stage` and the `piece` cut; and
 //! `offcut`, the largest rectangle left whole. A rectangle has `x_in`, `y_in`
 //! of its lower left corner, `width_in` across the grain and `height_in`
 //! along it.
@@ -30,6 +33,7 @@ use crate::solve::sheets::Axis;
 pub fn json(seen: Seen<'_>) -> Value {
     match &seen.plan.layout {
         Ok(layout) => json!({
+            "fits_nothing": super::shopping::misfits_json(layout),
             "to_buy": super::shopping::json(seen),
             "sticks": layout.sticks.iter().map(sticks).collect::<Vec<_>>(),
             "sheet_plans": layout.sheets.iter().map(sheets).collect::<Vec<_>>(),
@@ -43,7 +47,8 @@ fn sticks(group: &StickGroup) -> Value {
     json!({
         "stock": group.stock,
         "count": group.count(),
-        "bound": group.layout.bound,
+        "bound": group.amounts()[1].number(),
+        "unit": group.amounts()[1].unit,
         "proven": group.layout.proven,
         "waste": group.waste(),
         "spare": group.spare,
@@ -53,6 +58,10 @@ fn sticks(group: &StickGroup) -> Value {
     })
 }
 
+fn labels<'a>(group: &'a StickGroup, pieces: &[usize]) -> Vec<&'a str> {
+    pieces.iter().map(|&part| group.parts[part].label.as_str()).collect()
+}
+
 fn stick(group: &StickGroup, cut: &StickCut) -> Value {
     let parts = || cut.pieces.iter().map(|&part| &group.parts[part]);
     json!({
@@ -60,6 +69,7 @@ fn stick(group: &StickGroup, cut: &StickCut) -> Value {
         "from_rack": !group.is_new(cut),
         "stick_in": group.usable_of(cut).in_inches(),
         "pieces": parts().map(|part| &part.label).collect::<Vec<_>>(),
+        "each": cut.each.iter().map(|one| labels(group, one)).collect::<Vec<_>>(),
         "at_in": group.starts(cut).into_iter().map(ModelLength::in_inches).collect::<Vec<_>>(),
         "length_in": parts().map(|part| part.length.in_inches()).collect::<Vec<_>>(),
         "left_in": cut.left.in_inches(),
@@ -70,7 +80,8 @@ fn sheets(group: &SheetGroup) -> Value {
     json!({
         "stock": group.stock,
         "count": group.count(),
-        "bound": group.bound(),
+        "bound": group.amounts()[1].number(),
+        "unit": group.amounts()[1].unit,
         "proven": group.layout.proven,
         "waste": sheet_waste(group),
         "sheets": group.layout.sheets.iter().map(|one| sheet(group, one)).collect::<Vec<_>>(),
@@ -101,6 +112,7 @@ fn knife_cut(cut: &KnifeCut) -> Value {
     json!({
         "along": if cut.axis == Axis::X { "grain" } else { "across" },
         "at_in": cut.at.in_inches(),
+        "fence_in": cut.set_to().in_inches(),
         "stage": cut.stage,
         "piece": area(&cut.piece),
     })

@@ -4,6 +4,7 @@
 //! reader that goes away early is no error.
 
 mod bench;
+mod layout;
 mod layout_problem;
 mod layout_problem_sheets;
 mod mockup;
@@ -17,6 +18,7 @@ mod record;
 mod settings;
 mod shell;
 mod templates;
+mod until;
 mod views;
 
 use std::io::IsTerminal as _;
@@ -59,7 +61,7 @@ pub fn command() -> Command {
         .subcommand(rack::command())
         .subcommands(views::commands().map(|command| match command.get_name() {
             "photo" => photo::command(),
-            "layout" => layout_problem::with_problem(command).arg(views::csv_arg()),
+            "layout" => layout::with_options(command),
             "templates" => templates::with_options(command),
             "mockup" => mockup::with_options(command),
             "record" => record::with_options(command),
@@ -80,7 +82,7 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
         Some(("settings", matches)) => settings::run(matches, &catalog),
         Some(("completions", matches)) => shell::completions(matches, command()),
         Some(("manual", _)) => shell::manual(command()),
-        Some(("layout", matches)) if matches.contains_id("problem") => layout_problem::run(matches),
+        Some(("layout", matches)) => layout::run(matches, &catalog),
         Some(("templates", matches)) => templates::run(matches, &catalog),
         Some(("mockup", matches)) => mockup::run(matches, &catalog),
         Some(("record", matches)) => record::run(matches, &catalog),

@@ -4,9 +4,9 @@
 //! in rounds, so that one hard stock keeps no other waiting.
 
 use super::amount::{Amount, Unit};
-use super::parts::{Layout, SheetGroup, Steps, StickGroup};
+use super::parts::{Layout, SheetGroup, Steps, StickGroup, laid};
 use super::rip;
-use super::sheets::{self, SheetLayout, SheetPart};
+use super::sheets::{SheetLayout, SheetPart};
 use super::sticks;
 use super::wanted::{SheetsWanted, SticksWanted, Wanted};
 use crate::solve::watch::{Control, Standing, Watch};
@@ -132,7 +132,7 @@ fn sheet_group(
         tell(&totals.standing(sheet_phase(progress.phase)));
         control(stop)
     };
-    let (mut found, _) = sheets::lay_out(&wanted.problem(&parts), &budget, &mut hear).ok()?;
+    let (mut found, _) = laid(wanted, &parts, &budget, &mut hear).ok()?;
     rip::bound_by_pieces(wanted, &all.sticks, &mut found);
     if parts != old.parts {
         return Some(SheetGroup::new(wanted, parts, found));

@@ -5,6 +5,7 @@
 //! | `wanted` | the parts sorted by stock, with a hash of it all |
 //! | `sticks`, `sheets` | model lengths on a whole-number grid, solved, and back |
 //! | `rip` | strips ripped from sheets, beside the flat parts of those sheets |
+//! | `laser` | the flat parts in their true outlines |
 //! | `amount` | costs and bounds in the unit that is shown |
 //! | `parts` | everything laid out: the quick answer |
 //! | `long` | the same with time: better, or proven |
@@ -13,6 +14,7 @@
 //! | `problem`, `problem_sheets` | plain problem files |
 
 pub mod amount;
+mod laser;
 pub mod long;
 pub mod parts;
 pub mod problem;

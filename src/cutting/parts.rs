@@ -1,11 +1,13 @@
 //! What is wanted, laid out: the quick answer.
 
 use super::amount::{Amount, Unit, in_pieces};
+use super::laser;
 use super::rip;
 use super::sheets::{self, SheetCut, SheetLayout, SheetPart, SheetStock};
 use super::sticks::{self, StickCut, StickLayout, StickPart, StickStock};
 use super::wanted::{MadeUp, SheetsWanted, SticksWanted, Wanted};
 use crate::finding::{Finding, Outcome, Stop, Subject};
+use crate::job::building::CutBy;
 use crate::quantity::ModelLength;
 use crate::solve::watch::Control;
 use crate::solve::{sheets as sheet_solver, sticks as stick_solver};
@@ -241,7 +243,7 @@ pub fn lay_out(wanted: &Wanted, steps: Steps) -> Outcome<Layout> {
     Outcome { value: layout, findings }
 }
 
-type Laid<T> = Result<(T, Vec<Finding>), Stop>;
+pub(super) type Laid<T> = Result<(T, Vec<Finding>), Stop>;
 
 fn kept<T>(laid: Laid<T>, name: &str, findings: &mut Vec<Finding>) -> Option<T> {
     match laid {
@@ -271,10 +273,23 @@ fn sheet_group(
     steps: u64,
 ) -> Laid<SheetGroup> {
     let budget = sheet_solver::Budget::steps(steps);
-    let (mut layout, findings) =
-        sheets::lay_out(&wanted.problem(&parts), &budget, &mut |_| Control::Continue)?;
+    let (mut layout, findings) = laid(wanted, &parts, &budget, &mut |_| Control::Continue)?;
     rip::bound_by_pieces(wanted, sticks, &mut layout);
     Ok((SheetGroup::new(wanted, parts, layout), findings))
+}
+
+/// The parts laid out for the knife or the laser.
+pub(super) fn laid(
+    wanted: &SheetsWanted,
+    parts: &[SheetPart],
+    budget: &sheet_solver::Budget,
+    watch: &mut dyn FnMut(&sheet_solver::Progress) -> Control,
+) -> Laid<SheetLayout> {
+    let job = wanted.problem(parts);
+    match wanted.method {
+        CutBy::Knife => sheets::lay_out(&job, budget, watch),
+        CutBy::Laser => laser::lay_out(&job, budget, watch),
+    }
 }
 
 /// What fits nothing, sticks before sheets.

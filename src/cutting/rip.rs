@@ -7,6 +7,7 @@
 use super::parts::StickGroup;
 use super::sheets::{self, SheetLayout, SheetPart, StripOf};
 use super::wanted::{MadeUp, SheetsWanted};
+use crate::job::building::CutBy;
 use crate::quantity::ModelLength;
 
 /// The flat parts of a sheet, and the strips of the sticks ripped from it.
@@ -57,6 +58,7 @@ fn strip(
         quantity: count * made.layers,
         grain_free: !wanted.grain,
         strip: Some(of),
+        outline: None,
     }
 }
 
@@ -69,7 +71,8 @@ pub(super) fn bound_by_pieces(
     sticks: &[StickGroup],
     layout: &mut SheetLayout,
 ) {
-    if wanted.ripped.is_empty() {
+    // Outlines have a bound of their own, from areas.
+    if wanted.ripped.is_empty() || wanted.method == CutBy::Laser {
         return;
     }
     let mut pieces = wanted.parts.clone();
@@ -89,13 +92,14 @@ pub(super) fn bound_by_pieces(
             quantity: part.quantity * made.layers,
             grain_free: !wanted.grain,
             strip: None,
+            outline: None,
         }));
         let of = StripOf { stock: group.stock.clone(), spare: true };
         if group.spare > 0 {
             pieces.push(strip(wanted, made, (group.usable, group.spare), of));
         }
     }
-    let bound = sheets::least_cost(&wanted.problem(&pieces)).unwrap_or(0);
+    let bound = sheets::least_cost(&wanted.problem(&pieces), layout.cost).unwrap_or(0);
     layout.bound = bound.min(layout.cost);
     layout.proven = layout.bound == layout.cost && layout.unplaced.is_empty();
 }

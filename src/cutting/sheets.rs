@@ -1,10 +1,11 @@
 //! Flat parts of one thickness, laid out on sheets.
 
 use crate::finding::{Finding, Stop, Subject};
-use crate::quantity::ModelLength;
+use crate::quantity::{Model, ModelLength};
 use crate::solve::sheets::{
     self, Axis, Budget, Control, Method, Problem, ProblemError, Progress, Rect, SheetPlan,
 };
+use crate::takeoff::Outline;
 
 /// A flat part.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,6 +22,8 @@ pub struct SheetPart {
     pub grain_free: bool,
     /// The strips it is, where it is no part of its own.
     pub strip: Option<StripOf>,
+    /// Its shape where it is no rectangle, `x` along the grain.
+    pub outline: Option<Outline<Model>>,
 }
 
 /// Strips that are ripped from a sheet and cut to length afterwards.
@@ -118,6 +121,9 @@ pub struct SheetCut {
     pub offcut: Option<Area>,
     /// Share of the sheet that becomes parts.
     pub used: f64,
+    /// For the laser: the shape of each of the parts where it lies, `x` along
+    /// the grain; empty for the knife.
+    pub outlines: Vec<Outline<Model>>,
 }
 
 /// Sheets laid out.
@@ -137,6 +143,8 @@ pub struct SheetLayout {
     pub unplaced: Vec<(usize, u64)>,
     /// Steps taken to spare settings of the fence; more time may spare more.
     pub tidied: u64,
+    /// For the laser: what the rectangles round the parts would cost.
+    pub in_boxes: Option<i64>,
 }
 
 impl SheetLayout {
@@ -185,12 +193,13 @@ impl KnifeCut {
     }
 }
 
-/// What no layout of these parts can cost less than, worked out at once.
+/// What no layout of these parts can cost less than, worked out at once;
+/// `cost` where nothing says that less would not do.
 ///
 /// # Errors
 /// As [`lay_out`]; parts that fit no sheet.
-pub fn least_cost(job: &SheetJob) -> Result<i64, Stop> {
-    sheets::least_cost(&on_grid(job)?, job.method).map_err(|error| stop(&error))
+pub fn least_cost(job: &SheetJob, cost: i64) -> Result<i64, Stop> {
+    sheets::least_cost(&on_grid(job)?, job.method, cost).map_err(|error| stop(&error))
 }
 
 /// Rounding slack, in counts of the grid.
@@ -229,6 +238,7 @@ pub fn lay_out(
         misfits,
         unplaced: solution.unplaced,
         tidied: budget.steps,
+        in_boxes: None,
     };
     Ok((layout, findings))
 }
@@ -318,6 +328,7 @@ fn sheet_cut(job: &SheetJob, plan: &SheetPlan) -> SheetCut {
         cuts: cuts.collect(),
         offcut: plan.offcut.map(|rect| area(job, &rect)),
         used: covered / (stock.width * stock.height).in_square_inches(),
+        outlines: Vec::new(),
     }
 }
 
@@ -408,7 +419,15 @@ mod tests {
 
     fn part(label: &str, width: f64, height: f64, quantity: u32) -> SheetPart {
         let (width, height) = (inches(width), inches(height));
-        SheetPart { label: label.into(), width, height, quantity, grain_free: false, strip: None }
+        SheetPart {
+            label: label.into(),
+            width,
+            height,
+            quantity,
+            grain_free: false,
+            strip: None,
+            outline: None,
+        }
     }
 
     fn stock(width: f64, height: f64, supply: Option<u32>) -> SheetStock {

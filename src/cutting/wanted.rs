@@ -9,12 +9,13 @@ use super::sheets::{SheetJob, SheetPart, SheetStock};
 use super::sticks::{StickJob, StickPart, StickStock};
 use crate::finding::{Finding, Outcome, Subject};
 use crate::job::Job;
+use crate::job::building::CutBy;
 use crate::job::rack::Offcut;
 use crate::job::said::Said;
 use crate::quantity::{Compressed, CompressedLength, Model, ModelLength, Scale};
 use crate::solve::sheets::Method;
 use crate::stock::{Choice, Choices, Sold, Way};
-use crate::takeoff::{Form, Part, Takeoff};
+use crate::takeoff::{Form, Outline, Part, Point, Runs, Takeoff};
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
 
@@ -91,22 +92,28 @@ pub struct SheetsWanted {
     pub grain: bool,
     /// What their costs are counted in.
     pub unit: Unit,
-    /// How often a sheet may be turned.
+    /// How often a sheet may be turned, cut with a knife.
     pub stages: u32,
+    /// How they are cut.
+    pub method: CutBy,
+    /// Kept free along their edges.
+    pub margin: ModelLength,
 }
 
 impl SheetsWanted {
-    /// Those parts as the solver's side takes them: cut with a knife, edge to
-    /// edge.
+    /// Those parts as the solver's side takes them.
     #[must_use]
     pub fn problem<'a>(&'a self, parts: &'a [SheetPart]) -> SheetJob<'a> {
         SheetJob {
             stock: &self.sheets,
             parts,
             gap: self.kerf,
-            margin: ModelLength::ZERO,
+            margin: self.margin,
             grid: ModelLength::thou(GRID_THOU),
-            method: Method::Knife { stages: Some(self.stages) },
+            method: match self.method {
+                CutBy::Knife => Method::Knife { stages: Some(self.stages) },
+                CutBy::Laser => Method::Laser,
+            },
         }
     }
 }
@@ -388,8 +395,21 @@ fn sheet_parts(parts: &[&Part], scale: &Scale) -> Vec<SheetPart> {
         quantity: part.count,
         grain_free: part.form == Form::SheetAnyWay,
         strip: None,
+        outline: part.shape.is_some().then(|| along_grain(part, scale)),
     };
     parts.iter().map(part).collect()
+}
+
+/// The shape of a part with `x` along its grain; turned, never mirrored.
+fn along_grain(part: &Part, scale: &Scale) -> Outline<Model> {
+    let outline = part.outline().at_origin().reduce(scale);
+    let (_, high) = outline.bounds();
+    let turned = |point: &Point<Model>| match part.runs {
+        Runs::Up => Point::new(point.y, high.x - point.x),
+        Runs::Across => *point,
+    };
+    let line = |points: &Vec<Point<Model>>| points.iter().map(turned).collect();
+    Outline { outer: line(&outline.outer), openings: outline.openings.iter().map(line).collect() }
 }
 
 /// The sheets of a stock: new ones of some sizes, then those on hand.
@@ -407,7 +427,16 @@ fn sheets(
         cost: 0,
         supply: Some(offcut.count),
     };
-    let named = |sheet: SheetStock| SheetStock { name: name.to_owned(), ..sheet };
+    let bed = job.cutting.bed.as_ref().filter(|_| job.cutting.method == CutBy::Laser);
+    let on_bed = |sheet: SheetStock| match bed {
+        Some([wide, long]) => SheetStock {
+            width: sheet.width.min(wide.length()),
+            height: sheet.height.min(long.length()),
+            ..sheet
+        },
+        None => sheet,
+    };
+    let named = |sheet: SheetStock| on_bed(SheetStock { name: name.to_owned(), ..sheet });
     let mut all: Vec<SheetStock> = sizes.into_iter().map(named).collect();
     let on_hand = choice.into_iter().flat_map(|choice| &choice.pieces);
     all.extend(on_hand.map(|piece| SheetStock {
@@ -427,6 +456,8 @@ fn sheets(
         grain: choice.is_none_or(|choice| choice.sold.iter().all(|sold| sold.grain)),
         unit,
         stages: job.cutting.stages.unwrap_or(STAGES),
+        method: job.cutting.method,
+        margin: said(job.cutting.margin.as_ref(), 0.0),
     }
 }
 

@@ -5,12 +5,15 @@
 
 mod as_csv;
 mod as_json;
+mod by_wall;
+pub mod laser;
 mod setups;
 mod shopping;
 pub mod shown;
 
 pub use as_csv::csv;
 pub use as_json::json;
+pub use by_wall::view_by_wall;
 
 use super::Seen;
 use super::faces::stopped;
@@ -49,7 +52,7 @@ pub fn view(seen: Seen<'_>) -> View {
     };
     View {
         title,
-        lead: vec![how_good(layout)],
+        lead: vec![how_good(layout)].into_iter().chain(saved(layout)).collect(),
         tables: shown::tables(layout, !seen.job.offcuts.is_empty()).iter().map(table).collect(),
         findings: noticed(seen),
         next: "record: the build record".to_owned(),
@@ -81,6 +84,24 @@ fn how_good(layout: &Layout) -> String {
         text += &format!("; {misfits} part{} fit nothing", if misfits == 1 { "" } else { "s" });
     }
     text + "."
+}
+
+/// What true outlines save, for the laser.
+fn saved(layout: &Layout) -> Option<String> {
+    let both = layout.sheets.iter().filter_map(|group| {
+        let mut boxes = group.clone();
+        boxes.layout.cost = group.layout.in_boxes?;
+        Some((boxes.amounts()[0], group.amounts()[0]))
+    });
+    let texts: Vec<String> = both
+        .filter(|(boxes, outlines)| boxes.value > outlines.value)
+        .map(|(boxes, outlines)| format!("{outlines} where the rectangles round them take {boxes}"))
+        .collect();
+    let laser = layout.sheets.iter().any(|group| group.layout.in_boxes.is_some());
+    laser.then(|| match texts.as_slice() {
+        [] => "Laid out for the laser: true outlines take as many sheets as the rectangles round them.".to_owned(),
+        _ => format!("Laid out for the laser: true outlines take {}.", texts.join("; ")),
+    })
 }
 
 fn sheet_waste(group: &SheetGroup) -> f64 {

@@ -12,7 +12,8 @@
 //! `sheet_plans[]`: `stock`, `count`, `bound`, `proven`, `waste`, `sheets[]`
 //! with `width_in` (across the grain), `height_in` (along it), `used` (a
 //! share), `from_rack`, `parts[]` as `label`, `x_in`, `y_in`, `width_in`, `height_in`,
-//! `turned`; `cuts[]` in the order they are made, as `along` (`"grain"` or
+//! `turned`, and for the laser `outline_in[]` and `openings_in[]`, corners along the grain and
+//! across it; `cuts[]` in the order they are made, as `along` (`"grain"` or
 //! `"across"`), `at_in` on the sheet, `fence_in`
 //! from the edge against the fence, `stage` and the `piece` cut; and
 //! `offcut`, the largest rectangle left whole. A rectangle has `x_in`, `y_in`
@@ -23,10 +24,11 @@ use serde_json::{Value, json};
 
 use super::{Seen, noticed, sheet_waste};
 use crate::cutting::parts::{SheetGroup, StickGroup};
-use crate::cutting::sheets::{Area, KnifeCut, LaidPart, SheetCut};
+use crate::cutting::sheets::{Area, KnifeCut, SheetCut};
 use crate::cutting::sticks::StickCut;
-use crate::quantity::ModelLength;
+use crate::quantity::{Model, ModelLength};
 use crate::solve::sheets::Axis;
+use crate::takeoff::Point;
 
 /// The view as JSON.
 #[must_use]
@@ -95,16 +97,25 @@ fn sheet(group: &SheetGroup, sheet: &SheetCut) -> Value {
         "height_in": stock.height.in_inches(),
         "from_rack": !group.is_new(sheet),
         "used": sheet.used,
-        "parts": sheet.parts.iter().map(|laid| part(group, laid)).collect::<Vec<_>>(),
+        "parts": (0..sheet.parts.len()).map(|at| part(group, sheet, at)).collect::<Vec<_>>(),
         "cuts": sheet.cuts.iter().map(knife_cut).collect::<Vec<_>>(),
         "offcut": sheet.offcut.map(|offcut| area(&offcut)),
     })
 }
 
-fn part(group: &SheetGroup, laid: &LaidPart) -> Value {
+fn part(group: &SheetGroup, sheet: &SheetCut, at: usize) -> Value {
+    let laid = sheet.parts[at];
     let mut value = area(&laid.area);
     value["label"] = json!(group.parts[laid.part].label);
     value["turned"] = json!(laid.turned);
+    if let Some(outline) = sheet.outlines.get(at) {
+        let line = |points: &[Point<Model>]| -> Vec<[f64; 2]> {
+            points.iter().map(|point| [point.x.in_inches(), point.y.in_inches()]).collect()
+        };
+        value["outline_in"] = json!(line(&outline.outer));
+        value["openings_in"] =
+            json!(outline.openings.iter().map(|opening| line(opening)).collect::<Vec<_>>());
+    }
     value
 }
 

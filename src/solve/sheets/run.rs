@@ -107,15 +107,18 @@ pub fn solve(
     Ok(run.solution())
 }
 
-/// What no plan of these parts can cost less than, worked out at once.
+/// What no plan of these parts can cost less than, worked out at once; `cost`
+/// where nothing says that less would not do.
 ///
 /// # Errors
 /// A number out of range, or parts that fit no sheet.
-pub fn least_cost(problem: &Problem, method: Method) -> Result<i64, ProblemError> {
+pub fn least_cost(problem: &Problem, method: Method, cost: i64) -> Result<i64, ProblemError> {
     problem.validate(method)?;
     let work = Work::fold(problem, method);
     let all: Vec<usize> = (0..work.items.len()).collect();
-    Ok(Bank::of(&work, &all).least_cost(&work))
+    let bank = Bank::of(&work, &all);
+    let listed = targets(&work, &bank, cost).bound(cost).unwrap_or(0);
+    Ok(bank.least_cost(&work).max(listed))
 }
 
 struct Run<'a> {

@@ -14,7 +14,7 @@ pub(super) const MOST_LENGTHS: usize = 1_000;
 /// Dives between two attempts at closing.
 const DIVES: u32 = 8;
 /// Steps a dive counts at least.
-const LEAST_DIVE: u64 = 1_000;
+const LEAST_DIVE: u64 = 20_000;
 /// Dives after which the weight of chance starts again from nothing.
 const NOISES: u32 = 48;
 /// Steps of the first attempt at closing; each may take five times the steps

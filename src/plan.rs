@@ -16,7 +16,7 @@ use crate::clearance::{self, Clearance, Given};
 use crate::compress::compared::{Compared, Comparing};
 use crate::compress::long::Asked;
 use crate::compress::{self, Compression};
-use crate::cutting::long::is_proven;
+use crate::cutting::long::is_final;
 use crate::cutting::parts::{self, Layout, Steps};
 use crate::cutting::wanted::Wanted;
 use crate::elevation::{self, Faces};
@@ -342,7 +342,7 @@ fn parts(given: Taken<'_>, known: &Known) -> Outcome<Parts> {
     };
     findings.extend(laid.findings.iter().cloned());
     let layout = laid.value.clone();
-    let question = (!is_proven(&layout)).then(|| {
+    let question = (!is_final(&layout)).then(|| {
         let ask = Ask::Layout(Arc::new(wanted.value), laid);
         Question { kind: Kind::Layout, input, ask }
     });

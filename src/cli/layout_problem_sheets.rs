@@ -1,10 +1,10 @@
 //! The sheet half of `scantling layout --problem FILE`.
 
+use super::until::Until;
 use crate::cutting::problem::SheetProblem;
 use crate::finding::Stop;
 use crate::solve::sheets::{Budget, Control, Method, SheetPlan, Solution, solve};
 use serde_json::{Value, json};
-use std::time::{Duration, Instant};
 
 /// Reads the word after `--method`.
 ///
@@ -22,7 +22,7 @@ pub(super) fn method(word: &str) -> Result<Method, Stop> {
     }
 }
 
-/// Solves a sheet problem within about `seconds`, as the JSON the verb prints:
+/// Solves a sheet problem until it is time to end, as the JSON the verb prints:
 /// `name`, `method`, `sheets` (a number), `bound`, `proven`, `seconds` and
 /// `plan`, a list of sheets with `placed` (`part` is the row of the file from
 /// 0), `cuts` in order and `offcut`. The fastest answer comes when the fewest
@@ -33,19 +33,17 @@ pub(super) fn method(word: &str) -> Result<Method, Stop> {
 pub(super) fn solve_sheets(
     file: &SheetProblem,
     method: Method,
-    seconds: f64,
+    until: &Until,
 ) -> Result<Value, Stop> {
     let problem = file.problem()?;
-    let start = Instant::now();
-    let most = Duration::try_from_secs_f64(seconds).unwrap_or(Duration::MAX);
-    let late = || start.elapsed() >= most;
+    let late = || until.is_over();
     let budget = Budget { stop: Some(&late), ..Budget::steps(u64::MAX) };
     let solution = solve(&problem, method, &budget, &mut |_| Control::Continue)
         .map_err(|error| Stop::new(format!("laying out {}", file.name), error.to_string(), ""))?;
-    Ok(as_json(&file.name, method, &solution, start.elapsed()))
+    Ok(as_json(&file.name, method, &solution, until.taken()))
 }
 
-fn as_json(name: &str, method: Method, solution: &Solution, taken: Duration) -> Value {
+fn as_json(name: &str, method: Method, solution: &Solution, taken: f64) -> Value {
     let word = if method == Method::Laser { "laser" } else { "knife" };
     json!({
         "name": name,
@@ -53,7 +51,7 @@ fn as_json(name: &str, method: Method, solution: &Solution, taken: Duration) -> 
         "sheets": solution.sheets.len(),
         "bound": solution.bound,
         "proven": solution.proven,
-        "seconds": taken.as_secs_f64(),
+        "seconds": taken,
         "plan": solution.sheets.iter().map(sheet_json).collect::<Vec<_>>(),
     })
 }
@@ -73,7 +71,7 @@ mod tests {
 
     #[test]
     fn the_answer_has_the_keys_promised() {
-        let answer = solve_problem_file(FILE, Method::Laser, 1.0).unwrap();
+        let answer = solve_problem_file(FILE, Method::Laser, &Until::after(1.0)).unwrap();
         assert_eq!((&answer["sheets"], &answer["bound"]), (&json!(1), &json!(1)));
         assert_eq!(answer["proven"], true);
         assert!(answer["seconds"].is_number());
@@ -82,7 +80,8 @@ mod tests {
 
     #[test]
     fn the_knife_needs_its_cuts_and_here_a_second_sheet() {
-        let answer = solve_problem_file(FILE, method("knife").unwrap(), 0.2).unwrap();
+        let answer =
+            solve_problem_file(FILE, method("knife").unwrap(), &Until::after(0.2)).unwrap();
         assert_eq!(answer["sheets"], 2);
         assert!(!answer["plan"][0]["cuts"].as_array().unwrap().is_empty());
     }

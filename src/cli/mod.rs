@@ -5,6 +5,7 @@
 
 mod bench;
 mod bench_table;
+mod layout;
 mod layout_parts;
 mod layout_problem;
 mod layout_problem_sheets;
@@ -19,6 +20,7 @@ mod record;
 mod settings;
 mod shell;
 mod templates;
+mod until;
 mod views;
 
 use std::io::IsTerminal as _;
@@ -61,10 +63,7 @@ pub fn command() -> Command {
         .subcommand(rack::command())
         .subcommands(views::commands().map(|command| match command.get_name() {
             "photo" => photo::command(),
-            "layout" => {
-                let command = layout_problem::with_problem(command).arg(views::csv_arg());
-                layout_parts::with_parts(command)
-            }
+            "layout" => layout_parts::with_parts(layout::with_options(command)),
             "templates" => templates::with_options(command),
             "mockup" => mockup::with_options(command),
             "record" => record::with_options(command),
@@ -85,10 +84,10 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
         Some(("settings", matches)) => settings::run(matches, &catalog),
         Some(("completions", matches)) => shell::completions(matches, command()),
         Some(("manual", _)) => shell::manual(command()),
-        Some(("layout", matches)) if matches.contains_id("problem") => layout_problem::run(matches),
         Some(("layout", matches)) if matches.contains_id("parts") => {
             layout_parts::run(matches, &catalog)
         }
+        Some(("layout", matches)) => layout::run(matches, &catalog),
         Some(("templates", matches)) => templates::run(matches, &catalog),
         Some(("mockup", matches)) => mockup::run(matches, &catalog),
         Some(("record", matches)) => record::run(matches, &catalog),

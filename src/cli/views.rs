@@ -6,7 +6,7 @@ use super::open::open;
 use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
 use crate::plan::{plan, whole};
-use crate::report::{Seen, VIEWS, ViewKind, layout, takeoff, text};
+use crate::report::{Seen, VIEWS, ViewKind, takeoff, text};
 
 /// The argument that names the job.
 pub(super) fn job_arg() -> Arg {
@@ -58,19 +58,7 @@ pub(super) fn run(
     {
         return why(part, job, matches.get_flag("json"), catalog);
     }
-    if kind.name == "layout" && matches.get_flag("csv") {
-        return csv(job, catalog);
-    }
     show(kind, job, matches.get_flag("json"), catalog)
-}
-
-/// The cut list for a spreadsheet.
-fn csv(job: Option<&str>, catalog: &Catalog) -> Result<String, Failure> {
-    let opened = open(job, catalog)?;
-    let catalog = &opened.catalog;
-    let plan = plan(opened.document.job(), catalog);
-    let seen = Seen { job: opened.document.job(), catalog, plan: &plan };
-    Ok(layout::csv(seen)?)
 }
 
 /// Where the size of a part comes from.

@@ -1,9 +1,13 @@
 //! What is wanted, laid out: the quick answer.
 
+use super::amount::{Amount, Unit, in_pieces};
+use super::laser;
+use super::rip;
 use super::sheets::{self, SheetCut, SheetLayout, SheetPart, SheetStock};
 use super::sticks::{self, StickCut, StickLayout, StickPart, StickStock};
 use super::wanted::{MadeUp, SheetsWanted, SticksWanted, Wanted};
 use crate::finding::{Finding, Outcome, Stop, Subject};
+use crate::job::building::CutBy;
 use crate::quantity::ModelLength;
 use crate::solve::watch::Control;
 use crate::solve::{sheets as sheet_solver, sticks as stick_solver};
@@ -44,15 +48,18 @@ pub struct StickGroup {
     pub layout: StickLayout,
     /// Spare sticks to buy beside the layout.
     pub spare: u32,
+    /// What costs are counted in.
+    pub unit: Unit,
     /// How they are made up, where they are not strip as it comes.
     pub made_up: Option<MadeUp>,
 }
 
 impl StickGroup {
     pub(super) fn new(wanted: &SticksWanted, layout: StickLayout) -> Self {
-        let SticksWanted { stock, usable, bought, kerf, strips, parts, made_up } = wanted.clone();
+        let SticksWanted { stock, usable, bought, kerf, strips, parts, unit, made_up } =
+            wanted.clone();
         let mut group =
-            Self { stock, usable, bought, kerf, strips, parts, layout, spare: 0, made_up };
+            Self { stock, usable, bought, kerf, strips, parts, layout, spare: 0, unit, made_up };
         group.spare = (f64::from(group.count()) * SPARE).ceil() as u32;
         group
     }
@@ -63,7 +70,21 @@ impl StickGroup {
         self.new_sticks().map(|cut| cut.times).sum()
     }
 
-    fn new_sticks(&self) -> impl Iterator<Item = &StickCut> {
+    /// What the layout costs and what none can beat, as they are shown.
+    #[must_use]
+    pub fn amounts(&self) -> [Amount; 2] {
+        let new = self.strips.iter().filter(|strip| strip.supply.is_none());
+        in_pieces(self.unit, self.layout.cost, self.layout.bound, new.map(|strip| strip.cost))
+    }
+
+    /// Whether strips are ripped from sheet.
+    #[must_use]
+    pub fn is_ripped(&self) -> bool {
+        self.made_up.as_ref().is_some_and(|made| made.sheet.is_some())
+    }
+
+    /// Sticks of the layout that are new.
+    pub fn new_sticks(&self) -> impl Iterator<Item = &StickCut> {
         self.layout.cuts.iter().filter(|cut| self.is_new(cut))
     }
 
@@ -100,17 +121,22 @@ impl StickGroup {
     /// Length of all parts cut from new sticks.
     #[must_use]
     pub fn used(&self) -> ModelLength {
-        let cut = |cut: &StickCut| {
-            let pieces: ModelLength = cut.pieces.iter().map(|&part| self.parts[part].length).sum();
-            pieces * f64::from(cut.times)
-        };
-        self.new_sticks().map(cut).sum()
+        self.new_sticks().map(|cut| self.used_of(cut)).sum()
+    }
+
+    /// Length of the parts cut from sticks of one way.
+    #[must_use]
+    pub fn used_of(&self, cut: &StickCut) -> ModelLength {
+        let pieces: ModelLength = cut.pieces.iter().map(|&part| self.parts[part].length).sum();
+        pieces * f64::from(cut.times)
     }
 
     /// Share of the bought length that does not become parts.
     #[must_use]
     pub fn waste(&self) -> f64 {
-        let bought = self.bought * f64::from(self.count());
+        let bought =
+            self.new_sticks().map(|cut| self.strips[cut.stock].bought * f64::from(cut.times));
+        let bought: ModelLength = bought.sum();
         if bought > ModelLength::ZERO { 1.0 - self.used() / bought } else { 0.0 }
     }
 }
@@ -122,16 +148,31 @@ pub struct SheetGroup {
     pub stock: String,
     /// The sheets that can be had.
     pub sheets: Vec<SheetStock>,
-    /// The parts cut from it.
+    /// The parts cut from it, strips that are ripped among them.
     pub parts: Vec<SheetPart>,
     /// Their layout.
     pub layout: SheetLayout,
+    /// What costs are counted in.
+    pub unit: Unit,
 }
 
 impl SheetGroup {
-    pub(super) fn new(wanted: &SheetsWanted, layout: SheetLayout) -> Self {
-        let SheetsWanted { stock, sheets, parts, .. } = wanted.clone();
-        Self { stock, sheets, parts, layout }
+    pub(super) fn new(wanted: &SheetsWanted, parts: Vec<SheetPart>, layout: SheetLayout) -> Self {
+        let SheetsWanted { stock, sheets, unit, .. } = wanted.clone();
+        Self { stock, sheets, parts, layout, unit }
+    }
+
+    /// What the layout costs and what none can beat, as they are shown.
+    #[must_use]
+    pub fn amounts(&self) -> [Amount; 2] {
+        let new = self.sheets.iter().filter(|sheet| sheet.supply.is_none());
+        in_pieces(self.unit, self.layout.cost, self.layout.bound, new.map(|sheet| sheet.cost))
+    }
+
+    /// Whether nothing but strips comes from it.
+    #[must_use]
+    pub fn is_ripped(&self) -> bool {
+        self.parts.iter().all(|part| part.strip.is_some())
     }
 
     /// Sheets the layout needs new.
@@ -151,17 +192,6 @@ impl SheetGroup {
     pub fn is_new(&self, sheet: &SheetCut) -> bool {
         self.sheets[sheet.stock].supply.is_none()
     }
-
-    /// The bound in sheets, where all new ones are of one size; else in the
-    /// cost.
-    #[must_use]
-    pub fn bound(&self) -> i64 {
-        let mut new = self.sheets.iter().filter(|sheet| sheet.supply.is_none());
-        match (new.next(), new.next()) {
-            (Some(only), None) if only.cost > 0 => (self.layout.bound + only.cost - 1) / only.cost,
-            _ => self.layout.bound,
-        }
-    }
 }
 
 /// Sticks and sheets of a job.
@@ -171,6 +201,23 @@ pub struct Layout {
     pub sticks: Vec<StickGroup>,
     /// Sheets, by stock.
     pub sheets: Vec<SheetGroup>,
+    /// What fits nothing that can be bought.
+    pub misfits: Vec<Misfit>,
+}
+
+/// A part that fits nothing, with what would help.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Misfit {
+    /// Its label.
+    pub label: String,
+    /// The stock it is meant to be cut from.
+    pub stock: String,
+    /// How many there are.
+    pub count: u32,
+    /// Across the grain, of a flat part; and along it.
+    pub size: (Option<ModelLength>, ModelLength),
+    /// What would help.
+    pub remedy: String,
 }
 
 /// Lays out what is wanted within a number of steps.
@@ -188,13 +235,15 @@ pub fn lay_out(wanted: &Wanted, steps: Steps) -> Outcome<Layout> {
     }
     let share = steps.sheets / wanted.sheets.len().max(1) as u64;
     for one in &wanted.sheets {
-        let laid = sheet_group(one, share);
+        let parts = rip::with_strips(one, &layout.sticks);
+        let laid = sheet_group(one, parts, &layout.sticks, share);
         layout.sheets.extend(kept(laid, &one.stock, &mut findings));
     }
+    layout.misfits = misfits(wanted, &layout);
     Outcome { value: layout, findings }
 }
 
-type Laid<T> = Result<(T, Vec<Finding>), Stop>;
+pub(super) type Laid<T> = Result<(T, Vec<Finding>), Stop>;
 
 fn kept<T>(laid: Laid<T>, name: &str, findings: &mut Vec<Finding>) -> Option<T> {
     match laid {
@@ -217,11 +266,62 @@ fn stick_group(wanted: &SticksWanted, steps: u64) -> Laid<StickGroup> {
     Ok((StickGroup::new(wanted, layout), findings))
 }
 
-fn sheet_group(wanted: &SheetsWanted, steps: u64) -> Laid<SheetGroup> {
+fn sheet_group(
+    wanted: &SheetsWanted,
+    parts: Vec<SheetPart>,
+    sticks: &[StickGroup],
+    steps: u64,
+) -> Laid<SheetGroup> {
     let budget = sheet_solver::Budget::steps(steps);
-    let (layout, findings) =
-        sheets::lay_out(&wanted.problem(), &budget, &mut |_| Control::Continue)?;
-    Ok((SheetGroup::new(wanted, layout), findings))
+    let (mut layout, findings) = laid(wanted, &parts, &budget, &mut |_| Control::Continue)?;
+    rip::bound_by_pieces(wanted, sticks, &mut layout);
+    Ok((SheetGroup::new(wanted, parts, layout), findings))
+}
+
+/// The parts laid out for the knife or the laser.
+pub(super) fn laid(
+    wanted: &SheetsWanted,
+    parts: &[SheetPart],
+    budget: &sheet_solver::Budget,
+    watch: &mut dyn FnMut(&sheet_solver::Progress) -> Control,
+) -> Laid<SheetLayout> {
+    let job = wanted.problem(parts);
+    match wanted.method {
+        CutBy::Knife => sheets::lay_out(&job, budget, watch),
+        CutBy::Laser => laser::lay_out(&job, budget, watch),
+    }
+}
+
+/// What fits nothing, sticks before sheets.
+fn misfits(wanted: &Wanted, layout: &Layout) -> Vec<Misfit> {
+    let sticks = layout.sticks.iter().flat_map(|group| {
+        let of = wanted.sticks.iter().find(|one| one.stock == group.stock);
+        group.layout.misfits.iter().map(move |&part| {
+            let part = &group.parts[part];
+            Misfit {
+                label: part.label.clone(),
+                stock: group.stock.clone(),
+                count: part.quantity,
+                size: (None, part.length),
+                remedy: of.map_or_else(String::new, |of| sticks::remedy(&of.problem(), part)),
+            }
+        })
+    });
+    let sheets = layout.sheets.iter().flat_map(|group| {
+        let of = wanted.sheets.iter().find(|one| one.stock == group.stock);
+        group.layout.misfits.iter().map(move |&part| {
+            let part = &group.parts[part];
+            let remedy = |of: &SheetsWanted| sheets::remedy(&of.problem(&group.parts), part);
+            Misfit {
+                label: part.label.clone(),
+                stock: group.stock.clone(),
+                count: part.quantity,
+                size: (Some(part.width), part.height),
+                remedy: of.map_or_else(String::new, remedy),
+            }
+        })
+    });
+    sticks.chain(sheets).collect()
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use super::parts::{SheetGroup, StickGroup};
+use super::parts::{Layout, SheetGroup, StickGroup};
 use super::sheets::{Area, SheetCut};
 use super::sticks::StickCut;
 use crate::job::Job;
@@ -20,6 +20,19 @@ const KEEP_LONG_INCHES: f64 = 1.0;
 /// The narrowest sheet worth keeping (judgement).
 const KEEP_WIDE_INCHES: f64 = 0.25;
 
+/// Whether what is left of a stick goes to the rack.
+#[must_use]
+pub fn is_worth_keeping(cut: &StickCut) -> bool {
+    cut.left >= ModelLength::inches(KEEP_LONG_INCHES)
+}
+
+/// Whether what is left of a sheet goes to the rack.
+#[must_use]
+pub fn is_worth_keeping_sheet(offcut: &Area) -> bool {
+    offcut.height >= ModelLength::inches(KEEP_LONG_INCHES)
+        && offcut.width >= ModelLength::inches(KEEP_WIDE_INCHES)
+}
+
 /// The edit for so many sticks of one way to cut them.
 #[must_use]
 pub fn sticks(
@@ -30,8 +43,8 @@ pub fn sticks(
     times: u32,
 ) -> CutText {
     let mut counts: BTreeMap<usize, u32> = BTreeMap::new();
-    for &piece in &cut.pieces {
-        *counts.entry(piece).or_default() += times;
+    for &piece in cut.each.iter().take(times as usize).flatten() {
+        *counts.entry(piece).or_default() += 1;
     }
     let piece = |(&part, &count): (&usize, &u32)| PieceText {
         part: group.parts[part].label.clone(),
@@ -40,7 +53,7 @@ pub fn sticks(
         count,
     };
     let pieces: Vec<PieceText> = counts.iter().map(piece).collect();
-    let worth = cut.left >= ModelLength::inches(KEEP_LONG_INCHES);
+    let worth = is_worth_keeping(cut);
     CutText {
         stock: group.stock.clone(),
         times,
@@ -49,15 +62,48 @@ pub fn sticks(
             .flatten(),
         done: all_cut(job, takeoff, &pieces),
         pieces,
+        ripped: Vec::new(),
         left: worth.then(|| (written_down(job, cut.left), None)),
     }
 }
 
+/// Strips that come off a sheet, as sticks for the rack: so many strips make one
+/// where they are glued up in layers.
+fn ripped(
+    job: &Job,
+    layout: &Layout,
+    group: &SheetGroup,
+    sheet: &SheetCut,
+) -> Vec<(String, String, u32)> {
+    let mut strips: BTreeMap<(&str, String), u32> = BTreeMap::new();
+    for laid in &sheet.parts {
+        let part = &group.parts[laid.part];
+        if let Some(of) = &part.strip {
+            *strips.entry((&of.stock, written(job, part.height))).or_default() += 1;
+        }
+    }
+    let layers = |stock: &str| {
+        let of = layout.sticks.iter().find(|group| group.stock == stock);
+        of.and_then(|group| group.made_up.as_ref()).map_or(1, |made| made.layers.max(1))
+    };
+    let stick = |((stock, length), count): ((&str, String), u32)| {
+        (stock.to_owned(), length, count / layers(stock))
+    };
+    strips.into_iter().map(stick).filter(|(.., count)| *count > 0).collect()
+}
+
 /// The edit for one sheet.
 #[must_use]
-pub fn sheet(job: &Job, takeoff: &Takeoff, group: &SheetGroup, sheet: &SheetCut) -> CutText {
+pub fn sheet(
+    job: &Job,
+    takeoff: &Takeoff,
+    layout: &Layout,
+    group: &SheetGroup,
+    sheet: &SheetCut,
+) -> CutText {
     let mut counts: BTreeMap<usize, u32> = BTreeMap::new();
-    for laid in &sheet.parts {
+    let strip = |part: usize| group.parts[part].strip.as_ref();
+    for laid in sheet.parts.iter().filter(|laid| strip(laid.part).is_none()) {
         *counts.entry(laid.part).or_default() += 1;
     }
     let piece = |(&part, &count): (&usize, &u32)| PieceText {
@@ -68,10 +114,6 @@ pub fn sheet(job: &Job, takeoff: &Takeoff, group: &SheetGroup, sheet: &SheetCut)
     };
     let pieces: Vec<PieceText> = counts.iter().map(piece).collect();
     let stock = &group.sheets[sheet.stock];
-    let keep = |offcut: &Area| {
-        offcut.height >= ModelLength::inches(KEEP_LONG_INCHES)
-            && offcut.width >= ModelLength::inches(KEEP_WIDE_INCHES)
-    };
     CutText {
         stock: group.stock.clone(),
         times: 1,
@@ -80,7 +122,8 @@ pub fn sheet(job: &Job, takeoff: &Takeoff, group: &SheetGroup, sheet: &SheetCut)
             .flatten(),
         done: all_cut(job, takeoff, &pieces),
         pieces,
-        left: sheet.offcut.filter(keep).map(|offcut| {
+        ripped: ripped(job, layout, group, sheet),
+        left: sheet.offcut.filter(is_worth_keeping_sheet).map(|offcut| {
             (written_down(job, offcut.height), Some(written_down(job, offcut.width)))
         }),
     }

@@ -1,10 +1,11 @@
 //! Flat parts of one thickness, laid out on sheets.
 
 use crate::finding::{Finding, Stop, Subject};
-use crate::quantity::ModelLength;
+use crate::quantity::{Model, ModelLength};
 use crate::solve::sheets::{
     self, Axis, Budget, Control, Method, Problem, ProblemError, Progress, Rect, SheetPlan,
 };
+use crate::takeoff::Outline;
 
 /// A flat part.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,6 +20,19 @@ pub struct SheetPart {
     pub quantity: u32,
     /// Whether the grain does not matter, so that it may be turned.
     pub grain_free: bool,
+    /// The strips it is, where it is no part of its own.
+    pub strip: Option<StripOf>,
+    /// Its shape where it is no rectangle, `x` along the grain.
+    pub outline: Option<Outline<Model>>,
+}
+
+/// Strips that are ripped from a sheet and cut to length afterwards.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StripOf {
+    /// The stock they make.
+    pub stock: String,
+    /// Whether they are for breakage.
+    pub spare: bool,
 }
 
 /// Sheets that can be had.
@@ -107,6 +121,9 @@ pub struct SheetCut {
     pub offcut: Option<Area>,
     /// Share of the sheet that becomes parts.
     pub used: f64,
+    /// For the laser: the shape of each of the parts where it lies, `x` along
+    /// the grain; empty for the knife.
+    pub outlines: Vec<Outline<Model>>,
 }
 
 /// Sheets laid out.
@@ -124,6 +141,65 @@ pub struct SheetLayout {
     pub misfits: Vec<usize>,
     /// Parts that fit but found no room on the sheets there are: index, count.
     pub unplaced: Vec<(usize, u64)>,
+    /// Steps taken to spare settings of the fence; more time may spare more.
+    pub tidied: u64,
+    /// For the laser: what the rectangles round the parts would cost.
+    pub in_boxes: Option<i64>,
+}
+
+impl SheetLayout {
+    /// How often the fence is set, all sheets together.
+    #[must_use]
+    pub fn settings(&self) -> usize {
+        self.sheets.iter().map(SheetCut::settings).sum()
+    }
+}
+
+impl SheetCut {
+    /// How often the fence is set.
+    #[must_use]
+    pub fn settings(&self) -> usize {
+        runs_of_settings(&self.cuts).count()
+    }
+}
+
+/// The cuts in runs that one setting of the fence makes.
+pub fn runs_of_settings(cuts: &[KnifeCut]) -> impl Iterator<Item = &[KnifeCut]> {
+    cuts.chunk_by(|a, b| {
+        let hair = ModelLength::thou(0.01);
+        a.axis == b.axis && a.set_to().agrees(b.set_to(), hair)
+    })
+}
+
+impl KnifeCut {
+    /// How far the cut lies from the edge laid against the fence.
+    #[must_use]
+    pub fn set_to(&self) -> ModelLength {
+        match self.axis {
+            Axis::X => self.at - self.piece.x,
+            Axis::Y => self.at - self.piece.y,
+        }
+    }
+}
+
+impl KnifeCut {
+    /// What is kept between the fence and the cut.
+    #[must_use]
+    pub fn kept(&self) -> Area {
+        match self.axis {
+            Axis::X => Area { width: self.set_to(), ..self.piece },
+            Axis::Y => Area { height: self.set_to(), ..self.piece },
+        }
+    }
+}
+
+/// What no layout of these parts can cost less than, worked out at once;
+/// `cost` where nothing says that less would not do.
+///
+/// # Errors
+/// As [`lay_out`]; parts that fit no sheet.
+pub fn least_cost(job: &SheetJob, cost: i64) -> Result<i64, Stop> {
+    sheets::least_cost(&on_grid(job)?, job.method, cost).map_err(|error| stop(&error))
 }
 
 /// Rounding slack, in counts of the grid.
@@ -161,6 +237,8 @@ pub fn lay_out(
         proven: solution.proven,
         misfits,
         unplaced: solution.unplaced,
+        tidied: budget.steps,
+        in_boxes: None,
     };
     Ok((layout, findings))
 }
@@ -250,6 +328,7 @@ fn sheet_cut(job: &SheetJob, plan: &SheetPlan) -> SheetCut {
         cuts: cuts.collect(),
         offcut: plan.offcut.map(|rect| area(job, &rect)),
         used: covered / (stock.width * stock.height).in_square_inches(),
+        outlines: Vec::new(),
     }
 }
 
@@ -276,7 +355,8 @@ fn misfit(job: &SheetJob, part: usize) -> Finding {
     Finding::trouble(Subject::Part(part.label.clone()), message, remedy(job, part))
 }
 
-fn remedy(job: &SheetJob, part: &SheetPart) -> String {
+/// What would help a part that fits no sheet.
+pub(super) fn remedy(job: &SheetJob, part: &SheetPart) -> String {
     let room =
         |stock: &SheetStock| (stock.width - job.margin * 2.0, stock.height - job.margin * 2.0);
     let fits = |stock: &SheetStock, width, height| {
@@ -339,7 +419,15 @@ mod tests {
 
     fn part(label: &str, width: f64, height: f64, quantity: u32) -> SheetPart {
         let (width, height) = (inches(width), inches(height));
-        SheetPart { label: label.into(), width, height, quantity, grain_free: false }
+        SheetPart {
+            label: label.into(),
+            width,
+            height,
+            quantity,
+            grain_free: false,
+            strip: None,
+            outline: None,
+        }
     }
 
     fn stock(width: f64, height: f64, supply: Option<u32>) -> SheetStock {

@@ -2,13 +2,13 @@
 //!
 //! Nesting waste is in what is needed; breakage is what spares are for.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use super::amount::Amount;
 use super::parts::{Layout, SheetGroup, StickGroup};
-use super::wanted::MadeUp;
 use crate::catalog::rack::Rack;
 use crate::quantity::ModelLength;
-use crate::stock::{Choices, Match};
+use crate::stock::{Choices, Sold};
 use crate::takeoff::core::spares;
 use crate::takeoff::{Kind, Takeoff};
 
@@ -56,8 +56,9 @@ pub struct Line {
     pub spare: u32,
     /// Share of the needed that does not become parts; nothing for castings.
     pub waste: Option<f64>,
-    /// No layout needs fewer; nothing where that is not worked out.
-    pub bound: Option<i64>,
+    /// What the plan of the stock costs and what none can beat, on its first
+    /// line; nothing where that is not worked out.
+    pub best: Option<[Amount; 2]>,
     /// Whether the layout is proven to be the best.
     pub proven: bool,
     /// Price of one, in the smallest coin.
@@ -78,146 +79,119 @@ impl Line {
     }
 }
 
-/// The whole list: sticks, sheets to rip, sheets, castings.
+/// The whole list: sticks, sheets, castings.
 #[must_use]
 pub fn list(layout: &Layout, stock: &Choices, takeoff: &Takeoff, rack: &Rack) -> Vec<Line> {
-    let made: BTreeMap<&str, &Match> = stock
-        .choices
-        .iter()
-        .filter_map(|choice| choice.taken())
-        .map(|made| (made.stock.as_str(), made))
-        .collect();
-    let price = |name: &str| made.get(name).and_then(|made| made.price);
     sources(layout)
         .into_iter()
         .map(|source| match source {
-            Source::Sticks(at) => stick_line(&layout.sticks[at], &price),
-            Source::Ripped(groups) => ripped(layout, &groups, rack, &price),
-            Source::Sheets(at) => sheet_line(&layout.sheets[at], price(&layout.sheets[at].stock)),
+            Source::Sticks(at, size) => stick_line(&layout.sticks[at], size, stock),
+            Source::Sheets(at, size) => sheet_line(&layout.sheets[at], size, stock),
         })
         .chain(castings(takeoff, rack))
         .collect()
 }
 
-/// What a line of the list rests on, by place in the layout.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// What a line of the list rests on: the stock, by place in the layout, and the
+/// size of it, by place among those that can be had.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Source {
-    /// Sticks of one stock.
-    Sticks(usize),
-    /// Sticks ripped from one sheet.
-    Ripped(Vec<usize>),
-    /// Sheets of one stock.
-    Sheets(usize),
+    /// Sticks of one length.
+    Sticks(usize, usize),
+    /// Sheets of one size.
+    Sheets(usize, usize),
 }
 
-/// What the lines of the list rest on, castings left out.
+/// What the lines of the list rest on, castings left out: every size that the
+/// plan takes new, or the first where all is on hand. Sticks that are ripped
+/// are bought as sheets.
 #[must_use]
 pub fn sources(layout: &Layout) -> Vec<Source> {
-    let mut sticks = Vec::new();
-    let mut ripped: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
-    for (at, group) in layout.sticks.iter().enumerate() {
-        match group.made_up.as_ref().filter(|made| made.sheet.is_some()) {
-            Some(made) => ripped.entry(made.from.as_str()).or_default().push(at),
-            None => sticks.push(Source::Sticks(at)),
-        }
-    }
-    let sheets = (0..layout.sheets.len()).map(Source::Sheets);
-    sticks.into_iter().chain(ripped.into_values().map(Source::Ripped)).chain(sheets).collect()
+    let sticks = layout.sticks.iter().enumerate().filter(|(_, group)| !group.is_ripped());
+    let sticks = sticks.flat_map(|(at, group)| {
+        let new = |size: usize| group.strips[size].supply.is_none();
+        let taken = group.layout.cuts.iter().map(|cut| cut.stock);
+        sizes(taken, new).into_iter().map(move |size| Source::Sticks(at, size))
+    });
+    let sheets = layout.sheets.iter().enumerate().flat_map(|(at, group)| {
+        let new = |size: usize| group.sheets[size].supply.is_none();
+        let taken = group.layout.sheets.iter().map(|sheet| sheet.stock);
+        sizes(taken, new).into_iter().map(move |size| Source::Sheets(at, size))
+    });
+    sticks.chain(sheets).collect()
+}
+
+/// The new sizes among those taken; the first size where all is on hand, and
+/// none where nothing is laid out.
+fn sizes(taken: impl Iterator<Item = usize>, new: impl Fn(usize) -> bool) -> Vec<usize> {
+    let all: BTreeSet<usize> = taken.collect();
+    let fresh: Vec<usize> = all.iter().copied().filter(|&size| new(size)).collect();
+    if fresh.is_empty() && !all.is_empty() { vec![0] } else { fresh }
+}
+
+fn price(
+    stock: &Choices,
+    name: &str,
+    strip: bool,
+    (width, length): (ModelLength, ModelLength),
+) -> Option<i64> {
+    let hair = ModelLength::thou(1.0);
+    let same = |sold: &&Sold| {
+        sold.length.agrees(length, hair) && (strip || sold.width.agrees(width, hair))
+    };
+    let choice = stock.choices.iter().find(|choice| {
+        choice.taken().is_some_and(|made| made.stock == name && made.sheet.is_none() == strip)
+    })?;
+    choice.sold.iter().find(same).and_then(|sold| sold.price)
 }
 
 /// Strip as it comes, so many to a stick where it is glued up in layers.
-fn stick_line(group: &StickGroup, price: &dyn Fn(&str) -> Option<i64>) -> Line {
+fn stick_line(group: &StickGroup, size: usize, stock: &Choices) -> Line {
     let layers = group.made_up.as_ref().map_or(1, |made| made.layers);
-    let stock = group.made_up.as_ref().map_or(&group.stock, |made| &made.from);
+    let name = group.made_up.as_ref().map_or(&group.stock, |made| &made.from);
+    let first = group.new_sticks().map(|cut| cut.stock).min().is_none_or(|least| least == size);
+    let here = || group.new_sticks().filter(|cut| cut.stock == size);
+    let fresh: u32 = here().map(|cut| cut.times).sum();
+    let on_hand = if first { group.on_hand() } else { 0 };
+    let bought = group.strips[size].bought;
+    let used: ModelLength = here().map(|cut| group.used_of(cut)).sum();
     Line {
-        stock: stock.clone(),
+        stock: name.clone(),
         buys: Buys::Sticks,
-        size: (ModelLength::ZERO, group.bought),
-        needed: (group.count() + group.on_hand()) * layers,
-        on_hand: group.on_hand() * layers,
-        spare: group.spare * layers,
-        waste: (group.count() > 0).then(|| group.waste()),
-        bound: (layers == 1).then_some(group.layout.bound),
+        size: (ModelLength::ZERO, bought),
+        needed: (fresh + on_hand) * layers,
+        on_hand: on_hand * layers,
+        spare: if first { group.spare * layers } else { 0 },
+        waste: (fresh > 0).then(|| 1.0 - used / (bought * f64::from(fresh))),
+        best: (first && layers == 1).then(|| group.amounts()),
         proven: group.layout.proven,
-        price: price(stock),
+        price: price(stock, name, true, (ModelLength::ZERO, bought)),
     }
 }
 
-/// Sheets that strips are ripped from. Strips of several widths share a sheet.
-fn ripped(
-    layout: &Layout,
-    groups: &[usize],
-    rack: &Rack,
-    price: &dyn Fn(&str) -> Option<i64>,
-) -> Line {
-    let made: Vec<(&StickGroup, &MadeUp)> = groups
-        .iter()
-        .filter_map(|&at| Some((&layout.sticks[at], layout.sticks[at].made_up.as_ref()?)))
-        .collect();
-    let (across, along) = made.iter().find_map(|(_, made)| made.sheet).unwrap_or_default();
-    let kerf = made.first().map_or(ModelLength::ZERO, |(group, _)| group.kerf);
-    let sheet = made.first().map_or("", |(_, made)| made.from.as_str());
-    let strips = |(group, made): &(&StickGroup, &MadeUp)| {
-        let count = (group.count() + group.spare) * made.layers;
-        std::iter::repeat_n(made.width, count as usize)
-    };
-    let needed = sheets_for(made.iter().flat_map(strips).collect(), across, kerf);
-    let part = |(group, made): &(&StickGroup, &MadeUp)| {
-        (group.used() * made.width).in_square_inches() * f64::from(made.layers)
-    };
-    let used: f64 = made.iter().map(part).sum();
-    let all = (across * along).in_square_inches() * f64::from(needed);
-    let own = rack.rows.iter().any(|row| row.name == sheet);
-    Line {
-        stock: sheet.to_owned(),
-        buys: Buys::SheetsToRip,
-        size: (across, along),
-        needed,
-        // What is on hand and not counted is taken to be enough.
-        on_hand: if own { rack.count(sheet).unwrap_or(needed).min(needed) } else { 0 },
-        spare: 0,
-        waste: (all > 0.0).then(|| 1.0 - used / all),
-        bound: None,
-        proven: false,
-        price: price(sheet),
-    }
-}
-
-/// Sheets of a width that strips are ripped from, a cut between two strips:
-/// the widest first, each on the first sheet that has room.
-#[must_use]
-pub fn sheets_for(mut widths: Vec<ModelLength>, across: ModelLength, kerf: ModelLength) -> u32 {
-    widths.sort_by(|a, b| b.total_cmp(a));
-    let slack = ModelLength::thou(1e-6);
-    let mut left: Vec<ModelLength> = Vec::new();
-    for width in widths {
-        match left.iter_mut().find(|left| **left + slack >= width) {
-            Some(room) => *room = *room - width - kerf,
-            None => left.push(across - width - kerf),
-        }
-    }
-    u32::try_from(left.len()).unwrap_or(u32::MAX)
-}
-
-/// One spare sheet for the largest part, where there is any.
-fn sheet_line(group: &SheetGroup, price: Option<i64>) -> Line {
+/// One spare sheet for the largest part, where there is any new one and more
+/// than strips comes from it: of those some are spare already.
+fn sheet_line(group: &SheetGroup, size: usize, stock: &Choices) -> Line {
     let count = |count: usize| u32::try_from(count).unwrap_or(u32::MAX);
-    let fresh = count(group.count());
-    let needed = fresh + count(group.on_hand());
-    let bought = group.sheets.iter().find(|sheet| sheet.supply.is_none());
-    let new = group.layout.sheets.iter().filter(|sheet| group.is_new(sheet));
-    let used: f64 = new.map(|sheet| sheet.used).sum();
+    let new = || group.layout.sheets.iter().filter(|sheet| group.is_new(sheet));
+    let first = new().map(|sheet| sheet.stock).min().is_none_or(|least| least == size);
+    let here = || new().filter(|sheet| sheet.stock == size);
+    let fresh = count(here().count());
+    let on_hand = if first { count(group.on_hand()) } else { 0 };
+    let used: f64 = here().map(|sheet| sheet.used).sum();
+    let sheet = &group.sheets[size];
+    let ripped = group.is_ripped();
     Line {
         stock: group.stock.clone(),
-        buys: Buys::Sheets,
-        size: bought.map_or((ModelLength::ZERO, ModelLength::ZERO), |s| (s.width, s.height)),
-        needed,
-        on_hand: count(group.on_hand()),
-        spare: u32::from(fresh > 0),
+        buys: if ripped { Buys::SheetsToRip } else { Buys::Sheets },
+        size: (sheet.width, sheet.height),
+        needed: fresh + on_hand,
+        on_hand,
+        spare: u32::from(first && fresh > 0 && !ripped),
         waste: (fresh > 0).then(|| 1.0 - used / f64::from(fresh)),
-        bound: Some(group.bound()),
+        best: first.then(|| group.amounts()),
         proven: group.layout.proven,
-        price,
+        price: price(stock, &group.stock, false, (sheet.width, sheet.height)),
     }
 }
 
@@ -234,7 +208,7 @@ fn castings(takeoff: &Takeoff, rack: &Rack) -> Vec<Line> {
             on_hand: own.and_then(|own| own.count).unwrap_or(0),
             spare: 0,
             waste: None,
-            bound: None,
+            best: None,
             proven: true,
             price: own.and_then(|own| own.price),
         });
@@ -242,26 +216,4 @@ fn castings(takeoff: &Takeoff, rack: &Rack) -> Vec<Line> {
         line.spare = spares(line.needed);
     }
     by_name.into_values().collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn thou(value: f64) -> ModelLength {
-        ModelLength::thou(value)
-    }
-
-    /// Boards of 138 thou from a sheet 4 in wide: 28 without kerf, 26 with 15
-    /// thou (arithmetic: 4.015 / 0.153 = 26.2).
-    #[test]
-    fn strips_share_sheets() {
-        let boards = |count| vec![thou(138.0); count];
-        assert_eq!(sheets_for(boards(28), thou(4000.0), thou(0.0)), 1);
-        assert_eq!(sheets_for(boards(27), thou(4000.0), thou(15.0)), 2);
-        assert_eq!(sheets_for(boards(26), thou(4000.0), thou(15.0)), 1);
-        // Narrow strips fill up what wide ones leave.
-        let mixed = [boards(25), vec![thou(34.0); 3]].concat();
-        assert_eq!(sheets_for(mixed, thou(4000.0), thou(15.0)), 1);
-    }
 }

@@ -23,6 +23,8 @@ pub struct StickStock {
     pub name: String,
     /// Usable length of one strip.
     pub length: ModelLength,
+    /// Its length as it is bought, or as it lies on the rack.
+    pub bought: ModelLength,
     /// Cost of one strip in the smallest coin, or 1 to count strips; 0 for an
     /// offcut already paid for.
     pub cost: i64,
@@ -30,15 +32,18 @@ pub struct StickStock {
     pub supply: Option<u32>,
 }
 
-/// Strips cut alike.
+/// Strips cut alike: to the same lengths, whatever is marked on the pieces.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StickCut {
     /// Index into the stock given.
     pub stock: usize,
-    /// Indexes into the parts given, longest first, repeated as cut.
+    /// Indexes into the parts given, longest first, repeated as cut: those of
+    /// the first strip.
     pub pieces: Vec<usize>,
     /// Number of strips.
     pub times: u32,
+    /// The pieces of each strip, as `pieces` says them of the first.
+    pub each: Vec<Vec<usize>>,
     /// What is left of each strip after the last piece and its kerf.
     pub left: ModelLength,
 }
@@ -103,7 +108,7 @@ pub fn lay_out(
     }
     .map_err(|error| stop(job, &error))?;
     let findings = misfits.iter().map(|&part| misfit(job, part)).collect();
-    let cuts = solution.plan.iter().map(|pattern| cut(job, pattern)).collect();
+    let cuts = alike(job, &problem, &solution.plan);
     let sticks::Solution { cost, bound, proven, .. } = solution;
     Ok((StickLayout { cuts, cost, bound, proven, misfits }, findings))
 }
@@ -156,32 +161,61 @@ fn counts(job: &StickJob, length: ModelLength, round: fn(f64) -> f64) -> Result<
     if value.abs() < EXACT { Ok(value as i64) } else { Err(OffGrid) }
 }
 
+/// The plan with strips that are cut to the same lengths in one row; those
+/// with the longest pieces first.
+fn alike(job: &StickJob, problem: &sticks::Problem, plan: &[sticks::Pattern]) -> Vec<StickCut> {
+    let mut rows: Vec<(Vec<i64>, StickCut)> = Vec::new();
+    for pattern in plan {
+        let lengths = pattern.pieces.iter().map(|&part| problem.parts[part].length).collect();
+        let each = vec![pattern.pieces.clone(); pattern.times as usize];
+        let same =
+            |row: &&mut (Vec<i64>, StickCut)| row.0 == lengths && row.1.stock == pattern.stock;
+        match rows.iter_mut().find(same) {
+            Some((_, row)) => {
+                row.times += pattern.times;
+                row.each.extend(each);
+            }
+            None => rows.push((lengths, StickCut { each, ..cut(job, pattern) })),
+        }
+    }
+    rows.sort_by(|a, b| b.0.cmp(&a.0));
+    rows.into_iter().map(|(_, row)| row).collect()
+}
+
 fn cut(job: &StickJob, pattern: &sticks::Pattern) -> StickCut {
     let pieces: ModelLength = pattern.pieces.iter().map(|&part| job.parts[part].length).sum();
     let kerfs = job.kerf * pattern.pieces.len() as f64;
     let left = (job.stock[pattern.stock].length - pieces - kerfs).max(ModelLength::ZERO);
     let sticks::Pattern { stock, pieces, times } = pattern.clone();
-    StickCut { stock, pieces, times, left }
+    StickCut { stock, pieces, times, each: Vec::new(), left }
 }
 
 fn misfit(job: &StickJob, part: usize) -> Finding {
-    let longest = job.stock.iter().map(|s| s.length).fold(ModelLength::ZERO, ModelLength::max);
     let part = &job.parts[part];
-    let pieces = if longest > ModelLength::ZERO { (part.length / longest).ceil() } else { 0.0 };
-    let hint = if pieces >= 2.0 {
-        format!(
-            "splice it from {pieces:.0} lengths, the joint over a support, or find longer stock"
-        )
-    } else {
-        "add stock that is long enough".to_owned()
-    };
     let message = format!(
         "{} is {:.3} in long and fits no stock (longest {:.3} in)",
         part.label,
         part.length.in_inches(),
-        longest.in_inches()
+        longest(job).in_inches()
     );
-    Finding::trouble(Subject::Part(part.label.clone()), message, hint)
+    Finding::trouble(Subject::Part(part.label.clone()), message, remedy(job, part))
+}
+
+fn longest(job: &StickJob) -> ModelLength {
+    job.stock.iter().map(|stock| stock.length).fold(ModelLength::ZERO, ModelLength::max)
+}
+
+/// What would help a part that fits no stock.
+pub(super) fn remedy(job: &StickJob, part: &StickPart) -> String {
+    let longest = longest(job);
+    let pieces = if longest > ModelLength::ZERO { (part.length / longest).ceil() } else { 0.0 };
+    if pieces >= 2.0 {
+        return format!(
+            "splice it from {pieces:.0} lengths, the joint over a support, or find stock {:.2} in long",
+            part.length.in_inches()
+        );
+    }
+    "add stock that is long enough".to_owned()
 }
 
 fn stop(job: &StickJob, error: &ProblemError) -> Stop {
@@ -221,6 +255,7 @@ mod tests {
         let stock = [StickStock {
             name: "24 in strip".into(),
             length: inches(24.0),
+            bought: inches(24.0),
             cost: 1,
             supply: None,
         }];

@@ -4,16 +4,18 @@
 //! to another thread, and its [`Wanted::input`] says whether an answer found
 //! there still belongs to the job.
 
+use super::amount::Unit;
 use super::sheets::{SheetJob, SheetPart, SheetStock};
 use super::sticks::{StickJob, StickPart, StickStock};
 use crate::finding::{Finding, Outcome, Subject};
 use crate::job::Job;
+use crate::job::building::CutBy;
 use crate::job::rack::Offcut;
 use crate::job::said::Said;
 use crate::quantity::{Compressed, CompressedLength, Model, ModelLength, Scale};
 use crate::solve::sheets::Method;
-use crate::stock::{Choice, Choices, Way};
-use crate::takeoff::{Form, Part, Takeoff};
+use crate::stock::{Choice, Choices, Sold, Way};
+use crate::takeoff::{Form, Outline, Part, Point, Runs, Takeoff};
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
 
@@ -23,6 +25,8 @@ const STICK_INCHES: f64 = 24.0;
 const SHEET_INCHES: (f64, f64) = (4.0, 24.0);
 /// One count of the whole-number grid.
 const GRID_THOU: f64 = 0.5;
+/// How often a sheet is turned, where the job does not say (judgement).
+const STAGES: u32 = 3;
 
 /// The sticks wanted of one stock.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,6 +43,8 @@ pub struct SticksWanted {
     pub strips: Vec<StickStock>,
     /// The parts cut from them.
     pub parts: Vec<StickPart>,
+    /// What their costs are counted in.
+    pub unit: Unit,
     /// How they are made up, where they are not strip as it comes.
     pub made_up: Option<MadeUp>,
 }
@@ -78,21 +84,36 @@ pub struct SheetsWanted {
     pub kerf: ModelLength,
     /// Sheets that can be had: new ones, then offcuts.
     pub sheets: Vec<SheetStock>,
-    /// The parts cut from them.
+    /// The flat parts cut from them.
     pub parts: Vec<SheetPart>,
+    /// The sticks ripped from them, by their stock.
+    pub ripped: Vec<String>,
+    /// Whether their grain decides how parts lie.
+    pub grain: bool,
+    /// What their costs are counted in.
+    pub unit: Unit,
+    /// How often a sheet may be turned, cut with a knife.
+    pub stages: u32,
+    /// How they are cut.
+    pub method: CutBy,
+    /// Kept free along their edges.
+    pub margin: ModelLength,
 }
 
 impl SheetsWanted {
-    /// The same as the solver's side takes it: cut with a knife, edge to edge.
+    /// Those parts as the solver's side takes them.
     #[must_use]
-    pub fn problem(&self) -> SheetJob<'_> {
+    pub fn problem<'a>(&'a self, parts: &'a [SheetPart]) -> SheetJob<'a> {
         SheetJob {
             stock: &self.sheets,
-            parts: &self.parts,
+            parts,
             gap: self.kerf,
-            margin: ModelLength::ZERO,
+            margin: self.margin,
             grid: ModelLength::thou(GRID_THOU),
-            method: Method::Knife { stages: None },
+            method: match self.method {
+                CutBy::Knife => Method::Knife { stages: Some(self.stages) },
+                CutBy::Laser => Method::Laser,
+            },
         }
     }
 }
@@ -120,13 +141,62 @@ impl Wanted {
                 wanted.sticks.push(sticks(job, &name, choice, &long));
             }
             if !flat.is_empty() {
-                wanted.sheets.push(sheets(job, &name, choice, &flat, scale));
+                let sheet = choice.and_then(sheet_name).unwrap_or(name);
+                wanted.add_flat(job, &sheet, choice, &flat, scale);
             }
         }
+        wanted.add_ripped(job, stock);
         wanted.leave_out_what_is_cut(job, &mut findings);
         wanted.sticks.retain(|one| one.parts.iter().any(|part| part.quantity > 0));
-        wanted.sheets.retain(|one| one.parts.iter().any(|part| part.quantity > 0));
+        let sticks = &wanted.sticks;
+        wanted.sheets.iter_mut().for_each(|one| {
+            one.ripped.retain(|name| sticks.iter().any(|stick| stick.stock == *name));
+        });
+        wanted
+            .sheets
+            .retain(|one| !one.ripped.is_empty() || one.parts.iter().any(|part| part.quantity > 0));
         Outcome { value: wanted, findings }
+    }
+
+    /// Flat parts, with those that come from the same sheets for other sections.
+    fn add_flat(
+        &mut self,
+        job: &Job,
+        sheet: &str,
+        choice: Option<&Choice>,
+        parts: &[&Part],
+        scale: &Scale,
+    ) {
+        let made = sheet_parts(parts, scale);
+        match self.sheets.iter_mut().find(|one| one.stock == sheet) {
+            Some(one) => one.parts.extend(made),
+            None => {
+                let sizes = sheet_sizes(job, choice, true);
+                self.sheets.push(sheets(job, sheet, choice, sizes, made));
+            }
+        }
+    }
+
+    /// Sheets that sticks are ripped from, beside the flat parts or alone.
+    fn add_ripped(&mut self, job: &Job, stock: &Choices) {
+        for stick in &mut self.sticks {
+            let Some(made) = stick.made_up.as_ref().filter(|made| made.sheet.is_some()) else {
+                continue;
+            };
+            let from = made.from.clone();
+            if !self.sheets.iter().any(|one| one.stock == from) {
+                let made_of = |choice: &&Choice| {
+                    choice.taken().is_some_and(|made| made.stock == from && made.sheet.is_some())
+                };
+                let choice = stock.choices.iter().find(made_of);
+                let sizes = sheet_sizes(job, choice, false);
+                self.sheets.push(sheets(job, &from, choice, sizes, Vec::new()));
+            }
+            if let Some(sheet) = self.sheets.iter_mut().find(|one| one.stock == from) {
+                sheet.ripped.push(stick.stock.clone());
+                stick.rip_from(job, sheet);
+            }
+        }
     }
 
     fn leave_out_what_is_cut(&mut self, job: &Job, findings: &mut Vec<Finding>) {
@@ -188,15 +258,81 @@ fn said(said: Option<&Said<Model>>, otherwise: f64) -> ModelLength {
     said.map_or(ModelLength::inches(otherwise), Said::length)
 }
 
+impl SticksWanted {
+    /// Strips as long as the sheets they are ripped from; the shorter cost less.
+    fn rip_from(&mut self, job: &Job, sheet: &SheetsWanted) {
+        let trim = said(job.cutting.trim.as_ref(), 0.0);
+        let mut lengths: Vec<ModelLength> = Vec::new();
+        for stock in sheet.sheets.iter().filter(|stock| stock.supply.is_none()) {
+            let new = !lengths.iter().any(|one| one.agrees(stock.height, ModelLength::thou(1.0)));
+            if new && stock.height > trim {
+                lengths.push(stock.height);
+            }
+        }
+        let Some(&first) = lengths.first() else { return };
+        let one = lengths.len() == 1;
+        let strip = |&bought: &ModelLength| StickStock {
+            name: self.stock.clone(),
+            length: bought - trim,
+            bought,
+            cost: if one { 1 } else { hundredths(bought.in_inches()) },
+            supply: None,
+        };
+        let on_hand = self.strips.iter().filter(|strip| strip.supply.is_some()).cloned();
+        self.strips = lengths.iter().map(strip).chain(on_hand).collect();
+        (self.bought, self.usable) = (first, first - trim);
+        self.unit = if one { Unit::Count } else { Unit::Length };
+    }
+}
+
+fn hundredths(number: f64) -> i64 {
+    (number * 100.0).round() as i64
+}
+
+/// New strips: of the length the job names, else of every length sold.
+fn new_strips(job: &Job, name: &str, choice: Option<&Choice>) -> (Vec<StickStock>, Unit) {
+    let cutting = &job.cutting;
+    let trim = said(cutting.trim.as_ref(), 0.0);
+    let usual = said(cutting.stick.as_ref(), STICK_INCHES);
+    let (bought, usable) = choice.map_or((usual, usual - trim), |choice| choice.lengths(cutting));
+    let strip = |bought: ModelLength, length, cost| StickStock {
+        name: name.to_owned(),
+        length,
+        bought,
+        cost,
+        supply: None,
+    };
+    let sold: Vec<&Sold> = choice
+        .into_iter()
+        .filter(|choice| {
+            cutting.stick.is_none() && choice.taken().is_some_and(|m| m.sheet.is_none())
+        })
+        .flat_map(|choice| &choice.sold)
+        .filter(|sold| sold.length > trim)
+        .collect();
+    if sold.len() < 2 {
+        return (vec![strip(bought, usable, 1)], Unit::Count);
+    }
+    let priced = sold.iter().all(|sold| sold.price.is_some());
+    let cost = |sold: &Sold| {
+        sold.price.filter(|_| priced).unwrap_or_else(|| hundredths(sold.length.in_inches()))
+    };
+    let strips = sold.iter().map(|sold| strip(sold.length, sold.length - trim, cost(sold)));
+    (strips.collect(), if priced { Unit::Money } else { Unit::Length })
+}
+
 fn sticks(job: &Job, name: &str, choice: Option<&Choice>, parts: &[&Part]) -> SticksWanted {
     let cutting = &job.cutting;
     let trim = said(cutting.trim.as_ref(), 0.0);
-    let bought = said(cutting.stick.as_ref(), STICK_INCHES);
-    let (bought, usable) = choice.map_or((bought, bought - trim), |choice| choice.lengths(cutting));
-    let new = StickStock { name: name.to_owned(), length: usable, cost: 1, supply: None };
+    let (mut strips, unit) = new_strips(job, name, choice);
+    let (bought, usable) = strips
+        .iter()
+        .map(|strip| (strip.bought, strip.length))
+        .fold((ModelLength::ZERO, ModelLength::ZERO), |a, b| if b.0 > a.0 { b } else { a });
     let offcut = |offcut: &Offcut| StickStock {
         name: name.to_owned(),
         length: offcut.length.length(),
+        bought: offcut.length.length(),
         cost: 0,
         supply: Some(offcut.count),
     };
@@ -206,7 +342,6 @@ fn sticks(job: &Job, name: &str, choice: Option<&Choice>, parts: &[&Part]) -> St
         quantity: part.count,
     };
     let made_up = choice.and_then(made_up);
-    let mut strips = vec![new];
     strips.extend(rack(job, name, false).map(offcut));
     if let Some(choice) = choice.filter(|_| made_up.is_none()) {
         // Shorter than what is lost at their ends they are no use.
@@ -214,6 +349,7 @@ fn sticks(job: &Job, name: &str, choice: Option<&Choice>, parts: &[&Part]) -> St
         strips.extend(on_hand.map(|piece| StickStock {
             name: piece.name.clone(),
             length: piece.length - trim,
+            bought: piece.length,
             cost: 0,
             supply: Some(piece.count.unwrap_or(UNCOUNTED)),
         }));
@@ -225,6 +361,7 @@ fn sticks(job: &Job, name: &str, choice: Option<&Choice>, parts: &[&Part]) -> St
         kerf: said(cutting.kerf.as_ref(), 0.0),
         strips,
         parts: parts.iter().map(part).collect(),
+        unit,
         made_up,
     }
 }
@@ -242,13 +379,14 @@ fn made_up(choice: &Choice) -> Option<MadeUp> {
     })
 }
 
-fn sheets(
-    job: &Job,
-    name: &str,
-    choice: Option<&Choice>,
-    parts: &[&Part],
-    scale: &Scale,
-) -> SheetsWanted {
+/// The sheet that flat parts of a section are cut from, however it is named in
+/// lists; nothing where they are glued up.
+fn sheet_name(choice: &Choice) -> Option<String> {
+    let made = choice.taken()?;
+    (made.sheet.is_some() && made.layers() == 1).then(|| made.stock.clone())
+}
+
+fn sheet_parts(parts: &[&Part], scale: &Scale) -> Vec<SheetPart> {
     let hair: CompressedLength = scale.enlarge(ModelLength::thou(GRID_THOU));
     let part = |part: &&Part| SheetPart {
         label: part.label.clone(),
@@ -256,7 +394,32 @@ fn sheets(
         height: scale.reduce::<Compressed>(part.length.max(hair)),
         quantity: part.count,
         grain_free: part.form == Form::SheetAnyWay,
+        strip: None,
+        outline: part.shape.is_some().then(|| along_grain(part, scale)),
     };
+    parts.iter().map(part).collect()
+}
+
+/// The shape of a part with `x` along its grain; turned, never mirrored.
+fn along_grain(part: &Part, scale: &Scale) -> Outline<Model> {
+    let outline = part.outline().at_origin().reduce(scale);
+    let (_, high) = outline.bounds();
+    let turned = |point: &Point<Model>| match part.runs {
+        Runs::Up => Point::new(point.y, high.x - point.x),
+        Runs::Across => *point,
+    };
+    let line = |points: &Vec<Point<Model>>| points.iter().map(turned).collect();
+    Outline { outer: line(&outline.outer), openings: outline.openings.iter().map(line).collect() }
+}
+
+/// The sheets of a stock: new ones of some sizes, then those on hand.
+fn sheets(
+    job: &Job,
+    name: &str,
+    choice: Option<&Choice>,
+    (sizes, unit): (Vec<SheetStock>, Unit),
+    parts: Vec<SheetPart>,
+) -> SheetsWanted {
     let offcut = |offcut: &Offcut| SheetStock {
         name: name.to_owned(),
         width: offcut.width.as_ref().map_or(ModelLength::ZERO, Said::length),
@@ -264,13 +427,37 @@ fn sheets(
         cost: 0,
         supply: Some(offcut.count),
     };
-    let mut all = sheet_stock(job, name, choice);
+    let bed = job.cutting.bed.as_ref().filter(|_| job.cutting.method == CutBy::Laser);
+    let on_bed = |sheet: SheetStock| match bed {
+        Some([wide, long]) => SheetStock {
+            width: sheet.width.min(wide.length()),
+            height: sheet.height.min(long.length()),
+            ..sheet
+        },
+        None => sheet,
+    };
+    let named = |sheet: SheetStock| on_bed(SheetStock { name: name.to_owned(), ..sheet });
+    let mut all: Vec<SheetStock> = sizes.into_iter().map(named).collect();
+    let on_hand = choice.into_iter().flat_map(|choice| &choice.pieces);
+    all.extend(on_hand.map(|piece| SheetStock {
+        name: piece.name.clone(),
+        width: piece.width,
+        height: piece.length,
+        cost: 0,
+        supply: Some(piece.count.unwrap_or(UNCOUNTED)),
+    }));
     all.extend(rack(job, name, true).map(offcut));
     SheetsWanted {
         stock: name.to_owned(),
         kerf: said(job.cutting.kerf.as_ref(), 0.0),
         sheets: all,
-        parts: parts.iter().map(part).collect(),
+        parts,
+        ripped: Vec::new(),
+        grain: choice.is_none_or(|choice| choice.sold.iter().all(|sold| sold.grain)),
+        unit,
+        stages: job.cutting.stages.unwrap_or(STAGES),
+        method: job.cutting.method,
+        margin: said(job.cutting.margin.as_ref(), 0.0),
     }
 }
 
@@ -285,29 +472,34 @@ fn rack<'a>(job: &'a Job, stock: &str, sheets: bool) -> impl Iterator<Item = &'a
     here.into_iter()
 }
 
-/// Sheets the job names, else the sheet as it is sold; then those on hand.
-fn sheet_stock(job: &Job, name: &str, choice: Option<&Choice>) -> Vec<SheetStock> {
-    let sheet = |name: &str, width: ModelLength, height: ModelLength| SheetStock {
-        name: name.to_owned(),
+/// New sheets: of the sizes the job names for its flat parts, else of every
+/// size sold; they cost their price where all have one, else their area.
+fn sheet_sizes(job: &Job, choice: Option<&Choice>, flat: bool) -> (Vec<SheetStock>, Unit) {
+    let hair = ModelLength::thou(1.0);
+    let sold = choice.map_or(&[][..], |choice| choice.sold.as_slice());
+    let price = |width: ModelLength, height: ModelLength| {
+        let same = |one: &&Sold| one.width.agrees(width, hair) && one.length.agrees(height, hair);
+        sold.iter().find(same).and_then(|one| one.price)
+    };
+    let named = job.cutting.sheets.iter().filter(|_| flat);
+    let mut sizes: Vec<(ModelLength, ModelLength)> =
+        named.map(|[width, height]| (width.length(), height.length())).collect();
+    if sizes.is_empty() {
+        sizes.extend(sold.iter().map(|one| (one.width, one.length)));
+    }
+    if sizes.is_empty() {
+        sizes.push((ModelLength::inches(SHEET_INCHES.0), ModelLength::inches(SHEET_INCHES.1)));
+    }
+    let priced = sizes.iter().all(|&(width, height)| price(width, height).is_some());
+    let sheet = |&(width, height): &(ModelLength, ModelLength)| SheetStock {
+        name: String::new(),
         width,
         height,
-        cost: ((width * height).in_square_inches() * 100.0).round() as i64,
+        cost: price(width, height)
+            .filter(|_| priced)
+            .unwrap_or_else(|| hundredths((width * height).in_square_inches())),
         supply: None,
     };
-    let said = job.cutting.sheets.iter();
-    let mut stock: Vec<SheetStock> =
-        said.map(|[width, height]| sheet(name, width.length(), height.length())).collect();
-    if job.cutting.sheets.is_empty() {
-        let taken = choice.and_then(Choice::taken);
-        let usual = (ModelLength::inches(SHEET_INCHES.0), ModelLength::inches(SHEET_INCHES.1));
-        let sold = taken.and_then(|made| Some((made.sheet?, made.length))).unwrap_or(usual);
-        stock.push(sheet(name, sold.0, sold.1));
-    }
-    let on_hand = choice.into_iter().flat_map(|choice| &choice.pieces);
-    stock.extend(on_hand.map(|piece| SheetStock {
-        cost: 0,
-        supply: Some(piece.count.unwrap_or(UNCOUNTED)),
-        ..sheet(&piece.name, piece.width, piece.length)
-    }));
-    stock
+    let sheets = sizes.iter().map(sheet).collect();
+    (sheets, if priced { Unit::Money } else { Unit::Area })
 }

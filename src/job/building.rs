@@ -266,6 +266,17 @@ pub struct Cross {
     pub height: Size,
 }
 
+/// How sheets are cut.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CutBy {
+    /// From edge to edge, along a fence or rule.
+    #[default]
+    Knife,
+    /// Round each part.
+    Laser,
+}
+
 /// Sticks, sheets and kerf.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -276,6 +287,17 @@ pub struct Cutting {
     pub trim: Option<Said<Model>>,
     /// Width of a saw cut; 0 for a knife.
     pub kerf: Option<Said<Model>>,
+    /// How often a sheet is turned on the way to any part, cut with a knife;
+    /// 3 when absent, 2 at least.
+    pub stages: Option<u32>,
+    /// How sheets are cut.
+    #[serde(default)]
+    pub method: CutBy,
+    /// Kept free along the edges of every sheet.
+    pub margin: Option<Said<Model>>,
+    /// The bed of the laser: across the grain, along it; a larger sheet is cut
+    /// down to it first.
+    pub bed: Option<[Said<Model>; 2]>,
     /// Sheet sizes on hand: width across the grain, length along it.
     #[serde(default)]
     pub sheets: Vec<[Said<Model>; 2]>,

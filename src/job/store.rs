@@ -2,7 +2,7 @@
 //! never over somebody else's change.
 
 use std::fs;
-use std::io::{self, Write as _};
+use std::io::{self, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 
 /// Largest job file that is read: far beyond any building.
@@ -22,7 +22,7 @@ pub enum StoreError {
         error: io::Error,
     },
     /// The file is larger than any job.
-    #[error("{} has {size} bytes: that is no job file", path.display())]
+    #[error("{} has {size} bytes or more: that is no job file", path.display())]
     TooLarge {
         /// The file.
         path: PathBuf,
@@ -57,7 +57,14 @@ pub fn open(path: &Path) -> Result<String, StoreError> {
     if size > LARGEST {
         return Err(StoreError::TooLarge { path: path.to_owned(), size });
     }
-    fs::read_to_string(path).map_err(system("reading", path))
+    // A device tells no size, and may have no end.
+    let file = fs::File::open(path).map_err(system("opening", path))?;
+    let mut text = String::new();
+    file.take(LARGEST + 1).read_to_string(&mut text).map_err(system("reading", path))?;
+    if text.len() as u64 > LARGEST {
+        return Err(StoreError::TooLarge { path: path.to_owned(), size: text.len() as u64 });
+    }
+    Ok(text)
 }
 
 /// Saves `text`, provided the file still holds `opened`; the old text stays

@@ -129,7 +129,7 @@ impl Answer {
         match self {
             Self::Compared(_) => true,
             Self::Compress(found) => found.value.complete,
-            Self::Layout(laid) => long::is_proven(&laid.value),
+            Self::Layout(laid) => long::is_final(&laid.value),
             Self::Photographs(_, all) => *all,
         }
     }

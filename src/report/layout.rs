@@ -5,16 +5,21 @@
 
 mod as_csv;
 mod as_json;
+mod by_wall;
+pub mod laser;
+mod setups;
 mod shopping;
 pub mod shown;
 
 pub use as_csv::csv;
 pub use as_json::json;
+pub use by_wall::view_by_wall;
 
 use super::Seen;
 use super::faces::stopped;
 use super::table::{Mark, Row, Table, View};
 use super::takeoff::state_word;
+use crate::cutting::amount::{Amount, Unit};
 use crate::cutting::parts::{Layout, SheetGroup, StickGroup};
 use crate::cutting::sheets::{Area, SheetCut};
 use crate::cutting::sticks::StickCut;
@@ -35,16 +40,19 @@ pub fn view(seen: Seen<'_>) -> View {
         Err(stop) => return stopped(title, stop),
     };
     let table = |kind: &shown::TableKind| match *kind {
+        shown::TableKind::Misfits => shopping::misfits(layout),
         shown::TableKind::Buying => shopping::table(seen),
         shown::TableKind::Work => tonight(seen),
         shown::TableKind::Rack => rack(seen),
         shown::TableKind::Sticks(at) => sticks(seen, &layout.sticks[at]),
         shown::TableKind::Sheets(at) => sheets(seen, &layout.sheets[at]),
+        shown::TableKind::StickSetUps(at) => setups::sticks(seen, &layout.sticks[at]),
+        shown::TableKind::SetUps(at) => setups::sheets(&layout.sheets[at]),
         shown::TableKind::Cuts(at) => cuts(&layout.sheets[at]),
     };
     View {
         title,
-        lead: vec![how_good(layout)],
+        lead: vec![how_good(layout)].into_iter().chain(saved(layout)).collect(),
         tables: shown::tables(layout, !seen.job.offcuts.is_empty()).iter().map(table).collect(),
         findings: noticed(seen),
         next: "record: the build record".to_owned(),
@@ -52,32 +60,48 @@ pub fn view(seen: Seen<'_>) -> View {
 }
 
 /// How many stocks are proven, and how far the others may be from the best.
+/// Sticks that are ripped stand under the sheets they come from.
 fn how_good(layout: &Layout) -> String {
-    let sticks = layout.sticks.iter().map(|group| (group.layout.proven, stick_gap(group)));
-    let sheets = layout.sheets.iter().map(|group| (group.layout.proven, sheet_gap(group)));
-    let all: Vec<(bool, i64)> = sticks.chain(sheets).collect();
-    let count =
-        |wanted: &dyn Fn(&(bool, i64)) -> bool| all.iter().filter(|one| wanted(one)).count();
-    let proven = count(&|(proven, _)| *proven);
-    let one = count(&|(proven, gap)| !proven && *gap <= 1);
-    let mut text = format!("{proven} of {} stocks proven the fewest", all.len());
-    if one > 0 {
-        text += &format!(", {one} at most one more than needed");
+    let bought = layout.sticks.iter().filter(|group| !group.is_ripped());
+    let sticks = bought.map(|group| (group.layout.proven, group.amounts()));
+    let sheets = layout.sheets.iter().map(|group| (group.layout.proven, group.amounts()));
+    let all: Vec<(bool, [Amount; 2])> = sticks.chain(sheets).collect();
+    let proven = all.iter().filter(|(proven, _)| *proven).count();
+    let mut text = format!("{proven} of {} stocks proven: no plan takes less", all.len());
+    let gaps = |unit: Unit| {
+        let open =
+            all.iter().filter(|(proven, _)| !proven).map(|(_, [cost, bound])| cost.less(*bound));
+        open.filter(|gap| gap.unit == unit).max_by_key(|gap| gap.value)
+    };
+    for unit in [Unit::Count, Unit::Length, Unit::Area, Unit::Money] {
+        if let Some(gap) = gaps(unit) {
+            let what = if unit == Unit::Count { " piece of stock" } else { "" };
+            text += &format!("; of the others none takes more than {gap}{what} too much");
+        }
     }
-    let open = all.len() - proven - one;
-    if open > 0 {
-        let most = all.iter().filter(|(proven, _)| !proven).map(|(_, gap)| gap).max();
-        text += &format!(", {open} by at most {}", most.copied().unwrap_or(0));
+    let misfits = layout.misfits.len();
+    if misfits > 0 {
+        text += &format!("; {misfits} part{} fit nothing", if misfits == 1 { "" } else { "s" });
     }
     text + "."
 }
 
-fn stick_gap(group: &StickGroup) -> i64 {
-    group.layout.cost - group.layout.bound
-}
-
-fn sheet_gap(group: &SheetGroup) -> i64 {
-    i64::try_from(group.count()).unwrap_or(i64::MAX) - group.bound()
+/// What true outlines save, for the laser.
+fn saved(layout: &Layout) -> Option<String> {
+    let both = layout.sheets.iter().filter_map(|group| {
+        let mut boxes = group.clone();
+        boxes.layout.cost = group.layout.in_boxes?;
+        Some((boxes.amounts()[0], group.amounts()[0]))
+    });
+    let texts: Vec<String> = both
+        .filter(|(boxes, outlines)| boxes.value > outlines.value)
+        .map(|(boxes, outlines)| format!("{outlines} where the rectangles round them take {boxes}"))
+        .collect();
+    let laser = layout.sheets.iter().any(|group| group.layout.in_boxes.is_some());
+    laser.then(|| match texts.as_slice() {
+        [] => "Laid out for the laser: true outlines take as many sheets as the rectangles round them.".to_owned(),
+        _ => format!("Laid out for the laser: true outlines take {}.", texts.join("; ")),
+    })
 }
 
 fn sheet_waste(group: &SheetGroup) -> f64 {
@@ -112,7 +136,7 @@ fn sticks(seen: Seen<'_>, group: &StickGroup) -> Table {
     let heads = [">sticks", "cut", "pieces", ">left in"];
     let mut table = Table::new(&group.stock, &heads);
     for cut in &group.layout.cuts {
-        let all_cut = cut.pieces.iter().all(|&part| is_cut(seen, &group.parts[part].label));
+        let all_cut = cut.each.iter().flatten().all(|&part| is_cut(seen, &group.parts[part].label));
         let row = Row::about(
             Subject::Stock(group.stock.clone()),
             vec![
@@ -174,17 +198,27 @@ fn bar(group: &StickGroup, cut: &StickCut) -> String {
     text
 }
 
+/// The pieces of a stick, those alike counted together; where the sticks of a
+/// row carry different marks, all of them.
 fn pieces(group: &StickGroup, cut: &StickCut) -> String {
-    let mut runs: Vec<(usize, usize)> = Vec::new();
-    for &part in &cut.pieces {
-        match runs.last_mut() {
-            Some((last, count)) if *last == part => *count += 1,
-            _ => runs.push((part, 1)),
+    let near = ModelLength::thou(0.75);
+    let mut runs: Vec<(ModelLength, usize, Vec<&str>)> = Vec::new();
+    for (place, &part) in cut.pieces.iter().enumerate() {
+        let length = group.parts[part].length;
+        if !runs.last().is_some_and(|run| run.0.agrees(length, near)) {
+            runs.push((length, 0, Vec::new()));
+        }
+        let Some(run) = runs.last_mut() else { continue };
+        run.1 += 1;
+        for one in &cut.each {
+            let label = group.parts[one[place]].label.as_str();
+            if !run.2.contains(&label) {
+                run.2.push(label);
+            }
         }
     }
-    let run = |(part, count): &(usize, usize)| {
-        let part = &group.parts[*part];
-        format!("{count} {} {:.3}", part.label, part.length.in_inches())
+    let run = |(length, count, labels): &(ModelLength, usize, Vec<&str>)| {
+        format!("{count} {} {:.3}", labels.join(" or "), length.in_inches())
     };
     runs.iter().map(run).collect::<Vec<_>>().join(", ")
 }
@@ -223,17 +257,12 @@ fn cuts(group: &SheetGroup) -> Table {
     for (number, sheet) in group.layout.sheets.iter().enumerate() {
         for (at, cut) in sheet.cuts.iter().enumerate() {
             let head = if at == 0 { (number + 1).to_string() } else { String::new() };
-            // Measured from the edge the rule is laid against.
-            let (runs, from, kept) = match cut.axis {
-                Axis::X => {
-                    let wide = cut.at - cut.piece.x;
-                    ("along the grain", wide, Area { width: wide, ..cut.piece })
-                }
-                Axis::Y => {
-                    let high = cut.at - cut.piece.y;
-                    ("across the grain", high, Area { height: high, ..cut.piece })
-                }
+            let runs = match cut.axis {
+                Axis::X => "along the grain",
+                Axis::Y => "across the grain",
             };
+            // Measured from the edge the rule is laid against.
+            let (from, kept) = (cut.set_to(), cut.kept());
             table.push(Row::about(
                 Subject::Stock(group.stock.clone()),
                 vec![

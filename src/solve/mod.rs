@@ -4,6 +4,7 @@ pub mod beside;
 pub mod camera;
 pub mod choose;
 pub mod least_squares;
+pub mod nest;
 pub mod sheets;
 pub mod special;
 pub mod sticks;

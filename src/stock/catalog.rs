@@ -17,15 +17,24 @@ const USUAL_INCHES: f64 = 24.0;
 /// What is on the rack, then every size of the catalogue, one offer a section.
 #[must_use]
 pub fn offers(catalog: &Catalog) -> Vec<Offer> {
-    let rack = catalog.rack.rows.iter().filter_map(rack_offer);
+    let grainless: Vec<&str> = catalog
+        .stock
+        .sheets
+        .iter()
+        .filter(|sheet| !sheet.grain)
+        .map(|sheet| sheet.material.as_str())
+        .collect();
+    let has_grain = |material: &str| !grainless.contains(&material);
+    let rack = catalog.rack.rows.iter().filter_map(|row| rack_offer(row, &has_grain));
     let strips = catalog.stock.strips.iter().flat_map(strip_offers);
     let sheets = catalog.stock.sheets.iter().filter_map(sheet_offer);
     rack.chain(strips).chain(sheets).collect()
 }
 
-/// A row of the rack as measured. A row counted down to none is no offer.
-fn rack_offer(row: &OnHand) -> Option<Offer> {
-    if row.count == Some(0) {
+/// A row of the rack as measured. A row counted down to none is an offer only
+/// where it says what one costs: then it can be bought.
+fn rack_offer(row: &OnHand, has_grain: &dyn Fn(&str) -> bool) -> Option<Offer> {
+    if row.count == Some(0) && row.price.is_none() {
         return None;
     }
     let (thickness, width) = (row.thickness.as_ref()?.length(), row.width.length());
@@ -41,9 +50,11 @@ fn rack_offer(row: &OnHand) -> Option<Offer> {
         material: row.material.clone(),
         form,
         length: row.length.length(),
-        on_hand: true,
+        on_hand: row.count != Some(0),
         count: row.count,
         price: row.price,
+        sizes: if row.offcut { Vec::new() } else { vec![(width, row.length.length())] },
+        grain: has_grain(&row.material),
     })
 }
 
@@ -57,6 +68,8 @@ fn strip_offers(strip: &Strip) -> impl Iterator<Item = Offer> {
         on_hand: false,
         count: None,
         price: None,
+        sizes: strip.lengths.iter().map(|length| (width.length(), length.length())).collect(),
+        grain: true,
     })
 }
 
@@ -85,6 +98,8 @@ fn sheet_offer(sheet: &Sheet) -> Option<Offer> {
         on_hand: false,
         count: None,
         price: None,
+        sizes: sheet.sheets.iter().map(|[wide, long]| (wide.length(), long.length())).collect(),
+        grain: sheet.grain,
     })
 }
 

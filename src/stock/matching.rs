@@ -227,6 +227,8 @@ mod tests {
             on_hand: false,
             count: None,
             price: None,
+            sizes: Vec::new(),
+            grain: true,
         }
     }
 

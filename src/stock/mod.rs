@@ -52,9 +52,24 @@ pub struct Choice {
     pub taken: Option<usize>,
     /// Why it was picked by hand; nothing where the rules chose.
     pub picked: Option<String>,
+    /// Every size in which the stock taken is sold.
+    pub sold: Vec<Sold>,
     /// Pieces on the person's rack that do as well as the stock taken, itself
     /// included: other lengths, offcuts.
     pub pieces: Vec<OnRack>,
+}
+
+/// A size that can be bought.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sold {
+    /// Across the grain; of a strip, its width.
+    pub width: ModelLength,
+    /// Along the grain.
+    pub length: ModelLength,
+    /// Price of one in the smallest coin, where it is known.
+    pub price: Option<i64>,
+    /// Whether it has a grain that parts must follow.
+    pub grain: bool,
 }
 
 /// Pieces alike on the person's rack.
@@ -169,6 +184,7 @@ pub fn run(
             }
             findings.extend(unmet(&choice));
             choice.pieces = pieces(&choice, offers);
+            choice.sold = sold(&choice, offers);
             choice
         })
         .collect();
@@ -217,7 +233,35 @@ fn choose(wanted: Wanted, ask: &Ask<'_>, offers: &[Offer]) -> Choice {
     let ways = ways(ask, offers);
     let safe = |made: &Match| ask.how != Use::BesideTrack || made.verdict != Verdict::Refuse;
     let taken = ways.iter().position(safe);
-    Choice { wanted, model: ask.wanted, ways, taken, picked: None, pieces: Vec::new() }
+    Choice {
+        wanted,
+        model: ask.wanted,
+        ways,
+        taken,
+        picked: None,
+        sold: Vec::new(),
+        pieces: Vec::new(),
+    }
+}
+
+/// The sizes in which the stock taken is sold, here or under another name; a
+/// row of the rack lends its price to the size it has.
+fn sold(choice: &Choice, offers: &[Offer]) -> Vec<Sold> {
+    let like = choice.taken().and_then(|made| offers.iter().find(|o| o.name == made.stock));
+    let Some(like) = like else { return Vec::new() };
+    let thou = ModelLength::thou(1.0);
+    let mut sold: Vec<Sold> = Vec::new();
+    for offer in offers.iter().filter(|offer| offer.does_as_well_as(like)) {
+        for &(width, length) in &offer.sizes {
+            let same =
+                |one: &&mut Sold| one.width.agrees(width, thou) && one.length.agrees(length, thou);
+            match sold.iter_mut().find(same) {
+                Some(one) => one.price = one.price.or(offer.price),
+                None => sold.push(Sold { width, length, price: offer.price, grain: offer.grain }),
+            }
+        }
+    }
+    sold
 }
 
 /// What is on the rack of the same material, form and size as the stock taken.

@@ -19,6 +19,11 @@ pub struct Offer {
     pub count: Option<u32>,
     /// Price of one, in the smallest coin, where it is known.
     pub price: Option<i64>,
+    /// Every size it is sold in: its width, and its length along the grain.
+    /// Nothing where it cannot be bought: an offcut.
+    pub sizes: Vec<(ModelLength, ModelLength)>,
+    /// Whether it has a grain that parts must follow.
+    pub grain: bool,
 }
 
 /// Strip or sheet.

@@ -23,6 +23,8 @@ fn strip(name: &str, thickness: f64, width: f64) -> Offer {
         on_hand: false,
         count: None,
         price: None,
+        sizes: Vec::new(),
+        grain: true,
     }
 }
 

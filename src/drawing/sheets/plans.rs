@@ -101,11 +101,23 @@ fn sheet(
     };
     let mut drawing = Drawing::default();
     drawing.part(Area::new(Point::default(), paper(stock.height), paper(stock.width)));
-    for laid in &cut.parts {
+    for (at, laid) in cut.parts.iter().enumerate() {
         let area = place(&laid.area);
-        let mut round = area.corners();
-        round.push(area.least);
-        drawing.line(Layer::Mark, &round);
+        match cut.outlines.get(at) {
+            Some(outline) => {
+                for line in std::iter::once(&outline.outer).chain(&outline.openings) {
+                    let corners = line.iter().chain(line.first());
+                    let round: Vec<Point> =
+                        corners.map(|point| Point::new(paper(point.x), paper(point.y))).collect();
+                    drawing.line(Layer::Mark, &round);
+                }
+            }
+            None => {
+                let mut round = area.corners();
+                round.push(area.least);
+                drawing.line(Layer::Mark, &round);
+            }
+        }
         let part = &group.parts[laid.part];
         let name = clip(&printable(&part.label), mm(2.4), area.width() - mm(1.0));
         if area.height() > mm(3.0) && area.width() > mm(6.0) {

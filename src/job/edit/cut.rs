@@ -16,6 +16,8 @@ pub struct CutText {
     pub from: Option<usize>,
     /// The pieces, all sticks together.
     pub pieces: Vec<PieceText>,
+    /// Strips ripped from it, which go to the rack: their stock, length, count.
+    pub ripped: Vec<(String, String, u32)>,
     /// What is left of each: length and, of a sheet, width; nothing where it
     /// is not worth keeping.
     pub left: Option<(String, Option<String>)>,
@@ -46,6 +48,9 @@ pub(super) fn apply(file: &mut DocumentMut, cut: &CutText) -> Result<(), String>
     }
     if let Some((length, width)) = &cut.left {
         add(file, "offcut", &cut.stock, None, (length, width.as_ref()), cut.times)?;
+    }
+    for (stock, length, count) in &cut.ripped {
+        add(file, "offcut", stock, None, (length, None), *count)?;
     }
     let marks = table_mut(file, "done")?;
     for label in &cut.done {

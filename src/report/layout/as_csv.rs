@@ -17,12 +17,16 @@ pub fn csv(seen: Seen<'_>) -> Result<String, Stop> {
     let mut rows = Vec::new();
     for group in &layout.sticks {
         for (at, cut) in group.layout.cuts.iter().enumerate() {
-            for part in cut.pieces.iter().map(|&part| &group.parts[part]) {
-                let (piece, times) = ((at + 1).to_string(), cut.times.to_string());
-                let blank = String::new;
-                let size = [blank(), blank(), blank(), inches(part.length), state(&part.label)];
-                let head = [group.stock.clone(), piece, times, part.label.clone()];
-                rows.push(head.into_iter().chain(size).collect());
+            // Sticks cut alike that carry other marks are rows of their own.
+            for run in cut.each.chunk_by(|a, b| a == b) {
+                let pieces = run.first().into_iter().flatten();
+                for part in pieces.map(|&part| &group.parts[part]) {
+                    let (piece, times) = ((at + 1).to_string(), run.len().to_string());
+                    let blank = String::new;
+                    let size = [blank(), blank(), blank(), inches(part.length), state(&part.label)];
+                    let head = [group.stock.clone(), piece, times, part.label.clone()];
+                    rows.push(head.into_iter().chain(size).collect());
+                }
             }
         }
     }

@@ -1,17 +1,21 @@
 //! The cut list as JSON.
 //!
-//! `stop` where the stage could not go on, else `to_buy[]` (`stock`, `buys`,
+//! `stop` where the stage could not go on, else `fits_nothing[]` (`part`, `stock`, `count`,
+//! `across_in`, `along_in`, `remedy`), `to_buy[]` (`stock`, `buys`,
 //! `across_in`, `along_in`, `needed`, `on_hand`, `spare`, `buy`, `cost`, `waste`,
-//! `bound`, `proven`), `sticks[]` (`stock`, `count`,
+//! `bound` in its `unit`: `count`, `length` in inches, `area` in square inches
+//! or `money`; `proven`), `sticks[]` (`stock`, `count`,
 //! `bound`, `proven`, `waste`, `spare`, `bought_in`, `usable_in`, `cuts[]` with
-//! `times`, `from_rack`, `stick_in`, `pieces[]`, `at_in[]` where each piece begins, `length_in[]`,
+//! `times`, `from_rack`, `stick_in`, `each[]` the pieces of every stick, `pieces[]`, `at_in[]` where each piece begins, `length_in[]`,
 //! `left_in`), `sheet_plans[]` and `findings[]`.
 //!
 //! `sheet_plans[]`: `stock`, `count`, `bound`, `proven`, `waste`, `sheets[]`
 //! with `width_in` (across the grain), `height_in` (along it), `used` (a
 //! share), `from_rack`, `parts[]` as `label`, `x_in`, `y_in`, `width_in`, `height_in`,
-//! `turned`; `cuts[]` in the order they are made, as `along` (`"grain"` or
-//! `"across"`), `at_in` on the sheet, `stage` and the `piece` cut; and
+//! `turned`, and for the laser `outline_in[]` and `openings_in[]`, corners along the grain and
+//! across it; `cuts[]` in the order they are made, as `along` (`"grain"` or
+//! `"across"`), `at_in` on the sheet, `fence_in`
+//! from the edge against the fence, `stage` and the `piece` cut; and
 //! `offcut`, the largest rectangle left whole. A rectangle has `x_in`, `y_in`
 //! of its lower left corner, `width_in` across the grain and `height_in`
 //! along it.
@@ -20,16 +24,18 @@ use serde_json::{Value, json};
 
 use super::{Seen, noticed, sheet_waste};
 use crate::cutting::parts::{SheetGroup, StickGroup};
-use crate::cutting::sheets::{Area, KnifeCut, LaidPart, SheetCut};
+use crate::cutting::sheets::{Area, KnifeCut, SheetCut};
 use crate::cutting::sticks::StickCut;
-use crate::quantity::ModelLength;
+use crate::quantity::{Model, ModelLength};
 use crate::solve::sheets::Axis;
+use crate::takeoff::Point;
 
 /// The view as JSON.
 #[must_use]
 pub fn json(seen: Seen<'_>) -> Value {
     match &seen.plan.layout {
         Ok(layout) => json!({
+            "fits_nothing": super::shopping::misfits_json(layout),
             "to_buy": super::shopping::json(seen),
             "sticks": layout.sticks.iter().map(sticks).collect::<Vec<_>>(),
             "sheet_plans": layout.sheets.iter().map(sheets).collect::<Vec<_>>(),
@@ -43,7 +49,8 @@ fn sticks(group: &StickGroup) -> Value {
     json!({
         "stock": group.stock,
         "count": group.count(),
-        "bound": group.layout.bound,
+        "bound": group.amounts()[1].number(),
+        "unit": group.amounts()[1].unit,
         "proven": group.layout.proven,
         "waste": group.waste(),
         "spare": group.spare,
@@ -53,6 +60,10 @@ fn sticks(group: &StickGroup) -> Value {
     })
 }
 
+fn labels<'a>(group: &'a StickGroup, pieces: &[usize]) -> Vec<&'a str> {
+    pieces.iter().map(|&part| group.parts[part].label.as_str()).collect()
+}
+
 fn stick(group: &StickGroup, cut: &StickCut) -> Value {
     let parts = || cut.pieces.iter().map(|&part| &group.parts[part]);
     json!({
@@ -60,6 +71,7 @@ fn stick(group: &StickGroup, cut: &StickCut) -> Value {
         "from_rack": !group.is_new(cut),
         "stick_in": group.usable_of(cut).in_inches(),
         "pieces": parts().map(|part| &part.label).collect::<Vec<_>>(),
+        "each": cut.each.iter().map(|one| labels(group, one)).collect::<Vec<_>>(),
         "at_in": group.starts(cut).into_iter().map(ModelLength::in_inches).collect::<Vec<_>>(),
         "length_in": parts().map(|part| part.length.in_inches()).collect::<Vec<_>>(),
         "left_in": cut.left.in_inches(),
@@ -70,7 +82,8 @@ fn sheets(group: &SheetGroup) -> Value {
     json!({
         "stock": group.stock,
         "count": group.count(),
-        "bound": group.bound(),
+        "bound": group.amounts()[1].number(),
+        "unit": group.amounts()[1].unit,
         "proven": group.layout.proven,
         "waste": sheet_waste(group),
         "sheets": group.layout.sheets.iter().map(|one| sheet(group, one)).collect::<Vec<_>>(),
@@ -84,16 +97,25 @@ fn sheet(group: &SheetGroup, sheet: &SheetCut) -> Value {
         "height_in": stock.height.in_inches(),
         "from_rack": !group.is_new(sheet),
         "used": sheet.used,
-        "parts": sheet.parts.iter().map(|laid| part(group, laid)).collect::<Vec<_>>(),
+        "parts": (0..sheet.parts.len()).map(|at| part(group, sheet, at)).collect::<Vec<_>>(),
         "cuts": sheet.cuts.iter().map(knife_cut).collect::<Vec<_>>(),
         "offcut": sheet.offcut.map(|offcut| area(&offcut)),
     })
 }
 
-fn part(group: &SheetGroup, laid: &LaidPart) -> Value {
+fn part(group: &SheetGroup, sheet: &SheetCut, at: usize) -> Value {
+    let laid = sheet.parts[at];
     let mut value = area(&laid.area);
     value["label"] = json!(group.parts[laid.part].label);
     value["turned"] = json!(laid.turned);
+    if let Some(outline) = sheet.outlines.get(at) {
+        let line = |points: &[Point<Model>]| -> Vec<[f64; 2]> {
+            points.iter().map(|point| [point.x.in_inches(), point.y.in_inches()]).collect()
+        };
+        value["outline_in"] = json!(line(&outline.outer));
+        value["openings_in"] =
+            json!(outline.openings.iter().map(|opening| line(opening)).collect::<Vec<_>>());
+    }
     value
 }
 
@@ -101,6 +123,7 @@ fn knife_cut(cut: &KnifeCut) -> Value {
     json!({
         "along": if cut.axis == Axis::X { "grain" } else { "across" },
         "at_in": cut.at.in_inches(),
+        "fence_in": cut.set_to().in_inches(),
         "stage": cut.stage,
         "piece": area(&cut.piece),
     })

@@ -2,10 +2,12 @@
 
 use serde_json::{Value, json};
 
-use super::{Row, Seen, Table};
+use super::{Mark, Row, Seen, Table};
 use crate::catalog::rack::coins;
+use crate::cutting::parts::{Layout, Misfit};
 use crate::cutting::shopping::{self, Buys, Line};
 use crate::finding::Subject;
+use crate::quantity::ModelLength;
 
 /// What to buy: needed and spare, less what is on hand.
 pub(super) fn table(seen: Seen<'_>) -> Table {
@@ -25,7 +27,7 @@ pub(super) fn table(seen: Seen<'_>) -> Table {
             line.to_buy().to_string(),
             line.cost().map_or_else(String::new, coins),
             line.waste.map_or_else(String::new, |waste| format!("{:.1}", 100.0 * waste)),
-            line.bound.map_or_else(String::new, |bound| bound.to_string()),
+            line.best.map_or_else(String::new, |[_, bound]| bound.to_string()),
             best(line),
         ];
         table.push(Row::about(Subject::Stock(line.stock.clone()), row));
@@ -62,12 +64,49 @@ fn size(line: &Line) -> String {
 
 /// How good the layout behind a line is.
 fn best(line: &Line) -> String {
-    let Some(bound) = line.bound else { return String::new() };
+    let Some([cost, bound]) = line.best else { return String::new() };
     if line.proven {
-        return "fewest, proven".to_owned();
+        return format!("{}, proven", cost.best_word());
     }
-    let bought = i64::from(line.needed.saturating_sub(line.on_hand));
-    format!("at most {} more", (bought - bound).max(0))
+    format!("at most {} more", cost.less(bound))
+}
+
+/// What fits nothing that can be bought, with what would help.
+pub(super) fn misfits(layout: &Layout) -> Table {
+    let mut table =
+        Table::new("Fits nothing", &["part", ">count", "size in", "stock", "what would do"]);
+    for misfit in &layout.misfits {
+        let long = misfit.size.1.in_inches();
+        let size = misfit.size.0.map_or_else(
+            || format!("{long:.3}"),
+            |wide| format!("{:.3} x {long:.3}", wide.in_inches()),
+        );
+        let cells = vec![
+            misfit.label.clone(),
+            misfit.count.to_string(),
+            size,
+            misfit.stock.clone(),
+            misfit.remedy.clone(),
+        ];
+        let row = Row::about(Subject::Part(misfit.label.clone()), cells);
+        table.push(row.marked(Mark::Refused));
+    }
+    table
+}
+
+/// What fits nothing, as JSON.
+pub(super) fn misfits_json(layout: &Layout) -> Vec<Value> {
+    let one = |misfit: &Misfit| {
+        json!({
+            "part": misfit.label,
+            "stock": misfit.stock,
+            "count": misfit.count,
+            "across_in": misfit.size.0.map(ModelLength::in_inches),
+            "along_in": misfit.size.1.in_inches(),
+            "remedy": misfit.remedy,
+        })
+    };
+    layout.misfits.iter().map(one).collect()
 }
 
 /// The list as JSON.
@@ -84,7 +123,8 @@ pub(super) fn json(seen: Seen<'_>) -> Vec<Value> {
             "buy": line.to_buy(),
             "cost": line.cost().map(coins),
             "waste": line.waste,
-            "bound": line.bound,
+            "bound": line.best.map(|[_, bound]| bound.number()),
+            "unit": line.best.map(|[_, bound]| bound.unit),
             "proven": line.proven,
         })
     };

@@ -1,11 +1,14 @@
 //! Which stick or sheet a row of the cut list speaks of.
 
+use super::setups;
 use crate::cutting::parts::{Layout, SheetGroup, StickGroup};
 use crate::cutting::shopping::{Source, sources};
 
 /// A table of the view.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum TableKind {
+    /// What fits nothing that can be bought.
+    Misfits,
     /// What to buy: a row for each stock.
     Buying,
     /// The order of the work.
@@ -14,8 +17,12 @@ pub(crate) enum TableKind {
     Rack,
     /// The sticks of one stock: a row for each way to cut one.
     Sticks(usize),
+    /// The stop for each length of one stock.
+    StickSetUps(usize),
     /// The parts on the sheets of one stock.
     Sheets(usize),
+    /// The fence for each run of cuts.
+    SetUps(usize),
     /// The cuts of those sheets.
     Cuts(usize),
 }
@@ -48,15 +55,22 @@ pub(crate) fn tables(layout: &Layout, rack: bool) -> Vec<TableKind> {
     let sheets = layout.sheets.iter().enumerate();
     let all = layout.sticks.len() + layout.sheets.len();
     let mut tables = Vec::new();
+    tables.extend(some(layout.misfits.len(), TableKind::Misfits));
     tables.extend(some(all, TableKind::Buying));
     tables.extend(some(all, TableKind::Work));
     tables.extend(rack.then_some(TableKind::Rack));
-    tables.extend(sticks.filter_map(|(at, g)| some(g.layout.cuts.len(), TableKind::Sticks(at))));
+    for (at, group) in sticks {
+        tables.extend(some(group.layout.cuts.len(), TableKind::Sticks(at)));
+        // A single row says all there is to set.
+        let rows = group.layout.cuts.len();
+        tables.extend(some(rows.saturating_sub(1), TableKind::StickSetUps(at)));
+    }
     for (at, group) in sheets {
         let count = |of: fn(&crate::cutting::sheets::SheetCut) -> usize| {
             group.layout.sheets.iter().map(of).sum::<usize>()
         };
         tables.extend(some(count(|sheet| sheet.parts.len()), TableKind::Sheets(at)));
+        tables.extend(some(count(|sheet| sheet.cuts.len()), TableKind::SetUps(at)));
         tables.extend(some(count(|sheet| sheet.cuts.len()), TableKind::Cuts(at)));
     }
     tables
@@ -69,20 +83,28 @@ pub fn shown(layout: &Layout, rack: bool, table: usize, row: usize) -> Option<Sh
     let first = |count: usize| (count > 0).then_some(0);
     match *tables(layout, rack).get(table)? {
         TableKind::Buying => match sources(layout).into_iter().nth(row)? {
-            Source::Sticks(at) => {
+            Source::Sticks(at, size) => {
                 let group = &layout.sticks[at];
-                Some(Shown::Sticks(group, first(group.layout.cuts.len())?))
+                let here = group.layout.cuts.iter().position(|cut| cut.stock == size);
+                Some(Shown::Sticks(group, here.or(first(group.layout.cuts.len()))?))
             }
-            Source::Ripped(groups) => {
-                let group = &layout.sticks[*groups.first()?];
-                Some(Shown::Sticks(group, first(group.layout.cuts.len())?))
-            }
-            Source::Sheets(at) => {
+            Source::Sheets(at, size) => {
                 let group = layout.sheets.get(at)?;
-                Some(Shown::Sheet(group, first(group.layout.sheets.len())?, OnSheet::Whole))
+                let here = group.layout.sheets.iter().position(|sheet| sheet.stock == size);
+                let here = here.or(first(group.layout.sheets.len()))?;
+                Some(Shown::Sheet(group, here, OnSheet::Whole))
             }
         },
-        TableKind::Work | TableKind::Rack => None,
+        TableKind::Misfits | TableKind::Work | TableKind::Rack => None,
+        TableKind::StickSetUps(at) => {
+            let group = &layout.sticks[at];
+            Some(Shown::Sticks(group, *setups::stick_rows(group).get(row)?))
+        }
+        TableKind::SetUps(at) => {
+            let group = &layout.sheets[at];
+            let (sheet, cut) = *setups::sheet_rows(group).get(row)?;
+            Some(Shown::Sheet(group, sheet, OnSheet::Cut(cut)))
+        }
         TableKind::Sticks(at) => Some(Shown::Sticks(&layout.sticks[at], row)),
         TableKind::Sheets(at) => {
             let group = &layout.sheets[at];

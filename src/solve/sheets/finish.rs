@@ -7,6 +7,7 @@ use super::free::{FreeSheet, Rule};
 use super::plan::{Axis, Cut, Placed, Rect, SheetPlan};
 use super::problem::Problem;
 use super::separate::{Apart, take_apart};
+use super::settings::{in_order, settings};
 use super::work::{Filled, Layout, Spot, Work};
 use super::{chance::Chance, first::orders};
 
@@ -25,7 +26,8 @@ fn plan(problem: &Problem, work: &Work, bin: &Filled) -> SheetPlan {
     let rects: Vec<Rect> = bin.spots.iter().map(|spot| spot.rect).collect();
     let (moved, cuts, free) = if work.knife.is_some() {
         let apart = best_apart(work, &rects, kind.width, kind.height);
-        (apart.moved, unfold_cuts(problem, kind.row, &apart.cuts), apart.waste)
+        let cuts = in_order(&apart.cuts);
+        (apart.moved, unfold_cuts(problem, kind.row, &cuts), apart.waste)
     } else {
         let free = free_rects(&rects, kind.width, kind.height);
         (rects, Vec::new(), free)
@@ -60,15 +62,18 @@ fn free_rects(rects: &[Rect], width: i64, height: i64) -> Vec<Rect> {
     sheet.free().to_vec()
 }
 
-/// Taken apart along the axis that needs fewer stages where those are limited,
-/// else along the one that leaves the larger offcut.
+/// Taken apart along the axis that leaves the larger offcut, of like ones along
+/// the one that needs fewer settings; within the stages there are.
 fn best_apart(work: &Work, rects: &[Rect], width: i64, height: i64) -> Apart {
     let most = work.knife.unwrap_or(u32::MAX);
     let ways = [Axis::Y, Axis::X].into_iter();
     let ways = ways.filter_map(|axis| take_apart(rects, width, height, axis));
     let within = ways.filter(|apart| apart.cuts.iter().all(|cut| cut.stage <= most));
     within
-        .max_by_key(|apart| largest(work, &apart.waste).map_or(0, |rect| rect.area()))
+        .max_by_key(|apart| {
+            let offcut = largest(work, &apart.waste).map_or(0, |rect| rect.area());
+            (offcut, Reverse(settings(&in_order(&apart.cuts))))
+        })
         .unwrap_or_default()
 }
 
@@ -138,7 +143,15 @@ pub(super) fn enlarge_offcut(
     layout.bins[emptiest] = best;
 }
 
-fn offcut_area(work: &Work, bin: &Filled) -> i64 {
+/// A sheet taken apart as it will be cut.
+pub(super) fn apart_of(work: &Work, bin: &Filled) -> Option<Apart> {
+    let kind = &work.kinds[bin.kind];
+    let rects: Vec<Rect> = bin.spots.iter().map(|spot| spot.rect).collect();
+    let apart = best_apart(work, &rects, kind.width, kind.height);
+    (apart.moved.len() == rects.len()).then_some(apart)
+}
+
+pub(super) fn offcut_area(work: &Work, bin: &Filled) -> i64 {
     let kind = &work.kinds[bin.kind];
     let rects: Vec<Rect> = bin.spots.iter().map(|spot| spot.rect).collect();
     let free = if work.knife.is_some() {

@@ -14,12 +14,15 @@
 //! | `scale`, `bound` | dual feasible functions and the bound from them |
 //! | `free`, `split`, `fill` | placing parts one by one |
 //! | `separate` | edge-to-edge cuts out of a placement |
+//! | `beam` | layouts grown along columns, rows and items |
 //! | `block` | items joined and laid as one |
 //! | `first`, `improve`, `target` | the starts, the local moves, what they aim for |
 //! | `exact` | proof that a list of sheets cannot hold everything |
 //! | `onesheet`, `hull` | whether a few parts fit one sheet, free and edge to edge |
+//! | `settings` | cuts in the order of the hands, with few settings of the fence |
 //! | `finish` | cuts, offcuts, sheet coordinates |
 
+mod beam;
 mod block;
 mod bound;
 mod chance;
@@ -37,6 +40,7 @@ mod problem;
 mod run;
 mod scale;
 mod separate;
+mod settings;
 mod split;
 mod target;
 #[cfg(test)]
@@ -46,4 +50,5 @@ mod work;
 pub use super::watch::Control;
 pub use plan::{Axis, Cut, Placed, Rect, SheetPlan, Solution};
 pub use problem::{MAX_COST, MAX_LENGTH, MAX_PARTS, Method, Part, Problem, ProblemError, Sheet};
-pub use run::{Budget, Phase, Progress, solve};
+pub use run::{Budget, Phase, Progress, least_cost, solve};
+pub use settings::{setting, settings};

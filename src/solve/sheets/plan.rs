@@ -74,7 +74,7 @@ pub struct Placed {
 }
 
 /// The axis along which a position is measured.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Axis {
     /// Across the sheet; a cut at an `x` runs along the grain.

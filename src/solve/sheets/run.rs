@@ -1,5 +1,6 @@
 //! The phases in order: starts, bound, moves, offcut.
 
+use super::beam::{self, Wish};
 use super::bound::Bank;
 use super::exact::{self, Completion, Verdict};
 use super::fill::Stop;
@@ -8,6 +9,7 @@ use super::first::starts;
 use super::improve::Search;
 use super::plan::Solution;
 use super::problem::{Method, Problem, ProblemError};
+use super::settings::fewer_settings;
 use super::target::{Targets, targets};
 use super::work::{Filled, Layout, Work};
 use crate::solve::watch::Control;
@@ -50,6 +52,8 @@ pub enum Phase {
     Proof,
     /// A larger offcut on the last sheet.
     Offcut,
+    /// Fewer settings of the fence.
+    Settings,
 }
 
 /// How things stand; sent every few hundred steps.
@@ -92,6 +96,7 @@ pub fn solve(
         impossible: Vec::new(),
         steps: 0,
         told: 0,
+        for_settings: (budget.steps / SHARE_FOR_SETTINGS).min(STEPS_FOR_SETTINGS),
         budget: *budget,
         phase: Phase::Starts,
         stopped: false,
@@ -100,6 +105,20 @@ pub fn solve(
     run.bound = run.bank.least_cost(&work);
     run.all_phases();
     Ok(run.solution())
+}
+
+/// What no plan of these parts can cost less than, worked out at once; `cost`
+/// where nothing says that less would not do.
+///
+/// # Errors
+/// A number out of range, or parts that fit no sheet.
+pub fn least_cost(problem: &Problem, method: Method, cost: i64) -> Result<i64, ProblemError> {
+    problem.validate(method)?;
+    let work = Work::fold(problem, method);
+    let all: Vec<usize> = (0..work.items.len()).collect();
+    let bank = Bank::of(&work, &all);
+    let listed = targets(&work, &bank, cost).bound(cost).unwrap_or(0);
+    Ok(bank.least_cost(&work).max(listed))
 }
 
 struct Run<'a> {
@@ -113,6 +132,7 @@ struct Run<'a> {
     impossible: Vec<Vec<usize>>,
     steps: u64,
     told: u64,
+    for_settings: u64,
     budget: Budget<'a>,
     phase: Phase,
     stopped: bool,
@@ -121,6 +141,17 @@ struct Run<'a> {
 
 /// Lists of sheets tried in one round.
 const LISTS_PER_ROUND: usize = 12;
+
+/// Lists of sheets on which layouts are grown in one round.
+const LISTS_GROWN: usize = 2;
+/// Items laid in growing layouts that count as one step.
+const STEPS_PER_WORK: u64 = 8;
+/// Steps of the search for fewer settings: a share of the budget, and at most.
+const SHARE_FOR_SETTINGS: u64 = 40;
+const STEPS_FOR_SETTINGS: u64 = 400_000;
+/// The fewest and the most layouts grown beside each other.
+const LEAST_WIDTH: u64 = 4;
+const MOST_WIDTH: u64 = 20_000;
 
 /// Steps between two reports of progress.
 const TELL_EVERY: u64 = 2000;
@@ -131,6 +162,10 @@ impl Run<'_> {
         self.cheaper_plans();
         self.phase = Phase::Offcut;
         self.larger_offcut();
+        if self.work.knife.is_some() {
+            self.phase = Phase::Settings;
+            self.fewer_settings();
+        }
     }
 
     fn settled(&self) -> bool {
@@ -213,12 +248,47 @@ impl Run<'_> {
                     break;
                 }
             }
+            self.grow(&targets, patience);
             self.phase = Phase::Proof;
             let complete = self.best.left.is_empty();
             if let Some(completion) = completion.as_mut().filter(|_| complete && self.spend(0)) {
                 self.rule_out(completion, patience / 2);
             }
             round += 1;
+        }
+    }
+
+    /// Grows layouts on the lists of sheets that cost least.
+    fn grow(&mut self, targets: &Targets, patience: u64) {
+        let work = self.work;
+        let sizes = work.items.len() as u64;
+        let width = 2 * patience / (sizes * sizes).max(1);
+        if width < LEAST_WIDTH {
+            return;
+        }
+        let width = usize::try_from(width.min(MOST_WIDTH)).unwrap_or(usize::MAX);
+        for (_, list) in targets.lists.iter().take(LISTS_GROWN) {
+            for turn in 0..4 {
+                let wish = Wish {
+                    width,
+                    across: turn % 2 == 1,
+                    large_first: turn < 2,
+                    few_settings: false,
+                };
+                let mut unbooked = 0;
+                let mut go_on = |work| {
+                    unbooked += work;
+                    let steps = unbooked / STEPS_PER_WORK;
+                    unbooked %= STEPS_PER_WORK;
+                    self.spend(steps)
+                };
+                if let Some(layout) = beam::grown(work, list, wish, &mut go_on) {
+                    return self.keep(layout);
+                }
+                if !self.spend(0) {
+                    return;
+                }
+            }
         }
     }
 
@@ -274,6 +344,17 @@ impl Run<'_> {
         self.budget.steps = u64::MAX;
         let stop = Stop::of(&self.budget);
         enlarge_offcut(self.work, &mut layout, stop, &mut || self.spend(cost));
+        self.best = layout;
+    }
+
+    /// Within a fixed number of steps, so that it always comes to an end.
+    fn fewer_settings(&mut self) {
+        let mut layout = std::mem::take(&mut self.best);
+        let until = self.steps + self.for_settings;
+        let stop = Stop::of(&self.budget);
+        fewer_settings(self.work, &mut layout, stop, &mut |work| {
+            self.spend(work.div_ceil(STEPS_PER_WORK)) && self.steps < until
+        });
         self.best = layout;
     }
 

@@ -128,7 +128,17 @@ impl Apart {
             }
             reach = reach.max(end);
         }
+        // The long ones first, those alike one after the other: the fence
+        // stays where it is.
+        groups.sort_by_key(|group| std::cmp::Reverse(self.extent(group, axis)));
         groups
+    }
+
+    /// What a group takes along an axis.
+    fn extent(&self, group: &[usize], axis: Axis) -> i64 {
+        let spans = || group.iter().map(|&index| span(&self.moved[index], axis));
+        let start = spans().map(|(start, _)| start).min().unwrap_or(0);
+        spans().map(|(_, end)| end).max().unwrap_or(0) - start
     }
 
     /// Pushes a group to the start of `held` and cuts it off there.

@@ -19,6 +19,10 @@ use std::sync::Arc;
 const BATCH: usize = 300;
 /// Rows added to the program, at most.
 const MOST_ROWS: usize = 150;
+/// Nodes of one listing, at most.
+const MOST_NODES: u64 = 250_000_000;
+/// The smallest share of the reduced cost that is tried: one in so many.
+const LEAST_SHARE: i64 = 1_024;
 /// Numbers kept in the inverses of all nodes of one branch, at most.
 const MOST_NUMBERS: usize = 10_000_000;
 
@@ -41,7 +45,7 @@ impl Effort {
     pub(super) fn more(self) -> Self {
         Self {
             steps: self.steps.saturating_mul(5),
-            nodes: self.nodes * 5,
+            nodes: (self.nodes * 5).min(MOST_NODES),
             strips: (self.strips * 2).min(300_000),
         }
     }
@@ -88,8 +92,28 @@ const ABSENT: u32 = u32::MAX;
 
 /// Tries to prove that no plan costs `target` or less, or to find one.
 /// `master` must be settled with all wanted.
+///
+/// Where the patterns are too many to list, those of the least reduced cost
+/// are taken: plans are still found among them, and nothing is refuted.
 pub(super) fn close(search: &mut Search, master: &Master, target: i64, effort: Effort) -> Outcome {
-    let Some(strips) = list(search, master, target, effort) else { return Outcome::Open };
+    let mut share = 1;
+    let strips = loop {
+        if let Some(strips) = list(search, master, target, effort, share) {
+            break strips;
+        }
+        share *= 4;
+        if search.meter.stopped || share > LEAST_SHARE {
+            return Outcome::Open;
+        }
+    };
+    if share > 1 {
+        search.meter.allowance = effort.steps / 8;
+    }
+    let outcome = explored(search, master, target, strips);
+    if share > 1 && outcome == Outcome::Refuted { Outcome::Open } else { outcome }
+}
+
+fn explored(search: &mut Search, master: &Master, target: i64, strips: Vec<Strip>) -> Outcome {
     let instance = search.instance;
     let cover =
         Cover { instance, demands: instance.demands(), target, whole: master.whole, strips };
@@ -97,8 +121,15 @@ pub(super) fn close(search: &mut Search, master: &Master, target: i64, effort: E
     cover.explore(search, node)
 }
 
-/// Lists the patterns; `None` when there are too many.
-fn list(search: &mut Search, master: &Master, target: i64, effort: Effort) -> Option<Vec<Strip>> {
+/// Lists the patterns whose reduced cost is up to a `share`-th of what a plan
+/// may have in all; `None` when there are too many.
+fn list(
+    search: &mut Search,
+    master: &Master,
+    target: i64,
+    effort: Effort,
+    share: i64,
+) -> Option<Vec<Strip>> {
     let instance = search.instance;
     let demands = instance.demands();
     let prices = master.prices();
@@ -121,7 +152,7 @@ fn list(search: &mut Search, master: &Master, target: i64, effort: Effort) -> Op
     let spare = i128::from(target) * i128::from(master.whole) - worth
         + rents
         + i128::from(excess) * i128::from(instance.pieces());
-    let spare = i64::try_from(spare).ok()?;
+    let spare = i64::try_from(spare).ok()? / share;
     let mut strips = Vec::new();
     for (at, bar) in instance.bars.iter().enumerate() {
         let mut least = prices.thresholds[at].saturating_sub(spare).saturating_sub(excess + 1);

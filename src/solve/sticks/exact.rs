@@ -13,9 +13,12 @@ use super::search::Search;
 pub(super) const MOST_LENGTHS: usize = 1_000;
 /// Dives between two attempts at closing.
 const DIVES: u32 = 8;
-/// Attempts at closing; each may take five times the steps of the one before.
-const ATTEMPTS: u32 = 6;
-/// Steps of the first attempt at closing.
+/// Steps a dive counts at least.
+const LEAST_DIVE: u64 = 20_000;
+/// Dives after which the weight of chance starts again from nothing.
+const NOISES: u32 = 48;
+/// Steps of the first attempt at closing; each may take five times the steps
+/// of the one before.
 const FIRST_ATTEMPT: u64 = 400_000_000;
 /// Dives on one choice of what to buy.
 const DIVES_ON_MIX: u32 = 6;
@@ -38,16 +41,19 @@ pub(super) fn run(search: &mut Search) {
         by_mix(search);
     }
     let mut effort = Effort::first(FIRST_ATTEMPT);
-    for attempt in 0..ATTEMPTS {
+    for attempt in 0_u32.. {
         search.enter(Phase::Proving);
         close(search, &mut master, effort);
         search.enter(Phase::Diving);
         for round in 1..=DIVES {
+            // Whatever a dive comes to, it counts: the search ends with its
+            // budget, not before.
+            search.meter.spend(LEAST_DIVE);
             if search.done() {
                 return;
             }
-            let noise = 0.1 * f64::from(attempt * DIVES + round).min(20.0);
-            dive(search, &mut master, noise, &mut chance);
+            let turn = attempt.saturating_mul(DIVES).saturating_add(round);
+            dive(search, &mut master, 0.1 * f64::from(turn % NOISES), &mut chance);
         }
         effort = effort.more();
     }

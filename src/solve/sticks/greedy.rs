@@ -1,6 +1,6 @@
 //! Plans at once: strips filled one after the other.
 
-use super::normal::{Counts, Cut, Instance};
+use super::normal::{Counts, Cut, Instance, Item};
 
 /// Tries of the search for the fullest strip, each time.
 const TRIES: u32 = 400;
@@ -160,7 +160,14 @@ impl Fullest<'_> {
             self.least_left = room;
             self.best.clone_from(&self.now);
         }
-        for item in from..self.wanted.len() {
+        let longer = |item: &Item| item.length > room;
+        let first = from + self.instance.items[from..].partition_point(longer);
+        for item in first..self.wanted.len() {
+            if self.wanted[item] == 0 {
+                // Looked at all the same: of thousands most may be gone.
+                self.tries = self.tries.saturating_sub(u32::from(item % 16 == 0));
+                continue;
+            }
             let length = self.instance.items[item].length;
             let most = i64::from(self.wanted[item]).min(room / length);
             for count in (1..=most).rev() {

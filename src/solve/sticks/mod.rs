@@ -13,6 +13,7 @@
 //! | `cover`, `rows` | all useful patterns listed, then cuts and branches |
 //! | `exact` | the order in which all this is tried |
 //! | `search` | best plan, bound, budget, progress |
+//! | `fewer` | fewer ways to cut at the same cost |
 //! | `check` | an independent check of a plan |
 
 mod bound;
@@ -20,6 +21,7 @@ mod check;
 mod cover;
 mod dive;
 mod exact;
+mod fewer;
 mod greedy;
 mod knapsack;
 mod lp;
@@ -38,7 +40,7 @@ pub use problem::{
     Budget, LARGEST, Part, Pattern, Phase, Problem, ProblemError, Progress, Solution, Stock,
 };
 
-use normal::Instance;
+use normal::{Counts, Cut, Instance};
 use search::Search;
 
 /// Finds a plan of least cost, or the best that the budget allows.
@@ -68,9 +70,32 @@ pub fn solve(
         exact::run(&mut search);
     }
     match &search.best {
-        Some(cuts) => Ok(search.solution(cuts)),
+        Some(cuts) => {
+            let cuts = fewer::fewer(&instance, &exactly(&instance, cuts), &mut Search::handiwork());
+            Ok(search.solution(&cuts))
+        }
         None => Err(ProblemError::SupplyShort { proven: search.proven() }),
     }
+}
+
+/// The plan without the pieces that are cut beyond what is wanted.
+fn exactly(instance: &Instance, cuts: &[Cut]) -> Vec<Cut> {
+    let mut left = instance.demands();
+    let mut exact = Vec::new();
+    for cut in cuts {
+        let mut times = cut.times;
+        while times > 0 {
+            let useful = cut.counts.iter().map(|&(i, count)| (i, count.min(left[i as usize])));
+            let counts: Counts = useful.filter(|&(_, count)| count > 0).collect();
+            let whole = counts.iter().map(|&(i, count)| left[i as usize] / count).min();
+            let Some(whole) = whole else { break };
+            let now = whole.min(times);
+            counts.iter().for_each(|&(i, count)| left[i as usize] -= count * now);
+            exact.push(Cut { bar: cut.bar, counts, times: now });
+            times -= now;
+        }
+    }
+    exact
 }
 
 fn quick_plans(search: &mut Search) {
@@ -79,6 +104,9 @@ fn quick_plans(search: &mut Search) {
     for (fill, pick) in greedy::WAYS {
         if let Some(cuts) = greedy::plan(search.instance, &wanted, &supply, fill, pick) {
             search.offer(&cuts);
+        }
+        if search.best.is_some() && search.meter.is_late() {
+            return;
         }
     }
 }

@@ -36,6 +36,12 @@ impl<'a> Meter<'a> {
         self.stopped |= other.stopped;
     }
 
+    /// Whether the clock or the person says stop, asked now.
+    pub(super) fn is_late(&mut self) -> bool {
+        self.stopped |= self.budget.stop.is_some_and(|stop| stop());
+        self.stopped
+    }
+
     /// Books `steps`; false when the search has to end.
     pub(super) fn spend(&mut self, steps: u64) -> bool {
         self.budget.steps = self.budget.steps.saturating_sub(steps);
@@ -153,6 +159,11 @@ impl<'a> Search<'a> {
         if (self.watch)(&progress) == Control::Stop {
             self.meter.stopped = true;
         }
+    }
+
+    /// A meter for the little work after the search, which has a limit of its own.
+    pub(super) fn handiwork() -> Meter<'static> {
+        Meter::new(Budget::steps(u64::MAX))
     }
 
     /// The plan as an answer to the problem.

@@ -199,7 +199,9 @@ fn the_same_question_has_the_same_answer() {
 fn dear_stock_and_long_strips_do_not_overflow() {
     let (long, dear) = (1 << 55, 1 << 50);
     let parts: Vec<(i64, u32)> = (0..12).map(|k| (long / 7 + (k << 40), 5)).collect();
-    let solution = solved(&problem(&[(long, dear, -1), (long / 2, dear / 3, 9)], &parts, 1 << 20));
+    let asked = problem(&[(long, dear, -1), (long / 2, dear / 3, 9)], &parts, 1 << 20);
+    let solution = solve(&asked, &Budget::steps(20_000_000), &mut |_| Control::Continue).unwrap();
+    assert_eq!(check(&asked, &solution), Ok(()));
     assert!(solution.bound > 0);
 }
 

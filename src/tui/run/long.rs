@@ -89,6 +89,7 @@ fn work(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::cutting::amount::Unit;
     use crate::cutting::parts::{Steps, lay_out};
     use crate::cutting::sticks::{StickPart, StickStock};
     use crate::cutting::wanted::{SticksWanted, Wanted};
@@ -103,7 +104,13 @@ mod tests {
             length: ModelLength::thou(f64::from(20_000 + 7_919 * n % 13_331)),
             quantity: 3,
         });
-        let strip = StickStock { name: "strip".into(), length: usable, cost: 1, supply: None };
+        let strip = StickStock {
+            name: "strip".into(),
+            length: usable,
+            bought: usable,
+            cost: 1,
+            supply: None,
+        };
         let wanted = Wanted {
             sticks: vec![SticksWanted {
                 stock: "strip".into(),
@@ -112,6 +119,7 @@ mod tests {
                 kerf: ModelLength::ZERO,
                 strips: vec![strip],
                 parts: parts.collect(),
+                unit: Unit::Count,
                 made_up: None,
             }],
             sheets: Vec::new(),

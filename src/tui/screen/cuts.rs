@@ -48,7 +48,8 @@ pub fn cut(state: &State, times: u32) -> Option<CutText> {
             Some(saw::sticks(job, takeoff, group, group.layout.cuts.get(at)?, times))
         }
         Shown::Sheet(group, at, _) => {
-            Some(saw::sheet(job, takeoff, group, group.layout.sheets.get(at)?))
+            let layout = state.plan.as_ref()?.layout.as_ref().ok()?;
+            Some(saw::sheet(job, takeoff, layout, group, group.layout.sheets.get(at)?))
         }
     }
 }

@@ -126,8 +126,19 @@ fn paint(
     }
     let (wide, high) = (pen.dot(stock.height.in_inches()), pen.dot(stock.width.in_inches()));
     frame(context, Dots { x: 0.0, y: 0.0, wide, high }, color(Role::Line));
-    for laid in &sheet.parts {
-        frame(context, pen.place(&laid.area), color(Role::Built));
+    if sheet.outlines.is_empty() {
+        for laid in &sheet.parts {
+            frame(context, pen.place(&laid.area), color(Role::Built));
+        }
+    }
+    for outline in &sheet.outlines {
+        for line in std::iter::once(&outline.outer).chain(&outline.openings) {
+            for (a, b) in line.iter().zip(line.iter().cycle().skip(1)) {
+                let dots = [a.x, a.y, b.x, b.y].map(|length| pen.dot(length.in_inches()));
+                let [x1, y1, x2, y2] = dots;
+                context.draw(&Line { x1, y1, x2, y2, color: color(Role::Built) });
+            }
+        }
     }
     if let OnSheet::Cut(at) = on
         && let Some(cut) = sheet.cuts.get(at)

@@ -21,10 +21,11 @@ use crate::job::model::Done;
 const COUNT: u16 = 7;
 
 pub(super) fn caption(group: &StickGroup) -> String {
+    let [cost, bound] = group.amounts();
     let best = if group.layout.proven {
-        "proven the fewest".to_owned()
+        format!("proven the {}", cost.best_word())
     } else {
-        format!("at most {} more than needed", group.layout.cost - group.layout.bound)
+        format!("at most {} more than needed", cost.less(bound))
     };
     format!(
         "{}: {} of {:.1} in, {best}; {:.1} % waste",

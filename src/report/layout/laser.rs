@@ -1,0 +1,102 @@
+//! Files for the laser: a file a sheet, every part in its true outline where
+//! the layout has it, half the kerf allowed for on each side.
+
+use super::Seen;
+use crate::cutting::parts::SheetGroup;
+use crate::cutting::sheets::SheetCut;
+use crate::drawing::kerf::compensated;
+use crate::drawing::shape::{Anchor, Drawing, Layer, Point as OnPaper, Run, mm, on_paper};
+use crate::finding::Stop;
+use crate::job::building::CutBy;
+use crate::job::model::Units;
+use crate::quantity::{Model, ModelLength};
+use crate::report::templates::files::Format;
+use crate::takeoff::Point;
+use crate::writers::dxf::{self, DxfUnit, Version};
+use crate::writers::save::{FileOut, file_stem};
+use crate::writers::svg;
+
+/// Height of the labels that are marked on the parts.
+const LABEL_MM: f64 = 2.5;
+
+/// The files of every sheet.
+///
+/// # Errors
+/// When nothing is laid out for a laser, in a format that is none for it, or
+/// where a shape is smaller than the kerf.
+pub fn files(seen: Seen<'_>, format: Format) -> Result<Vec<FileOut>, Stop> {
+    let layout = seen.plan.layout.as_ref().map_err(Clone::clone)?;
+    if seen.job.cutting.method != CutBy::Laser {
+        return Err(Stop::new(
+            "writing files for the laser",
+            "the sheets are laid out for the knife",
+            "add --method laser, or write method = \"laser\" under [cutting]",
+        ));
+    }
+    let stem = file_stem(&seen.job.about.name);
+    let mut files = Vec::new();
+    for group in &layout.sheets {
+        for (at, sheet) in group.layout.sheets.iter().enumerate() {
+            let title = format!("{} sheet {}", group.stock, at + 1);
+            let drawing = drawn(seen, group, sheet).map_err(|stop| {
+                Stop::new(format!("{}, {title}", stop.doing), stop.trouble, stop.hint)
+            })?;
+            let name = format!("{stem}-{}-{}", file_stem(&group.stock), at + 1);
+            files.push(file(seen, &drawing, &name, &title, format)?);
+        }
+    }
+    Ok(files)
+}
+
+fn file(
+    seen: Seen<'_>,
+    drawing: &Drawing,
+    name: &str,
+    title: &str,
+    format: Format,
+) -> Result<FileOut, Stop> {
+    let unit = match seen.job.about.units {
+        Units::FeetInches => DxfUnit::Inches,
+        Units::Metric => DxfUnit::Millimetres,
+    };
+    let (name, text) = match format {
+        Format::Svg => (format!("{name}.svg"), svg::write(drawing, title)),
+        Format::Dxf => {
+            (format!("{name}-{}.dxf", unit.word()), dxf::write(drawing, Version::R12, unit))
+        }
+        Format::Dxf2000 => (format!("{name}.dxf"), dxf::write(drawing, Version::R2000, unit)),
+        Format::Pdf | Format::Png | Format::Csv => {
+            return Err(Stop::new(
+                "writing files for the laser",
+                format!("{} is no format for a laser", format.key()),
+                "the formats are svg, dxf, dxf-2000",
+            ));
+        }
+    };
+    Ok(FileOut { name, bytes: text.into_bytes() })
+}
+
+/// One sheet: outlines cut through, labels marked where a part has room.
+fn drawn(seen: Seen<'_>, group: &SheetGroup, sheet: &SheetCut) -> Result<Drawing, Stop> {
+    let kerf = seen.job.cutting.kerf.as_ref().map_or(ModelLength::ZERO, |said| said.length());
+    let mut drawing = Drawing::default();
+    for (laid, outline) in sheet.parts.iter().zip(&sheet.outlines) {
+        let line = |points: &[Point<Model>]| -> Vec<OnPaper> {
+            points.iter().map(|p| OnPaper::new(on_paper(p.x), on_paper(p.y))).collect()
+        };
+        drawing.closed(Layer::Through, &line(&outline.outer), Run::Outside);
+        for opening in &outline.openings {
+            drawing.closed(Layer::Through, &line(opening), Run::Hole);
+        }
+        let name = &group.parts[laid.part].label;
+        let (long, wide) = (on_paper(laid.area.height), on_paper(laid.area.width));
+        if outline.openings.is_empty() && wide > mm(2.0 * LABEL_MM) && long > mm(20.0) {
+            let middle = OnPaper::new(
+                on_paper(laid.area.y + laid.area.height / 2.0),
+                on_paper(laid.area.x + laid.area.width / 3.0),
+            );
+            drawing.text(Layer::Mark, middle, mm(LABEL_MM), Anchor::Middle, name);
+        }
+    }
+    compensated(&drawing, crate::drawing::kerf::on_paper(kerf))
+}

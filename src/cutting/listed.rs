@@ -12,10 +12,12 @@
 
 use csv::StringRecord;
 
+use super::amount::Unit;
 use super::sheets::{SheetPart, SheetStock};
 use super::sticks::{StickPart, StickStock};
-use super::wanted::{SheetsWanted, SticksWanted, Wanted};
+use super::wanted::{STAGES, SheetsWanted, SticksWanted, Wanted};
 use crate::finding::Stop;
+use crate::job::building::CutBy;
 use crate::quantity::{Model, ModelLength, Prototype, Reading, Scale, parse};
 
 /// What the parts are cut from where the list does not say.
@@ -146,12 +148,19 @@ fn onto_stick(wanted: &mut Wanted, row: Row, stocked: &Stocked) {
     }
     let (stock, stick) = (row.stock, stocked.stick);
     wanted.sticks.push(SticksWanted {
-        strips: vec![StickStock { name: stock.clone(), length: stick, cost: 1, supply: None }],
+        strips: vec![StickStock {
+            name: stock.clone(),
+            length: stick,
+            bought: stick,
+            cost: 1,
+            supply: None,
+        }],
         stock,
         usable: stick,
         bought: stick,
         kerf: stocked.kerf,
         parts: vec![part],
+        unit: Unit::Count,
         made_up: None,
     });
 }
@@ -163,6 +172,8 @@ fn onto_sheet(wanted: &mut Wanted, row: Row, width: ModelLength, stocked: &Stock
         height: row.length,
         quantity: row.count,
         grain_free: row.free,
+        strip: None,
+        outline: None,
     };
     if let Some(known) = wanted.sheets.iter_mut().find(|one| one.stock == row.stock) {
         known.parts.push(part);
@@ -175,6 +186,12 @@ fn onto_sheet(wanted: &mut Wanted, row: Row, width: ModelLength, stocked: &Stock
         kerf: stocked.kerf,
         sheets: vec![SheetStock { name, width: across, height: along, cost: 1, supply: None }],
         parts: vec![part],
+        ripped: Vec::new(),
+        grain: true,
+        unit: Unit::Count,
+        stages: STAGES,
+        method: CutBy::Knife,
+        margin: ModelLength::ZERO,
     });
 }
 

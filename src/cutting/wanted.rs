@@ -26,7 +26,7 @@ const SHEET_INCHES: (f64, f64) = (4.0, 24.0);
 /// One count of the whole-number grid.
 const GRID_THOU: f64 = 0.5;
 /// How often a sheet is turned, where the job does not say (judgement).
-const STAGES: u32 = 3;
+pub(super) const STAGES: u32 = 3;
 
 /// The sticks wanted of one stock.
 #[derive(Clone, Debug, PartialEq)]

@@ -45,7 +45,7 @@ pub use why::{Step, why};
 use std::sync::Arc;
 
 use crate::building::{Body, Building, Inside, Layer, Origin, Role, Sized, Why, no_area};
-pub use crate::building::{Outline, Wall};
+pub use crate::building::{Outline, Point, Wall};
 use crate::catalog::Catalog;
 use crate::elevation::{Built, Hole};
 use crate::finding::{Finding, Outcome, Subject};

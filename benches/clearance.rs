@@ -45,9 +45,8 @@ fn held(c: &mut Criterion) {
         let given = Given {
             job,
             catalog: &catalog,
-            survey: &plan.survey,
             compress: plan.compress.as_ref().expect("built"),
-            stock: plan.stock.as_ref().expect("stocked"),
+            building: plan.building.as_ref().expect("raised"),
             scale: plan.scale.as_ref().expect("a scale"),
         };
         let found = clearance::run(given).expect("it goes on").value.expect("a track");

@@ -10,20 +10,22 @@
 //! | [`solve`] | mathematics without trade words |
 //! | [`finding`] | what a stage tells the person |
 //! | [`catalog`] | what `data/` holds, typed |
+//! | [`sums`] | sums of the trade on plain lengths |
 //! | [`job`] | what the person wrote: load, save, edit |
 //! | [`photo`] | marks on a picture -> lengths |
 //! | [`survey`] | readings -> prototype dimensions |
 //! | [`elevation`] | faces laid out, every element at its place |
 //! | [`stock`] | sizes -> choices and their error |
+//! | [`building`] | sizes -> the building in three dimensions |
 //! | [`site`] | outline, track and cars |
 //! | [`compress`] | dimensions and space -> compressed dimensions |
 //! | [`scaling`] | compressed -> model sizes |
-//! | [`mod@bench`] | one length in, everything about it out; needs no job |
 //! | [`takeoff`] | building -> parts |
 //! | [`cutting`] | parts and stock -> sticks and sheets |
 //! | [`clearance`] | track, cars, structure -> checks |
 //! | [`lamps`] | circuits |
 //! | [`mockup`] | measured on the mock-up and the model against planned |
+//! | [`mod@bench`] | the desk book: every sum asked in a line; needs no job |
 //! | [`drawing`] | parts and plans -> a format-free drawing |
 //! | [`writers`] | drawings and pages -> PDF, SVG, DXF, PNG, CSV |
 //! | [`plan`] | runs the stages in order |
@@ -52,6 +54,7 @@ pub mod scaling;
 pub mod site;
 pub mod solve;
 pub mod stock;
+pub mod sums;
 pub mod survey;
 pub mod takeoff;
 pub mod tui;

@@ -107,15 +107,20 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     let faces = staged(elevation::lay_out(job, &survey), &mut findings);
     let mut questions: Vec<Question> = question.into_iter().collect();
     let mut compared = None;
+    let mut scheme = None;
     let compress = match (&faces, &scale) {
         (Ok(faces), Ok(scale)) => {
+            let standing = Scheme::of(job, &survey, faces);
+            findings.extend(standing.findings);
             let asked = Arc::new(Asked {
                 job: job.clone(),
                 look: catalog.look.clone(),
                 faces: faces.clone(),
+                scheme: Arc::new(standing.value),
                 scale: scale.clone(),
             });
             let comparing = Comparing::new(asked.clone(), catalog, &survey);
+            scheme = Some(asked.scheme.clone());
             compared = known_comparison(comparing, known, &mut questions, &mut findings);
             staged(shortened(asked, catalog, known, &mut questions), &mut findings)
         }
@@ -146,7 +151,7 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
         findings,
     };
     plan.add_sizes(job, catalog);
-    plan.add_building(job, catalog);
+    plan.add_building(job, catalog, scheme.as_deref());
     plan.add_parts_and_clearance(job, catalog, known);
     let wired = plan.building.as_ref().ok().and_then(|building| wired(job, building));
     plan.lamps = staged(lamps::run(wired.as_ref().unwrap_or(job), catalog), &mut plan.findings);
@@ -178,7 +183,7 @@ fn shortened(
     known: &Known,
     questions: &mut Vec<Question>,
 ) -> Staged<Compression> {
-    let quick = compress::run(&asked.job, catalog, &asked.faces, &asked.scale)?;
+    let quick = compress::run(&asked.job, catalog, (&asked.faces, &asked.scheme), &asked.scale)?;
     if quick.value.complete {
         return Ok(quick);
     }
@@ -228,7 +233,8 @@ pub fn compressed(job: &Job, catalog: &Catalog) -> Result<Compression, Stop> {
     let survey = survey::run(job, catalog).value;
     let scale = catalog.scales.find(&job.about.scale)?;
     let faces = elevation::lay_out(job, &survey)?.value;
-    Ok(compress::run(job, catalog, &faces, &scale)?.value)
+    let scheme = Scheme::of(job, &survey, &faces).value;
+    Ok(compress::run(job, catalog, (&faces, &scheme), &scale)?.value)
 }
 
 /// Why there are no parts.
@@ -251,8 +257,10 @@ impl Plan {
         else {
             return;
         };
-        let given = Given { job, catalog, survey: &self.survey, compress, stock, scale };
-        let (clearance, parts) = both(|| clearance::run(given), || parts(given, building, known));
+        let given = Given { job, catalog, compress, building, scale };
+        let taken =
+            Taken { job, catalog, survey: &self.survey, compress, building, stock, scale };
+        let (clearance, parts) = both(|| clearance::run(given), || parts(taken, known));
         self.findings.extend(parts.findings);
         self.takeoff = Ok(parts.value.takeoff);
         self.layout = Ok(parts.value.layout);
@@ -261,16 +269,14 @@ impl Plan {
     }
 
     /// The building, raised once.
-    fn add_building(&mut self, job: &Job, catalog: &Catalog) {
-        let (Ok(scale), Ok(compress), Ok(stock), Ok(faces)) =
-            (&self.scale, &self.compress, &self.stock, &self.faces)
+    fn add_building(&mut self, job: &Job, catalog: &Catalog, scheme: Option<&Scheme>) {
+        let (Ok(scale), Ok(compress), Ok(stock), Some(scheme)) =
+            (&self.scale, &self.compress, &self.stock, scheme)
         else {
             return;
         };
         let survey = &self.survey;
-        let scheme = Scheme::of(job, survey, faces);
-        self.findings.extend(scheme.findings);
-        let (built, scheme) = (&compress.built, &scheme.value);
+        let built = &compress.built;
         let raised =
             building::raise(building::Given { job, catalog, survey, built, stock, scale, scheme });
         self.findings.extend(raised.findings);
@@ -308,10 +314,22 @@ fn wired(job: &Job, building: &Building) -> Option<Job> {
     Some(job)
 }
 
+/// What the parts are taken off.
+#[derive(Clone, Copy)]
+struct Taken<'a> {
+    job: &'a Job,
+    catalog: &'a Catalog,
+    survey: &'a Survey,
+    compress: &'a Compression,
+    building: &'a Building,
+    stock: &'a Choices,
+    scale: &'a Scale,
+}
+
 /// Takes off the parts and lays them out: the long answer where it is known,
 /// else the quick one.
-fn parts(given: Given<'_>, building: &Building, known: &Known) -> Outcome<Parts> {
-    let Given { job, catalog, survey, compress, stock, scale } = given;
+fn parts(given: Taken<'_>, known: &Known) -> Outcome<Parts> {
+    let Taken { job, catalog, survey, compress, building, stock, scale } = given;
     let both = (&compress.built, building);
     let taken = takeoff::run(job, catalog, survey, both, stock, scale);
     let wanted = Wanted::of(job, stock, &taken.value, scale);

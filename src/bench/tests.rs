@@ -1,6 +1,10 @@
 use super::compare::SetBack;
 use super::*;
-use crate::quantity::{Notation, Paper, Ratio, Reading, Unit, parse_stated};
+use crate::catalog::Catalog;
+use crate::finding::Outcome;
+use crate::quantity::{
+    Notation, Paper, Ratio, Reading, Scale, Space, Stated, Unit, Written, parse_stated,
+};
 
 fn said<S: Space>(text: &str) -> Stated<Written<S>> {
     parse_stated(text, &Reading::default()).unwrap_or_else(|error| panic!("{error}"))

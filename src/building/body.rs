@@ -493,8 +493,9 @@ impl Raise<'_> {
             frame.origin[2] = bodies[host].top_over([middle[0], middle[1]]).unwrap_or(0.0);
         }
         let usual: &[Side] = match stand {
-            Stand::Against(..) | Stand::Slope(..) => &[Side::Front, Side::Right, Side::Left],
-            Stand::Free | Stand::Ridge(_) => &Side::ALL,
+            Stand::Against(..) => &[Side::Front, Side::Right, Side::Left],
+            // Behind what stands on a slope the roof may come up to its top.
+            Stand::Free | Stand::Ridge(_) | Stand::Slope(..) => &Side::ALL,
         };
         let sides = said.walls.clone().unwrap_or_else(|| usual.to_vec());
         Some(Body {

@@ -40,8 +40,12 @@ pub struct Solid {
     pub name: String,
     /// What it speaks of.
     pub subject: Subject,
+    /// The body it belongs to; of what stands on the ground, nothing.
+    pub body: String,
     /// What it is.
     pub kind: SolidKind,
+    /// Of a brace: where post and beam would meet.
+    pub corner: Option<Point>,
     /// Corners of one flat face, in order.
     pub face: Vec<Point>,
     /// The step to the opposite face.
@@ -95,7 +99,9 @@ impl Building {
             Solid {
                 name: "base".to_owned(),
                 subject: Subject::Obstacle("base".to_owned()),
+                body: String::new(),
                 kind: SolidKind::Base,
+                corner: None,
                 face: vec![[x0, y0, 0.0], [x1, y0, 0.0], [x1, y1, 0.0], [x0, y1, 0.0]],
                 push: [0.0, 0.0, -base.full],
             }
@@ -117,25 +123,29 @@ fn wall(wall: &Wall) -> Option<Solid> {
     (face.len() > 2).then(|| Solid {
         name: wall.name.clone(),
         subject: Subject::Element(wall.name.clone()),
+        body: wall.id.body.clone(),
         kind: SolidKind::Wall,
+        corner: None,
         face,
         push: [-x * thick, -y * thick, 0.0],
     })
 }
 
-/// A plane of a roof with the thickness of its sheet, square to it.
+/// A plane of a roof with its sheet, as thick square to it as the sheet is.
 fn plane(plane: &RoofPlane) -> Solid {
     let mut solid = Solid {
         name: format!("{}/roof/{}", plane.body, plane.over),
         subject: Subject::Obstacle(format!("{}/roof", plane.body)),
+        body: plane.body.clone(),
         kind: SolidKind::Roof,
+        corner: None,
         face: plane.corners.clone(),
         push: [0.0; 3],
     };
+    // Eave, ridge and the edge at a wall are cut plumb.
     let [x, y, z] = solid.face_normal();
     let long = (x * x + y * y + z * z).sqrt().max(1e-9);
-    let up = if z < 0.0 { -1.0 } else { 1.0 } * plane.sheet / long;
-    solid.push = [x * up, y * up, z * up];
+    solid.push = [0.0, 0.0, plane.sheet * long / z.abs().max(1e-9)];
     solid
 }
 
@@ -158,6 +168,13 @@ fn member(member: &Member, building: &Building) -> Solid {
         if alone { member.name.clone() } else { format!("{} {}", member.name, member.number) };
     let [(side, thick), (up, deep)] = member.across;
     let [from, to] = member.axis;
+    // Two braces stand at one post.
+    let name = match member.corner {
+        Some(_) if (to[0] - from[0]).abs() > 1e-9 => {
+            format!("{name} {}", if to[0] < from[0] { "left" } else { "right" })
+        }
+        _ => name,
+    };
     let along = [to[0] - from[0], to[1] - from[1], to[2] - from[2]];
     let level = along[0].hypot(along[1]);
     // Plumb ends: the side of the timber is a slanted four-sided shape.
@@ -174,7 +191,9 @@ fn member(member: &Member, building: &Building) -> Solid {
     Solid {
         name,
         subject: Subject::Member(member.name.clone()),
+        body: member.body.clone(),
         kind,
+        corner: member.corner,
         face: vec![corner(from, -1.0), corner(to, -1.0), corner(to, 1.0), corner(from, 1.0)],
         push: side.map(|part| part * thick * 2.0),
     }
@@ -189,7 +208,9 @@ fn deck(deck: &Deck) -> Vec<Solid> {
     let mut solids = vec![Solid {
         name: deck.name.clone(),
         subject: subject.clone(),
+        body: String::new(),
         kind: SolidKind::Platform,
+        corner: None,
         face: vec![at(0.0, 0.0), at(long, 0.0), at(long, wide), at(0.0, wide)],
         push: [0.0, 0.0, -high],
     }];
@@ -211,7 +232,9 @@ fn flight(name: &str, subject: Subject, flight: &Flight) -> Solid {
     Solid {
         name: name.to_owned(),
         subject,
+        body: String::new(),
         kind: SolidKind::Steps,
+        corner: None,
         face: vec![aside(foot), aside(under), aside(head)],
         push: [x * flight.width, y * flight.width, 0.0],
     }
@@ -228,7 +251,9 @@ fn terrace(wall: &Retaining) -> Vec<Solid> {
     let mut solids = vec![Solid {
         name: wall.name.clone(),
         subject: subject.clone(),
+        body: String::new(),
         kind: SolidKind::Terrace,
+        corner: None,
         face: vec![
             from,
             back(from, deep, 0.0),

@@ -133,7 +133,7 @@ impl Raise<'_> {
         let found = said.and_then(|size| Some((size, self.survey.size(size).ok()?)));
         let (full, why) = match found {
             Some((size, found)) => (found.value.in_inches(), Why::Said(size.clone())),
-            None => (1.0, Why::Default("1 in boards, common practice, no source")),
+            None => usual_thickness(cladding.kind),
         };
         let full = Origin::plain(what.clone(), full, why);
         let one = self.scale.enlarge::<crate::quantity::Compressed>(ModelLength::inches(1.0));
@@ -148,6 +148,22 @@ impl Raise<'_> {
         let made = self.stock.of(section)?.taken()?;
         let inches = made.gives.thickness.in_inches();
         Some(Sized::of(Origin::plain(what, inches, Why::Row(format!("{}, as bought", made.stock)))))
+    }
+}
+
+/// How thick a cladding is where nothing says, inches at full size: common
+/// practice, no source.
+fn usual_thickness(kind: CladdingKind) -> (f64, Why) {
+    match kind {
+        CladdingKind::Corrugated => {
+            (0.5, Why::Default("1/2 in deep corrugation, common practice, no source"))
+        }
+        CladdingKind::Clapboard | CladdingKind::Shingle => {
+            (0.5, Why::Default("1/2 in at the butt, common practice, no source"))
+        }
+        CladdingKind::BoardAndBatten | CladdingKind::Boards | CladdingKind::Brick => {
+            (1.0, Why::Default("1 in, common practice, no source"))
+        }
     }
 }
 

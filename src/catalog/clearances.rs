@@ -74,6 +74,18 @@ impl Outline {
     }
 }
 
+impl Outline {
+    /// The part kept free for the wire, from the top of the rest to the lowest
+    /// wire: half width and height. It is not widened on curves.
+    #[must_use]
+    pub fn wire(&self) -> Vec<[ModelLength; 2]> {
+        vec![
+            [self.wire_width.length() / 2.0, self.top.length()],
+            [self.wire_top_width.length() / 2.0, self.wire_top.length()],
+        ]
+    }
+}
+
 /// What NEM 103 adds on both sides on a curve.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -134,6 +146,9 @@ pub struct Rule {
     pub beside_car: Option<Written<Prototype>>,
     /// From the rail head to what hangs over the track.
     pub overhead: Option<Written<Prototype>>,
+    /// Radius of the half circle its upper part may be, up to the height it
+    /// keeps overhead.
+    pub arch: Option<Written<Prototype>>,
     /// Platforms that may stand nearer, rising.
     #[serde(default)]
     pub platforms: Vec<Platform>,
@@ -164,6 +179,15 @@ pub struct Platform {
 }
 
 impl Rule {
+    /// Whether it has an arch, and that is higher than the rule or wider than
+    /// what it keeps at the sides.
+    fn arch_troubles(&self) -> bool {
+        let Some(arch) = self.arch.as_ref().map(Written::length) else { return false };
+        let over = self.overhead.as_ref().map_or(PrototypeLength::ZERO, Written::length);
+        let side = self.side.as_ref().map_or(PrototypeLength::ZERO, Written::length);
+        arch <= PrototypeLength::ZERO || arch > over || arch > side
+    }
+
     /// From the centre line to what stands beside the track, for a car of a
     /// width; nothing where the rule says nothing of it.
     #[must_use]
@@ -307,6 +331,10 @@ impl DataFile for Clearances {
             .or_else(|| {
                 let row = self.rules.iter().find(empty)?;
                 Some(format!("the rule {} says nothing", row.key))
+            })
+            .or_else(|| {
+                let row = self.rules.iter().find(|row| row.arch_troubles())?;
+                Some(format!("the arch of {} does not fit under its height overhead", row.key))
             })
             .or_else(|| {
                 let row = self.rules.iter().find(bad)?;

@@ -94,7 +94,8 @@ pub struct Scales {
 
 impl Scales {
     /// A scale by name (`HO`, `NEM H0`, `UK O`, in either case) or by ratio
-    /// (`1:48`, `1/48`, `48`, `1:87.1`, `3.5 mm/ft`, `1/4 in/ft`), exactly.
+    /// (`1:48`, `1/48`, `48`, `1:87.1`, `3.5 mm/ft`, `1/4 in/ft`, `1/4 in`,
+    /// `quarter inch`), exactly.
     ///
     /// # Errors
     ///
@@ -125,7 +126,11 @@ impl Scales {
                 let hint = format!("write {near}, or a ratio: 1:48, 3.5 mm/ft");
                 stop("no scale is called so".to_owned(), hint)
             }
-            Err(trouble) => stop(trouble, "write a ratio as 1:48, 1/48 or 3.5 mm/ft".to_owned()),
+            Err(trouble) => {
+                let hint =
+                    "write a ratio as 1:48 or 1/48, or what stands for a foot: 1/4 in, 3.5 mm/ft";
+                stop(trouble, hint.to_owned())
+            }
         }
     }
 
@@ -185,21 +190,66 @@ fn by_ratio(text: &str) -> Result<Option<Scale>, String> {
         "= 1 ft",
         "=1ft",
     ];
-    if let Some(length) = feet.iter().find_map(|ending| lower.strip_suffix(ending)) {
+    let lower = in_words(&lower);
+    let named = feet.iter().find_map(|ending| lower.strip_suffix(ending));
+    if let Some(length) = named.or_else(|| to_a_foot(&lower)) {
         let length =
             parse::<Model>(length, &Reading::in_unit(Unit::Inch)).map_err(|error| error.message)?;
         let ratio = per_foot(length.exact().in_inches()).ok_or("a scale is above 0")?;
-        return Ok(Some(Scale::new(text, ratio)));
+        let name = if named.is_some() { text.to_owned() } else { ratio_name(ratio) };
+        return Ok(Some(Scale::new(name, ratio)));
     }
     let exact = match text.split_once(':') {
         Some((model, full)) => number(full)?.over(number(model)?),
         None if !text.starts_with(|c: char| c.is_ascii_digit()) => return Ok(None),
+        None if is_part(text) => {
+            return Err(format!("{text} may be {text} in to the foot, or a part of full size"));
+        }
         None => number(text).map(|value| {
             if value < Rational::whole(1) { Rational::whole(1).over(value) } else { Some(value) }
         })?,
     };
     let ratio = exact.and_then(Rational::to_ratio).ok_or("a ratio is above 0")?;
     Ok(Some(Scale::new(ratio_name(ratio), ratio)))
+}
+
+/// A fraction an architect's scale has, without its unit: `1/4`, `3/16`. Those
+/// over a larger number, `1/48`, are ratios.
+fn is_part(text: &str) -> bool {
+    text.split_once('/').is_some_and(|(above, below)| {
+        let below: u32 = below.trim().parse().unwrap_or(0);
+        matches!(below, 2 | 4 | 8 | 16 | 32) && (above.trim() != "1" || below < 20)
+    })
+}
+
+/// `quarter inch` as `1/4 inch`, `three sixteenths inch` as `3/16 inch`.
+fn in_words(text: &str) -> String {
+    const PARTS: [(&str, &str); 7] = [
+        ("three sixteenths", "3/16"),
+        ("three eighths", "3/8"),
+        ("three quarter", "3/4"),
+        ("sixteenth", "1/16"),
+        ("eighth", "1/8"),
+        ("quarter", "1/4"),
+        ("half", "1/2"),
+    ];
+    let found = PARTS.iter().find_map(|(words, part)| Some((text.strip_prefix(words)?, part)));
+    found.map_or(text.to_owned(), |(rest, part)| {
+        format!(
+            "{part}{}",
+            rest.trim_start_matches('s')
+                .trim_start_matches([' ', '-'])
+                .to_owned()
+                .replace("inch", " in")
+        )
+    })
+}
+
+/// A model length by itself, which stands for a foot: `3/16 in`, `1/4"`, `4 mm`.
+fn to_a_foot(text: &str) -> Option<&str> {
+    let ends = [" in", "in", "inch", " inches", "\"", "\u{2033}", "mm"];
+    let bare = ends.iter().find_map(|end| text.strip_suffix(end))?;
+    bare.trim_end().ends_with(|c: char| c.is_numeric()).then_some(text)
 }
 
 fn number(text: &str) -> Result<Rational, String> {

@@ -155,6 +155,17 @@ impl Chain {
         self.runs.iter().filter(inside).map(bends).fold(0.0, f64::max)
     }
 
+    /// The one curvature from one distance to another, on level track; nothing
+    /// where it changes or leans. Beyond its ends the end pieces go on.
+    pub(super) fn even_between(&self, from: f64, to: f64) -> Option<f64> {
+        let runs = &self.runs[self.run_at(from)..=self.run_at(to)];
+        let bend = runs[0].piece.curvature[0];
+        let same = |value: &f64| (value - bend).abs() < 1e-12;
+        let level = |run: &Run| run.piece.lean.iter().all(|lean| lean.abs() < 1e-12);
+        let all = runs.iter().all(|run| level(run) && run.piece.curvature.iter().all(same));
+        all.then_some(bend)
+    }
+
     /// The place at a distance along it; beyond its ends the end pieces go on.
     #[must_use]
     pub fn spot(&self, along: f64) -> Spot {

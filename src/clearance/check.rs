@@ -1,9 +1,10 @@
 //! Every thing near the track against every standard.
 
-use super::body::{Bar, Point};
+use super::beside::{Line, Off};
+use super::body::{Point, Solid};
 use super::standard::{Kind, Standard};
-use super::structure::{Item, What};
 use super::sweep::{Nearest, Sweep};
+use super::things::{Item, What};
 use crate::finding::Subject;
 
 /// How a thing stands to one car, rule or outline; lengths in model inches.
@@ -19,8 +20,20 @@ pub struct Held {
     pub part: &'static str,
     /// Where along the track that is.
     pub along: f64,
-    /// From the centre line, square to the track.
+    /// From the centre line to that point, square to the track.
     pub out: f64,
+    /// How far what is carried reaches on the plan where the thing is nearest to
+    /// the centre line, on its side, whatever the height.
+    pub reach: f64,
+    /// The thing's distance from the centre line on the plan less that reach,
+    /// without margin and paint; below zero where it stands within it.
+    pub plan_gap: f64,
+    /// Of a rule: its distance from the centre line less the thing's; above zero
+    /// where the thing stands too near, whatever the height.
+    pub rule_short: Option<f64>,
+    /// Of what a car passes under: the least from the car's roof to its
+    /// underside, over all the car covers there.
+    pub headroom: Option<f64>,
     /// What to do, where it is short.
     pub fix: Option<Fix>,
 }
@@ -64,28 +77,90 @@ pub struct Checked {
     pub subject: Subject,
     /// What it is.
     pub what: What,
+    /// The body it belongs to; nothing for what is no part of the building.
+    pub body: String,
+    /// How far it stands from the centre line on the plan, whatever the height.
+    pub off: Off,
+    /// Of a wall: how far its left and its right end stand from the centre line.
+    pub ends: Option<[f64; 2]>,
+    /// Its lowest and its highest point over the rail head.
+    pub heights: [f64; 2],
     /// Against each standard.
     pub held: Vec<Option<Held>>,
 }
 
+/// A thing at its place on the plan, held against nothing yet.
+pub(super) fn place(item: &Item, line: &Line<'_>) -> Checked {
+    let ends = (item.what == What::Wall)
+        .then(|| item.solid.axis.map(|end| line.off(&Solid::line(end, end)).by));
+    Checked {
+        name: item.name.clone(),
+        subject: item.subject.clone(),
+        what: item.what,
+        body: item.body.clone(),
+        off: line.off(&item.solid),
+        ends,
+        heights: item.solid.heights(),
+        held: Vec::new(),
+    }
+}
+
 /// Holds a thing against a standard.
-pub(super) fn hold(item: &Item, standard: &Standard<'_>) -> Option<Held> {
+pub(super) fn hold(
+    item: &Item,
+    off: &Off,
+    standard: &Standard<'_>,
+    line: &Line<'_>,
+) -> Option<Held> {
     let swung = Swung::of(item, standard)?;
-    let nearest = swung.nearest(item);
+    let sweep = swung.sweep();
+    let nearest = settled(item, sweep, sweep.nearest(&item.solid));
     let want = standard.want;
+    let reach = sweep.reach_on_plan(off.along, off.left).unwrap_or(0.0);
+    let overhead = standard.kind == Kind::Car && item.what.may_be_overhead() && off.by < reach;
+    let under = overhead.then(|| line.under(&item.solid, sweep)).flatten();
     let mut held = Held {
         clear: nearest.clear,
         want,
         at: nearest.at,
         part: part(item, nearest),
         along: nearest.along,
-        out: out(swung.sweep(), nearest),
+        out: out(sweep, nearest),
+        reach,
+        plan_gap: off.by - reach,
+        rule_short: (standard.kind == Kind::Rule).then(|| sweep.body().widest()[0] - off.by),
+        headroom: under.map(|under| under - sweep.body().heights()[1]),
         fix: None,
     };
     if held.is_short() {
-        held.fix = Some(fix(item, &swung, nearest, want));
+        held.fix = Some(fix(item, sweep, nearest, want));
     }
     Some(held)
+}
+
+/// Of several points of a thing that are equally near, one is told: the first
+/// end of a timber, the top of a wall or platform.
+fn settled(item: &Item, sweep: &Sweep<'_>, nearest: Nearest) -> Nearest {
+    let at = nearest.at;
+    let points: Vec<Point> = if item.what.is_timber() {
+        let ends = item.solid.axis;
+        let foot = |axis: usize| ends[0][axis] + (ends[1][axis] - ends[0][axis]) * nearest.share;
+        ends.map(|end| [0, 1, 2].map(|axis| at[axis] - foot(axis) + end[axis])).to_vec()
+    } else if matches!(item.what, What::Wall | What::Platform) {
+        let top = item.solid.top_over([at[0], at[1]]);
+        let [low, high] = [at[2], top.unwrap_or(at[2])];
+        let mut heights = sweep.body().corners();
+        heights.retain(|up| *up > low && *up < high);
+        heights.push(high);
+        heights.into_iter().rev().map(|up| [at[0], at[1], up]).collect()
+    } else {
+        return nearest;
+    };
+    let as_near = |at: &Point| sweep.there(&nearest, *at) <= nearest.clear + 1e-7;
+    match points.into_iter().find(as_near) {
+        Some(at) => Nearest { at, share: item.solid.share(at), ..nearest },
+        None => nearest,
+    }
 }
 
 /// The sweep that counts for a thing.
@@ -98,14 +173,14 @@ enum Swung<'s, 'a> {
 impl<'s, 'a> Swung<'s, 'a> {
     fn of(item: &Item, standard: &'s Standard<'a>) -> Option<Self> {
         let main = standard.main();
-        let top = item.bar.ends[0][2].max(item.bar.ends[1][2]);
+        let [_, top] = item.solid.heights();
         if item.what == What::Platform
             && let Some(half) = standard.platform(top)
         {
             return Some(Self::Own(Box::new(standard.narrowed(half)?)));
         }
         if standard.kind == Kind::Outline {
-            let along = Self::Main(main).nearest(item).along;
+            let along = main.nearest(&item.solid).along;
             return Some(match standard.widened(along)? {
                 Some(wide) => Self::Shared(wide),
                 None => Self::Main(main),
@@ -121,35 +196,11 @@ impl<'s, 'a> Swung<'s, 'a> {
             Self::Shared(sweep) => sweep,
         }
     }
-
-    fn nearest(&self, item: &Item) -> Nearest {
-        let sweep = self.sweep();
-        let mut best = sweep.nearest(&item.bar);
-        for bar in lower(item, sweep) {
-            let found = sweep.nearest(&bar);
-            if found.clear < best.clear {
-                best = found;
-            }
-        }
-        best
-    }
-}
-
-/// A face as lines at the heights where the body has its corners: between two
-/// of them both are straight, so that one of them is the nearest.
-fn lower(item: &Item, sweep: &Sweep<'_>) -> Vec<Bar> {
-    if item.down <= 0.0 {
-        return Vec::new();
-    }
-    let top = item.bar.ends[0][2];
-    let heights = sweep.body().corners();
-    let inside = heights.into_iter().filter(|high| *high < top && *high > top - item.down);
-    inside.chain([top - item.down]).map(|high| item.bar.moved([0.0, 0.0, high - top])).collect()
 }
 
 /// Which part of a thing is nearest, in words.
 fn part(item: &Item, nearest: Nearest) -> &'static str {
-    let [from, to] = item.bar.ends;
+    let [from, to] = item.solid.axis;
     let upright = (to[2] - from[2]).abs() > 1e-9;
     match (item.what, nearest.share) {
         (What::Post, share) if share < 0.05 => "foot",
@@ -171,12 +222,9 @@ fn out(sweep: &Sweep<'_>, nearest: Nearest) -> f64 {
 }
 
 /// What would make it clear.
-fn fix(item: &Item, swung: &Swung<'_, '_>, nearest: Nearest, want: f64) -> Fix {
-    let clear = |by: Point| {
-        let moved = Item { bar: item.bar.moved(by), ..item.clone() };
-        swung.nearest(&moved).clear
-    };
-    let stands = matches!(item.what, What::Brace | What::Post | What::Platform | What::Wall);
+fn fix(item: &Item, sweep: &Sweep<'_>, nearest: Nearest, want: f64) -> Fix {
+    let clear = |by: Point| sweep.nearest(&item.solid.moved(by)).clear;
+    let stands = !item.what.may_be_overhead() && item.what != What::Other;
     let overhead = nearest.direction[2] > 0.7 && !stands;
     if overhead {
         return Fix::Raise(until(want, nearest.clear, |by| clear([0.0, 0.0, by])));
@@ -184,13 +232,7 @@ fn fix(item: &Item, swung: &Swung<'_, '_>, nearest: Nearest, want: f64) -> Fix {
     let [x, y] = nearest.away;
     let by = until(want, nearest.clear, |by| clear([x * by, y * by, 0.0]));
     let legs = item.corner.and_then(|corner| {
-        let shorter = |share: f64| {
-            let end = |end: Point| {
-                std::array::from_fn(|axis| corner[axis] + (end[axis] - corner[axis]) * share)
-            };
-            let bar = Bar { ends: item.bar.ends.map(end), ..item.bar };
-            swung.nearest(&Item { bar, ..item.clone() }).clear
-        };
+        let shorter = |share: f64| sweep.nearest(&item.solid.shrunk(corner, share)).clear;
         share(want, nearest.clear, shorter)
     });
     Fix::Move { by, legs }

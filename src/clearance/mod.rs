@@ -5,9 +5,10 @@
 //! |---|---|
 //! | `laid`, `chain` | the track: straights, arcs, easements |
 //! | `section`, `body` | what is carried, and what stands beside it |
-//! | `sweep` | a body carried along the chain, and how near it comes; `pose`, `solid`, `search` serve it |
+//! | `sweep` | a body carried along the chain, and how near it comes; `pose`, `solid`, `convex`, `search` serve it |
+//! | `beside` | on the plan: distance from the centre line, and the height over the cars |
 //! | `standard` | cars, full-size rules, published outlines |
-//! | `structure` | what stands there, at its place on the model |
+//! | `things` | the solids of the building and the obstacles, at their places on the model |
 //! | `check` | each thing against each standard, and what to do |
 //! | `spots` | cars at the doors, floors at the platform |
 //! | `words` | findings, and what to do, in words |
@@ -16,9 +17,11 @@
 //! Inside this room lengths are plain model inches on one plan; sizes of the
 //! building come in through the scale.
 
+mod beside;
 pub mod body;
 pub mod chain;
 mod check;
+mod convex;
 mod laid;
 mod picture;
 mod pose;
@@ -27,19 +30,21 @@ pub mod section;
 mod solid;
 mod spots;
 mod standard;
-mod structure;
 pub mod sweep;
 #[cfg(test)]
 mod tests;
+mod things;
 mod words;
 
+pub use beside::Off;
 pub use check::{Checked, Fix, Held};
 pub use picture::{Cut, Picture};
 pub use spots::{AtDoor, AtFloor, Spots};
 pub use standard::Kind;
-pub use structure::What;
+pub use things::What;
 pub use words::{fix_words, told_short};
 
+use crate::building::{self, Building};
 use crate::catalog::cars::Car;
 use crate::catalog::clearances::Rule;
 use crate::catalog::{Catalog, Tag};
@@ -48,14 +53,11 @@ use crate::finding::{Finding, Outcome, Staged, Stop, Subject};
 use crate::job::Job;
 use crate::job::site::SiteTrack;
 use crate::quantity::{Compressed, ModelLength, Prototype, Reading, Scale, Written, parse};
+use crate::site;
 use crate::solve::beside::each;
-use crate::stock::Choices;
-use crate::survey::Survey;
+use beside::Line;
 use standard::Standard;
-use structure::{Gather, Ground};
-
-/// The margin kept beyond the car for structures of wood (judgement).
-const MARGIN: f64 = 0.125;
+use things::Item;
 
 /// The clearance of a job.
 #[derive(Clone, Debug, PartialEq)]
@@ -77,8 +79,26 @@ pub struct Clearance {
     /// The outline that must pass at the worst place, margins included: to the
     /// left and right of the centre line, and height over the rail.
     pub gauge: Vec<[ModelLength; 3]>,
+    /// Under each body on posts, the least over the cars.
+    pub headroom: Vec<Headroom>,
+    /// How many timbers stand further off than an inch beyond all that passes,
+    /// and are left out.
+    pub further: usize,
     /// The drawing.
     pub picture: Picture,
+}
+
+/// The least from a car's roof to what hangs over it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Headroom {
+    /// The body on posts.
+    pub body: String,
+    /// The thing, by its place in the list.
+    pub thing: usize,
+    /// The car, by its place among the standards.
+    pub standard: usize,
+    /// Model inches.
+    pub least: f64,
 }
 
 /// A standard in words.
@@ -92,6 +112,12 @@ pub struct Told {
     pub source: String,
     /// How far it reaches at the worst place, to the left and to the right.
     pub reach: Option<[ModelLength; 2]>,
+    /// Of an outline: whether its reach there is known; not where its sheet
+    /// prints no widening for that curve.
+    pub widened: bool,
+    /// Of a car or rule: its reach on the sharpest curve, towards the centre of
+    /// the curve and away from it, by the formula; none on straight track.
+    pub on_curve: Option<[ModelLength; 2]>,
 }
 
 /// What the stage works from.
@@ -101,12 +127,10 @@ pub struct Given<'a> {
     pub job: &'a Job,
     /// The data.
     pub catalog: &'a Catalog,
-    /// The dimensions.
-    pub survey: &'a Survey,
     /// The building as built.
     pub compress: &'a Compression,
-    /// The sections of its timbers.
-    pub stock: &'a Choices,
+    /// The building in three dimensions.
+    pub building: &'a Building,
     /// The scale.
     pub scale: &'a Scale,
 }
@@ -117,7 +141,7 @@ pub struct Given<'a> {
 ///
 /// Track that cannot be laid, and cars that cannot stand on it: named.
 pub fn run(given: Given<'_>) -> Staged<Option<Clearance>> {
-    let Given { job, scale, .. } = given;
+    let Given { job, scale, building, .. } = given;
     let Some(chain) = laid::chain(job, scale) else {
         return Ok(Outcome { value: None, findings: Vec::new() });
     };
@@ -125,13 +149,19 @@ pub fn run(given: Given<'_>) -> Staged<Option<Clearance>> {
     let cars = cars(given)?;
     let mut findings = Vec::new();
     let standards = standards(given, &chain, &cars, &mut findings)?;
-    let items = gather(given, &mut findings);
-    let checked = each(&items, |item| Checked {
-        name: item.name.clone(),
-        subject: item.subject.clone(),
-        what: item.what,
-        held: standards.iter().map(|standard| check::hold(item, standard)).collect(),
+    let line = Line::new(&chain, beyond(&standards));
+    let all = things::gather(given, &mut findings);
+    let placed = each(&all, |item| check::place(item, &line));
+    let count = all.len();
+    let within = near(&standards, &chain);
+    let (items, placed): (Vec<Item>, Vec<Checked>) = (all.into_iter().zip(placed))
+        .filter(|(item, at)| !item.what.is_timber() || at.off.by <= within)
+        .unzip();
+    let held = each(&items.iter().zip(&placed).collect::<Vec<_>>(), |(item, at)| {
+        standards.iter().map(|it| check::hold(item, &at.off, it, &line)).collect::<Vec<_>>()
     });
+    let checked: Vec<Checked> =
+        placed.into_iter().zip(held).map(|(at, held)| Checked { held, ..at }).collect();
     let worst = worst(&checked, &standards);
     let picture = picture::picture(&standards, &items, &checked, worst);
     let along = picture.section.as_ref().map(|cut| cut.along);
@@ -143,6 +173,8 @@ pub fn run(given: Given<'_>) -> Staged<Option<Clearance>> {
         floors: floors(&items, &cars, scale),
         gauge: gauge(&picture, &standards),
         standards: standards.iter().map(|it| told(it, along)).collect(),
+        headroom: headroom(building, &checked),
+        further: count - items.len(),
         checked,
         picture,
     };
@@ -198,6 +230,7 @@ fn rule_of_site(text: &str) -> Result<Rule, Stop> {
         side: Some(full_size(text)?),
         beside_car: None,
         overhead: None,
+        arch: None,
         platforms: Vec::new(),
         note: String::new(),
         source: "the job's [site.track]".to_owned(),
@@ -226,16 +259,21 @@ fn car_of_site(track: &SiteTrack) -> Result<Car, Stop> {
     })
 }
 
+/// Kept free beyond a car: the margin, handwork, and paint and glue. On the curve
+/// of a site the margin of the site is all that is kept, as the site keeps it.
 fn margin(given: Given<'_>) -> [ModelLength; 3] {
     let Given { job, catalog, .. } = given;
-    let track = job.track.as_ref();
     let site = job.site.as_ref().and_then(|site| site.track.as_ref());
+    let track = job.track.as_ref();
+    if let (true, Some(site)) = (track.is_none_or(|track| track.pieces.is_empty()), site) {
+        return [site::margin(site), ModelLength::ZERO, ModelLength::ZERO];
+    }
+    let of_site = site.map_or(ModelLength::inches(site::MARGIN), site::margin);
     let said = track.and_then(|track| track.margin.as_ref());
-    let said = said.or_else(|| site.and_then(|track| track.margin.as_ref()));
     let paint = track.and_then(|track| track.paint.as_ref()).map(|said| said.length());
     let usual = || catalog.fits.get("paint").map_or(ModelLength::ZERO, |fit| fit.take.length());
     [
-        said.map_or(ModelLength::inches(MARGIN), |said| said.length()),
+        said.map_or(of_site, |said| said.length()),
         job.about.hand.as_ref().map_or(ModelLength::thou(5.0), |said| said.length()),
         paint.unwrap_or_else(usual),
     ]
@@ -270,6 +308,7 @@ fn standards<'a>(
         let rule = rule_of_site(said.text())?;
         all.push(Standard::rule(chain, &rule, longest, scale, None)?);
     }
+    let wire = track.is_some_and(|track| track.wire);
     for outline in track.map_or(&[][..], |track| &track.outlines) {
         let outline = data.outline(outline).ok_or_else(|| unknown("outline", outline))?;
         let (length, centres) = (longest.length.length(), longest.centres.length());
@@ -277,7 +316,7 @@ fn standards<'a>(
         // The sheet's sketch of the run-in at the ends of a curve was not read:
         // the whole of it is kept for half a car beyond.
         let felt = scale.reduce(length).in_inches() / 2.0;
-        let standard = Standard::outline(chain, outline, data, group, felt)?;
+        let standard = Standard::outline(chain, outline, data, group, felt, wire)?;
         if chain.sharpest() > 1e-9 {
             let radius = ModelLength::inches(1.0 / chain.sharpest());
             if data.widening(&outline.key, radius, group).is_none() {
@@ -308,16 +347,46 @@ fn no_widening(outline: &str, group: &str, radius: ModelLength) -> Finding {
     )
 }
 
-fn gather(given: Given<'_>, findings: &mut Vec<Finding>) -> Vec<structure::Item> {
-    let Given { job, survey, compress, stock, scale, .. } = given;
-    let rail = job.track.as_ref().and_then(|track| track.rail.as_ref());
-    let ground = Ground::of(compress, rail.map_or(ModelLength::ZERO, |rail| rail.length()));
-    let built = &compress.built;
-    let (items, noticed) = (Vec::new(), Vec::new());
-    let mut gather = Gather { job, survey, built, stock, scale, ground, items, findings: noticed };
-    gather.all();
-    findings.append(&mut gather.findings);
-    gather.items
+/// How far beyond its ends the track is looked at: as far as cars stand there.
+fn beyond(standards: &[Standard<'_>]) -> f64 {
+    standards.iter().map(|it| it.main().body().radius()).fold(1.0, f64::max)
+}
+
+/// Timbers further from the centre line than this are left out: none of what is
+/// carried comes within an inch of them, and what it wants.
+fn near(standards: &[Standard<'_>], chain: &chain::Chain) -> f64 {
+    let bend = chain.sharpest();
+    let reach = |it: &Standard<'_>| {
+        let body = it.main().body();
+        let [a, b] = body.on_curve(bend).unwrap_or([body.radius(); 2]);
+        a.max(b) + it.want
+    };
+    standards.iter().map(reach).fold(0.0, f64::max) + 1.0
+}
+
+/// The least headroom under each body that stands on posts, for each car.
+fn headroom(building: &Building, checked: &[Checked]) -> Vec<Headroom> {
+    let on_posts = |body: &&building::Body| building.walls_of(&body.name).next().is_none();
+    let of = |body: &building::Body| {
+        let over = checked.iter().enumerate().filter(|(_, it)| it.body == body.name);
+        let each = over.flat_map(|(thing, it)| {
+            let held = it.held.iter().enumerate();
+            held.filter_map(move |(standard, held)| {
+                let least = held.as_ref()?.headroom?;
+                Some(Headroom { body: it.body.clone(), thing, standard, least })
+            })
+        });
+        let mut least: Vec<Headroom> = Vec::new();
+        for found in each {
+            match least.iter_mut().find(|it| it.standard == found.standard) {
+                Some(known) if found.least < known.least => *known = found,
+                Some(_) => {}
+                None => least.push(found),
+            }
+        }
+        least
+    };
+    building.bodies.iter().filter(on_posts).flat_map(of).collect()
 }
 
 /// The least to spare: cars first, for they touch.
@@ -339,17 +408,24 @@ fn worst(checked: &[Checked], standards: &[Standard<'_>]) -> Option<(usize, usiz
 }
 
 fn told(standard: &Standard<'_>, along: Option<f64>) -> Told {
-    let sweep = standard.main();
+    let wide = along.and_then(|along| standard.widened(along));
+    let sweep = wide.as_ref().and_then(|it| it.as_deref()).unwrap_or_else(|| standard.main());
     let high = sweep.body().widest()[1];
     let reach = along.and_then(|along| {
         let of = |left: bool| sweep.reach(along, high, left).map(ModelLength::inches);
         Some([of(true)?, of(false)?])
     });
+    let bend = sweep.chain().sharpest();
+    let on_curve = (bend > 1e-9).then(|| standard.main().body().on_curve(bend)).flatten();
     Told {
         name: standard.name.clone(),
         kind: standard.kind,
         source: standard.source.clone(),
         reach,
+        widened: along.is_none() || wide.is_some(),
+        on_curve: on_curve
+            .filter(|_| standard.kind != Kind::Outline)
+            .map(|reach| reach.map(ModelLength::inches)),
     }
 }
 
@@ -390,10 +466,10 @@ fn spotted(given: Given<'_>, car: &Car) -> Option<Spots> {
 }
 
 /// Platforms against the floors of the cars that have one.
-fn floors(items: &[structure::Item], cars: &[Car], scale: &Scale) -> Vec<AtFloor> {
+fn floors(items: &[Item], cars: &[Car], scale: &Scale) -> Vec<AtFloor> {
     let platforms = items.iter().filter(|item| item.what == What::Platform);
-    let each = |item: &structure::Item| {
-        let top = scale.enlarge(ModelLength::inches(item.bar.ends[0][2]));
+    let each = |item: &Item| {
+        let top = scale.enlarge(ModelLength::inches(item.solid.heights()[1]));
         let name = item.name.clone();
         cars.iter().filter_map(move |car| {
             let floor = car.floor.as_ref()?.length();

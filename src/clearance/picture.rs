@@ -1,11 +1,12 @@
 //! What a drawing of the clearance needs: the plan with the envelopes, and the
 //! section at the worst place. Lengths in model inches.
 
+use super::beside::{round, slice};
 use super::body::Point;
 use super::check::Checked;
 use super::standard::{Kind, Standard};
-use super::structure::Item;
 use super::sweep::Sweep;
+use super::things::Item;
 
 /// The plan and the section.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -54,9 +55,13 @@ pub(super) fn picture(
         track: stations(96).map(|along| chain.spot(along).at).collect(),
         edges: standards
             .iter()
-            .map(|standard| (standard.kind, edges(standard.main(), stations(64))))
+            .map(|standard| (standard.kind, edges(standard, stations(64))))
             .collect(),
-        things: items.iter().enumerate().map(|(at, item)| (at, item.bar.ends.map(flat))).collect(),
+        things: items
+            .iter()
+            .enumerate()
+            .map(|(at, item)| (at, item.solid.axis.map(flat)))
+            .collect(),
         section: worst.and_then(|(thing, of)| {
             let along = checked.get(thing)?.held.get(of)?.as_ref()?.along;
             Some(cut(standards, items, thing, along))
@@ -72,7 +77,7 @@ fn flat([x, y, _]: Point) -> [f64; 2] {
 /// little on.
 fn range(sweep: &Sweep<'_>, items: &[Item]) -> [f64; 2] {
     let chain = sweep.chain();
-    let ends = || items.iter().flat_map(|item| item.bar.ends).map(flat);
+    let ends = || items.iter().flat_map(|item| item.solid.axis).map(flat);
     let near = |along: &f64| {
         let [x, y] = chain.spot(*along).at;
         let away = ends().map(|end| (end[0] - x).hypot(end[1] - y)).fold(f64::INFINITY, f64::min);
@@ -87,10 +92,12 @@ fn range(sweep: &Sweep<'_>, items: &[Item]) -> [f64; 2] {
     }
 }
 
-fn edges(sweep: &Sweep<'_>, stations: impl Iterator<Item = f64>) -> [Vec<[f64; 2]>; 2] {
-    let high = sweep.body().widest()[1];
+fn edges(standard: &Standard<'_>, stations: impl Iterator<Item = f64>) -> [Vec<[f64; 2]>; 2] {
     let mut sides = [Vec::new(), Vec::new()];
     for along in stations {
+        let wide = standard.widened(along).flatten();
+        let sweep = wide.as_deref().unwrap_or_else(|| standard.main());
+        let high = sweep.body().widest()[1];
         let spot = sweep.chain().spot(along);
         for (side, left) in sides.iter_mut().zip([true, false]) {
             let Some(out) = sweep.reach_about(along, high, left) else { continue };
@@ -117,11 +124,14 @@ fn cut(standards: &[Standard<'_>], items: &[Item], thing: usize, along: f64) -> 
     };
     let mut things = Vec::new();
     for (at, item) in items.iter().enumerate() {
-        let ends = item.bar.ends.map(seen);
-        let Some([from, to]) = within(ends) else { continue };
-        things.push((at, [from, to]));
-        if item.down > 0.0 {
-            things.push((at, [from, [from[0], from[1] - item.down]]));
+        if item.what.is_timber() {
+            things.extend(within(item.solid.axis.map(seen)).map(|line| (at, line)));
+            continue;
+        }
+        for part in &item.solid.parts {
+            let ring = round(slice(part, &spot));
+            let next = ring.iter().cycle().skip(1);
+            things.extend(ring.iter().zip(next).map(|(from, to)| (at, [*from, *to])));
         }
     }
     Cut { along, thing, outlines: outlines.collect(), things }

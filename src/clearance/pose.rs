@@ -3,7 +3,7 @@
 use super::body::Point;
 
 /// Where a body stands.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Pose {
     pub(super) rear: f64,
     pub(super) middle: [f64; 2],
@@ -32,5 +32,11 @@ impl Pose {
         let ([cos, sin], [lean_sin, lean_cos]) = (self.along, self.lean);
         let (level, high) = (left * lean_cos + up * lean_sin, up * lean_cos - left * lean_sin);
         [along * cos - level * sin, along * sin + level * cos, high]
+    }
+
+    /// A point of the body's own axes on the plan.
+    pub(super) fn outside(&self, inside: Point) -> Point {
+        let [x, y, up] = self.back(inside);
+        [x + self.middle[0], y + self.middle[1], up + self.lift]
     }
 }

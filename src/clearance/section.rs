@@ -133,53 +133,48 @@ impl Section {
         best
     }
 
-    /// How far a line stands off, the share of the line that is nearest and the
-    /// direction to it; nothing where they meet.
-    #[must_use]
-    pub fn beside(&self, [a, b]: [[f64; 2]; 2]) -> Option<Beside> {
-        let inside =
-            |[out, high]: [f64; 2]| self.half_at(high).is_some_and(|half| out.abs() < half);
-        if inside(a) || inside(b) {
-            return None;
-        }
-        let mut best = Beside { distance: f64::INFINITY, share: 0.0, direction: [1.0, 0.0] };
-        let count = self.ring.len();
-        for at in 0..count {
-            let (p, q) = (self.ring[at], self.ring[(at + 1) % count]);
-            if crosses([a, b], [p, q]) {
-                return None;
-            }
-            best.take(0.0, away(a, p, q).0);
-            best.take(1.0, away(b, p, q).0);
-            let (to, share) = away(p, a, b);
-            best.take(share, [-to[0], -to[1]]);
-        }
-        best.distance = best.distance.sqrt();
-        let long = best.distance.max(f64::MIN_POSITIVE);
-        best.direction = best.direction.map(|part| part / long);
-        Some(best)
-    }
-
-    /// How far a point lies beyond the line of the side it is furthest beyond, and
-    /// the way out square to that side; below zero inside. Sides without length
-    /// and the axis count for nothing.
-    pub(super) fn furthest(&self, out: f64, high: f64) -> (f64, [f64; 2]) {
-        let (side, x) = (if out < 0.0 { -1.0 } else { 1.0 }, out.abs());
-        let mut best = (f64::NEG_INFINITY, [1.0, 0.0]);
-        for it in self.sides.iter().filter(|it| it.per_square > 0.0) {
-            let [out, up] = it.square;
-            let beyond = (x - it.from[0]) * out + (high - it.from[1]) * up;
-            if beyond > best.0 {
-                best = (beyond, [side * out, up]);
-            }
-        }
-        best
-    }
-
     /// Whether it has no hollow.
     #[must_use]
     pub fn is_convex(&self) -> bool {
         self.convex
+    }
+
+    /// The sides of its parts without hollows, each part as large as its layers
+    /// let it be: the way out to the right and up, and how far out the side is.
+    pub(super) fn runs(&self) -> Vec<Vec<[f64; 3]>> {
+        let tall: Vec<&[[f64; 2]]> =
+            self.points.windows(2).filter(|pair| pair[1][1] > pair[0][1]).collect();
+        let sides = |from: usize, to: usize| {
+            let (low, high) = (tall[from][0][1], tall[to][1][1]);
+            let mut all = vec![[0.0, -1.0, -low], [0.0, 1.0, high]];
+            for pair in &tall[from..=to] {
+                let side = Side::new(pair[0], pair[1]);
+                let [out, up] = side.square;
+                let far = out * pair[0][0] + up * pair[0][1];
+                all.extend([[out, up, far], [-out, up, far]]);
+            }
+            all
+        };
+        if self.convex {
+            return vec![sides(0, tall.len() - 1)];
+        }
+        let count = tall.len();
+        (0..count)
+            .flat_map(|from| (from..count).map(move |to| (from, to)))
+            .map(|(a, b)| sides(a, b))
+            .collect()
+    }
+
+    /// Its furthest point in a direction.
+    pub(super) fn outermost(&self, [out, up]: [f64; 2]) -> [f64; 2] {
+        let mut best = (f64::NEG_INFINITY, [0.0; 2]);
+        for point in &self.ring {
+            let far = point[0] * out + point[1] * up;
+            if far > best.0 {
+                best = (far, *point);
+            }
+        }
+        best.1
     }
 
     /// Its parts without hollows, from the bottom up.
@@ -196,44 +191,6 @@ pub struct Away {
     pub distance: f64,
     /// Outwards and up.
     pub direction: [f64; 2],
-}
-
-/// How a line stands beside a section.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Beside {
-    /// Never below zero.
-    pub distance: f64,
-    /// Where on the line, 0 to 1.
-    pub share: f64,
-    /// From the section to the line.
-    pub direction: [f64; 2],
-}
-
-impl Beside {
-    /// Keeps what is nearer; until all are seen the distance is its square.
-    fn take(&mut self, share: f64, to: [f64; 2]) {
-        let square = to[0] * to[0] + to[1] * to[1];
-        if square < self.distance {
-            *self = Self { distance: square, share, direction: to };
-        }
-    }
-}
-
-/// From the nearest place between `p` and `q` to a point, and where that is.
-fn away(point: [f64; 2], p: [f64; 2], q: [f64; 2]) -> ([f64; 2], f64) {
-    let span = [q[0] - p[0], q[1] - p[1]];
-    let to = [point[0] - p[0], point[1] - p[1]];
-    let long = span[0] * span[0] + span[1] * span[1];
-    let share =
-        if long > 0.0 { ((to[0] * span[0] + to[1] * span[1]) / long).clamp(0.0, 1.0) } else { 0.0 };
-    ([to[0] - span[0] * share, to[1] - span[1] * share], share)
-}
-
-fn crosses([a, b]: [[f64; 2]; 2], [c, d]: [[f64; 2]; 2]) -> bool {
-    let side = |a: [f64; 2], b: [f64; 2], p: [f64; 2]| {
-        (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])
-    };
-    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }
 
 /// Whether going up the side never turns outwards again.
@@ -276,22 +233,6 @@ mod tests {
         assert!(!car.is_convex() && car.layers().count() == 3);
         let [out, up] = car.distance(-1.0, 1.0).direction;
         assert!((out + 1.0).abs() < 1e-12 && up.abs() < 1e-12);
-    }
-
-    #[test]
-    fn a_line_beside_it_and_one_that_meets_it() {
-        let car = car();
-        let beside = |a: [f64; 2], b: [f64; 2]| car.beside([a, b]);
-        let post = beside([1.0, 0.0], [1.0, 3.0]).expect("apart");
-        assert!((post.distance - 0.3).abs() < 1e-12);
-        assert!((post.direction[0] - 1.0).abs() < 1e-12);
-        let beam = beside([-2.0, 2.0], [2.0, 2.0]).expect("apart");
-        assert!((beam.distance - 0.4).abs() < 1e-12 && beam.direction[1] > 0.99);
-        assert!(beside([-2.0, 1.0], [2.0, 1.0]).is_none(), "right through");
-        assert!(beside([0.0, 1.0], [2.0, 1.0]).is_none(), "an end inside");
-        // Past the cut corner of the roof, nearest in its middle.
-        let brace = beside([1.2, 1.3], [0.2, 2.0]).expect("apart");
-        assert!(brace.share > 0.05 && brace.share < 0.95, "{brace:?}");
     }
 
     #[test]

@@ -91,7 +91,12 @@ impl<'a> Standard<'a> {
         let side = rule.side(width).unwrap_or(width / 2.0);
         // A rule that says nothing of overhead counts to any height.
         let top = rule.overhead.as_ref().map_or(PrototypeLength::feet(60.0), |it| it.length());
-        let section = Section::rectangle(model(side), 0.0, model(top)).ok_or_else(|| {
+        let arch = rule.arch.as_ref().map(|it| model(it.length()));
+        let section = match arch {
+            Some(arch) => arched(model(side), model(top), arch),
+            None => Section::rectangle(model(side), 0.0, model(top)),
+        };
+        let section = section.ok_or_else(|| {
             Stop::new(format!("reading the rule {}", rule.key), "it leaves no room at all", "")
         })?;
         let half = model(car.length.length()) / 2.0;
@@ -110,19 +115,28 @@ impl<'a> Standard<'a> {
         })
     }
 
-    /// A published outline, which stands square on the centre line.
+    /// A published outline, which stands square on the centre line; with the part
+    /// for the wire where one hangs over the track.
     pub(super) fn outline(
         chain: &'a Chain,
         outline: &'a Outline,
         data: &'a Clearances,
         group: &'a str,
         felt: f64,
+        wire: bool,
     ) -> Result<Self, Stop> {
-        let points = outline.points(false).iter().map(|point| point.map(inches)).collect();
-        let section = Section::new(points).ok_or_else(|| {
-            Stop::new(format!("reading the outline {}", outline.key), "it holds no area", "")
-        })?;
-        let body = Body { centres: 0.0, blocks: vec![Block::new([-SLICE, SLICE], section)] };
+        let block = |points: Vec<[ModelLength; 2]>| {
+            let points = points.iter().map(|point| point.map(inches)).collect();
+            let section = Section::new(points).ok_or_else(|| {
+                Stop::new(format!("reading the outline {}", outline.key), "it holds no area", "")
+            })?;
+            Ok(Block::new([-SLICE, SLICE], section))
+        };
+        let mut blocks = vec![block(outline.points(false))?];
+        if wire {
+            blocks.push(block(outline.wire())?);
+        }
+        let body = Body { centres: 0.0, blocks };
         let main = Sweep::new(chain, body, 0.0).ok_or_else(|| {
             Stop::new(format!("setting {} on the track", outline.key), "it does not go", "")
         })?;
@@ -178,12 +192,31 @@ impl<'a> Standard<'a> {
         let make = || {
             let by = ModelLength::millimetres(f64::from(tenths) / 10.0);
             let mut body = self.main.body().clone();
-            body.blocks = body.blocks.iter().map(|it| it.widened(inches(by))).collect();
+            // The part for the wire stays as it is.
+            body.blocks[0] = body.blocks[0].widened(inches(by));
             Arc::new(self.main.with(body))
         };
         let mut made = made.lock().unwrap_or_else(PoisonError::into_inner);
         Some(Some(made.entry(tenths).or_insert_with(make).clone()))
     }
+}
+
+/// Upright sides, and over them a half circle up to the top; as straight pieces
+/// that stand off from it by no more than its radius times 3e-4, half inside and
+/// half outside.
+fn arched(side: f64, top: f64, radius: f64) -> Option<Section> {
+    const PIECES: u32 = 32;
+    let turn = std::f64::consts::FRAC_PI_2 / f64::from(PIECES);
+    let out = radius * 2.0 / (1.0 + (turn / 2.0).cos());
+    let spring = top - radius;
+    let point = |n: u32| {
+        let (sin, cos) = (turn * f64::from(n)).sin_cos();
+        [(out * cos).max(0.0), spring + out * sin]
+    };
+    let foot = [side, 0.0];
+    let shoulder = (side > out).then_some([side, spring]);
+    let arch = (0..=PIECES).map(point).map(|[half, up]| [half, up.min(top)]);
+    Section::new([foot].into_iter().chain(shoulder).chain(arch).collect())
 }
 
 fn carried<'a>(

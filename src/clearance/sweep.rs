@@ -7,7 +7,7 @@
 //! the curvature of the track, so what lies between two places is off by under a
 //! tenth of a thousandth before it is followed, and by nothing to speak of after.
 
-use super::body::{Bar, Block, Body, Point, plus};
+use super::body::{Body, Point, Solid};
 use super::chain::{Chain, Spot};
 use super::pose::Pose;
 use super::search::{golden, lowest, zoom};
@@ -24,22 +24,24 @@ const NEAR: f64 = 0.03;
 /// is gained between them than can be cut.
 const LEVEL: f64 = 1e-4;
 
-/// How near a body comes to a bar.
+/// How near a body comes to a solid.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Nearest {
     /// From surface to surface; where they meet, below zero by how deep the
     /// deepest point is in the body.
     pub clear: f64,
-    /// The nearest point on the line of the bar.
+    /// The nearest point of the solid, or the one deepest in the body.
     pub at: Point,
-    /// Where on the bar, 0 to 1.
+    /// Where on its line that is, 0 to 1.
     pub share: f64,
     /// Where that point stands along the chain.
     pub along: f64,
     /// Level direction away from the track there.
     pub away: [f64; 2],
-    /// Direction from the body to the bar.
+    /// Direction from the body to the solid.
     pub direction: Point,
+    /// Where the body stands.
+    pub(super) pose: Pose,
 }
 
 /// A body carried along a chain.
@@ -52,6 +54,8 @@ pub struct Sweep<'a> {
     radius: f64,
     /// Half its length and half its width on the plan.
     covers: [f64; 2],
+    /// Its lowest and highest point.
+    heights: [f64; 2],
     poses: Vec<Pose>,
 }
 
@@ -63,8 +67,9 @@ impl<'a> Sweep<'a> {
         if body.blocks.is_empty() || chain.sharpest() * body.centres / 2.0 >= 0.999 {
             return None;
         }
-        let (radius, covers) = (body.radius(), body.covers());
-        let mut sweep = Self { chain, body, half_gauge, radius, covers, poses: Vec::new() };
+        let (radius, covers, heights) = (body.radius(), body.covers(), body.heights());
+        let mut sweep =
+            Self { chain, body, half_gauge, radius, covers, heights, poses: Vec::new() };
         sweep.set_down();
         Some(sweep)
     }
@@ -73,11 +78,11 @@ impl<'a> Sweep<'a> {
     #[must_use]
     pub fn with(&self, body: Body) -> Self {
         debug_assert!((body.centres - self.body.centres).abs() < 1e-9, "the same pivots");
-        let (radius, covers) = (body.radius(), body.covers());
+        let (radius, covers, heights) = (body.radius(), body.covers(), body.heights());
         if radius <= self.radius {
-            return Self { body, radius, covers, ..self.clone() };
+            return Self { body, radius, covers, heights, ..self.clone() };
         }
-        let mut sweep = Self { body, radius, covers, poses: Vec::new(), ..self.clone() };
+        let mut sweep = Self { body, radius, covers, heights, poses: Vec::new(), ..self.clone() };
         sweep.set_down();
         sweep
     }
@@ -167,53 +172,62 @@ impl<'a> Sweep<'a> {
         self.chain.spot(rear + on)
     }
 
-    /// How near the body comes to a bar anywhere on the chain.
+    /// How near the body comes to a solid anywhere on the chain.
     #[must_use]
-    pub fn nearest(&self, bar: &Bar) -> Nearest {
-        let bounds: Vec<f64> = self.poses.iter().map(|pose| self.at_least(pose, bar)).collect();
+    pub fn nearest(&self, solid: &Solid) -> Nearest {
+        let circle = solid.circle();
+        let bounds: Vec<f64> =
+            self.poses.iter().map(|pose| self.at_least(pose, solid, circle)).collect();
         let first = (0..bounds.len()).min_by(|a, b| bounds[*a].total_cmp(&bounds[*b]));
         let first = first.map_or(0, |at| at.min(self.poses.len() - 1));
-        let mut best = self.distance(&self.poses[first], bar, f64::INFINITY).distance;
+        let mut best = self.distance(&self.poses[first], solid, f64::INFINITY).distance;
         let mut tried: Vec<(usize, f64)> = Vec::new();
         for (at, bound) in bounds.into_iter().enumerate() {
             if bound <= best + NEAR {
-                let found = self.distance(&self.poses[at], bar, best + NEAR).distance;
+                let found = self.distance(&self.poses[at], solid, best + NEAR).distance;
                 best = best.min(found);
                 tried.push((at, found));
             }
         }
         let near = lowest(&tried, best, NEAR);
-        let found = near.into_iter().map(|place| self.follow(&tried, place, bar));
+        let found = near.into_iter().map(|place| self.follow(&tried, place, solid));
         let nearest = found.min_by(|a, b| a.clear.total_cmp(&b.clear));
-        nearest.unwrap_or_else(|| self.report(&self.poses[first], bar))
+        nearest.unwrap_or_else(|| self.report(&self.poses[first], solid))
     }
 
-    /// No less than this is between a body where it stands and a bar: by a circle
-    /// round the body, then by the rectangle it covers on the plan.
-    fn at_least(&self, pose: &Pose, bar: &Bar) -> f64 {
-        let [a, b] = bar.ends;
-        let middle = [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0];
+    /// No less than this is between a body where it stands and a solid: by circles
+    /// round both, then by the box the body fills.
+    fn at_least(&self, pose: &Pose, solid: &Solid, ([x, y], wide): ([f64; 2], f64)) -> f64 {
         let long = |x: f64, y: f64| (x * x + y * y).sqrt();
-        let half = long(a[0] - b[0], a[1] - b[1]) / 2.0;
-        let away = long(middle[0] - pose.middle[0], middle[1] - pose.middle[1]);
-        let round = away - half - self.radius - pose.stretch;
-        if round > 2.0 * self.radius || pose.lean[0].abs() > 0.0 {
+        let away = long(x - pose.middle[0], y - pose.middle[1]);
+        let round = away - wide - self.radius - pose.stretch;
+        if round > 2.0 * self.radius {
             return round;
         }
-        let [a, b] = bar.ends.map(|end| pose.inside(end));
-        let [ahead, wide] = self.covers;
-        let past = |a: f64, b: f64, half: f64| (a.min(b) - half).max(-a.max(b) - half).max(0.0);
-        let beside = long(past(a[0], b[0], ahead + pose.stretch), past(a[1], b[1], wide));
-        // Over the rectangle it may be inside, and how deep only the circle says.
-        if beside > 0.0 { beside.max(round) } else { round.min(0.0) }
+        let (mut low, mut high) = ([f64::INFINITY; 3], [f64::NEG_INFINITY; 3]);
+        for corner in solid.corners().map(|at| pose.inside(at)) {
+            for axis in 0..3 {
+                low[axis] = low[axis].min(corner[axis]);
+                high[axis] = high[axis].max(corner[axis]);
+            }
+        }
+        let [ahead, side] = self.covers;
+        let [foot, top] = self.heights;
+        let past =
+            |axis: usize, from: f64, to: f64| (low[axis] - to).max(from - high[axis]).max(0.0);
+        let ahead = ahead + pose.stretch;
+        let level = long(past(0, -ahead, ahead), past(1, -side, side));
+        let beside = long(level, past(2, foot, top));
+        // Within the box it may be inside, and how deep only the circle says.
+        if beside > 0.0 { beside.max(round) } else { round.min(-self.radius) }
     }
 
     /// Follows the body round one of the places tried to where it is nearest;
     /// not where the places beside it tell that nothing is gained.
-    fn follow(&self, tried: &[(usize, f64)], place: usize, bar: &Bar) -> Nearest {
+    fn follow(&self, tried: &[(usize, f64)], place: usize, solid: &Solid) -> Nearest {
         let (at, here) = tried[place];
         let pose = &self.poses[at];
-        let before = self.report(pose, bar);
+        let before = self.report(pose, solid);
         let beside = |other: Option<&(usize, f64)>, wanted: Option<usize>| {
             let there = other.filter(|other| Some(other.0) == wanted);
             there.map_or(f64::INFINITY, |other| other.1 - here)
@@ -223,36 +237,49 @@ impl<'a> Sweep<'a> {
         if pose.stretch > 0.0 || back + on < LEVEL {
             return before;
         }
-        let rough = |rear: f64| self.distance(&self.pose(rear), bar, f64::INFINITY).distance;
+        let rough = |rear: f64| self.distance(&self.pose(rear), solid, f64::INFINITY).distance;
         let rear = golden(pose.rear - STEP, pose.rear + STEP, 14, rough);
-        let found = self.report(&self.pose(rear), bar);
+        let found = self.report(&self.pose(rear), solid);
         if before.clear < found.clear { before } else { found }
     }
 
-    fn report(&self, pose: &Pose, bar: &Bar) -> Nearest {
-        let Found { distance, share, direction } = self.distance(pose, bar, f64::INFINITY);
-        let direction = pose.back(direction);
-        let at = plus(bar.ends[0], plus(bar.ends[1], bar.ends[0], -1.0), share);
-        let inside = pose.inside(at);
+    fn report(&self, pose: &Pose, solid: &Solid) -> Nearest {
+        let Found { distance, at: inside, direction } = self.distance(pose, solid, f64::INFINITY);
+        let at = pose.outside(inside);
         let side = if inside[1] < 0.0 { -1.0 } else { 1.0 };
         Nearest {
-            clear: distance - bar.stands_out(direction),
+            clear: distance,
             at,
-            share,
+            share: solid.share(at),
             along: pose.rear + self.body.centres / 2.0 + inside[0],
             away: [-pose.along[1] * side, pose.along[0] * side],
-            direction,
+            direction: pose.back(direction),
+            pose: *pose,
         }
     }
 
-    /// Signed distance of a bar's line to the body where it stands; no more than a
+    /// Signed distance of a solid to the body where it stands; no more than a
     /// bound of it where that is over `enough`.
-    fn distance(&self, pose: &Pose, bar: &Bar, enough: f64) -> Found {
-        let ends = bar.ends.map(|end| pose.inside(end));
-        let of = |best: Found, block: &Block| {
-            best.or(solid::bar(block, pose.stretch, ends, enough.min(best.distance)))
-        };
-        self.body.blocks.iter().fold(Found::FAR, of)
+    fn distance(&self, pose: &Pose, solid: &Solid, enough: f64) -> Found {
+        let mut best = Found::FAR;
+        let mut corners: Vec<Point> = Vec::with_capacity(8);
+        for part in &solid.parts {
+            corners.clear();
+            corners.extend(part.iter().map(|at| pose.inside(*at)));
+            for block in &self.body.blocks {
+                let enough = enough.min(best.distance.max(0.0));
+                best = best.or(solid::part(block, pose.stretch, &corners, enough));
+            }
+        }
+        best
+    }
+
+    /// Signed distance of a point to the body where it was nearest.
+    pub(super) fn there(&self, nearest: &Nearest, at: Point) -> f64 {
+        let (pose, at) = (&nearest.pose, nearest.pose.inside(at));
+        let each = self.body.blocks.iter();
+        let each = each.map(|it| solid::point(it, &it.section, pose.stretch, at).distance);
+        each.fold(f64::INFINITY, f64::min)
     }
 
     /// How far out the body comes from a place on the chain, square to the
@@ -261,6 +288,19 @@ impl<'a> Sweep<'a> {
     #[must_use]
     pub fn reach(&self, along: f64, high: f64, left: bool) -> Option<f64> {
         self.reach_to(along, high, left, 7)
+    }
+
+    /// How far out the body comes at a place on the chain, whatever the height:
+    /// by the formula on straight track and on arcs, else as [`Sweep::reach`]
+    /// finds it.
+    #[must_use]
+    pub fn reach_on_plan(&self, along: f64, left: bool) -> Option<f64> {
+        let span = self.radius + self.body.centres / 2.0;
+        let even = self.chain.even_between(along - span, along + span);
+        match even.and_then(|bend| self.body.on_curve(bend)) {
+            Some(reach) => Some(reach[usize::from(!left)]),
+            None => self.reach(along, self.body.widest()[1], left),
+        }
     }
 
     /// [`Sweep::reach`], as near as a drawing needs it.

@@ -3,7 +3,7 @@
 use super::check::{Checked, Fix, Held};
 use super::spots::{AtDoor, AtFloor, Spots};
 use super::standard::Kind;
-use super::structure::What;
+use super::things::What;
 use super::{Clearance, Given, Told};
 use crate::finding::{Finding, Subject};
 use crate::quantity::{CompressedLength, ModelLength, PrototypeLength};
@@ -63,8 +63,10 @@ pub fn fix_words(checked: &Checked, held: &Held, model: &dyn Fn(f64) -> String) 
         Some(Fix::Raise(by)) => format!("raise it {}", model(by)),
         Some(Fix::Move { by, legs }) => {
             let moved = match checked.what {
-                What::Platform | What::Wall => format!("set it back {}", model(by)),
-                What::Eave | What::RoofCorner => {
+                What::Platform | What::Wall | What::Steps | What::Terrace => {
+                    format!("set it back {}", model(by))
+                }
+                What::Roof | What::Rafter => {
                     format!("set back or shorten the overhang {}", model(by))
                 }
                 _ => format!("move it {} out", model(by)),

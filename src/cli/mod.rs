@@ -4,6 +4,8 @@
 //! reader that goes away early is no error.
 
 mod bench;
+mod bench_table;
+mod layout_parts;
 mod layout_problem;
 mod layout_problem_sheets;
 mod mockup;
@@ -59,7 +61,10 @@ pub fn command() -> Command {
         .subcommand(rack::command())
         .subcommands(views::commands().map(|command| match command.get_name() {
             "photo" => photo::command(),
-            "layout" => layout_problem::with_problem(command).arg(views::csv_arg()),
+            "layout" => {
+                let command = layout_problem::with_problem(command).arg(views::csv_arg());
+                layout_parts::with_parts(command)
+            }
             "templates" => templates::with_options(command),
             "mockup" => mockup::with_options(command),
             "record" => record::with_options(command),
@@ -81,6 +86,9 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
         Some(("completions", matches)) => shell::completions(matches, command()),
         Some(("manual", _)) => shell::manual(command()),
         Some(("layout", matches)) if matches.contains_id("problem") => layout_problem::run(matches),
+        Some(("layout", matches)) if matches.contains_id("parts") => {
+            layout_parts::run(matches, &catalog)
+        }
         Some(("templates", matches)) => templates::run(matches, &catalog),
         Some(("mockup", matches)) => mockup::run(matches, &catalog),
         Some(("record", matches)) => record::run(matches, &catalog),

@@ -10,6 +10,7 @@ use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
 use crate::drawing::{Paper, TemplateKind};
 use crate::finding::Stop;
+use crate::job::document::Document;
 use crate::job::edit::Edit;
 use crate::job::open::Read;
 use crate::job::paper::kerf_allowed;
@@ -90,8 +91,23 @@ fn check_print(opened: &mut Read, bars: &[&str], matches: &ArgMatches) -> Result
         let said = "a built-in job keeps nothing: the print check holds for these files\n";
         return Ok(said.to_owned());
     }
+    let corrected = |text: &str| {
+        let job = Document::read("", text, &opened.catalog).ok()?;
+        job.job().paper.check().ok().filter(|check| !check.is_plain())
+    };
+    let check = corrected(&before).zip(corrected(opened.document.text()));
     let path = keep(opened, &before)?.display();
-    Ok(format!("kept in {path}: the 4.000 in bar measures {across}, the 100.0 mm bar {up}\n"))
+    let kept =
+        format!("kept in {path}: the 4.000 in bar measures {across}, the 100.0 mm bar {up}\n");
+    Ok(match check {
+        // The page measured was printed with the check kept before.
+        Some((_, now)) => format!(
+            "{kept}pages of this job were corrected already: in all the printer makes {:.2} percent across, {:.2} up\n",
+            now.across * 100.0,
+            now.up * 100.0
+        ),
+        None => kept,
+    })
 }
 
 fn wish(seen: Seen<'_>, matches: &ArgMatches) -> Result<Wish, Stop> {

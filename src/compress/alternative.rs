@@ -157,11 +157,13 @@ pub(crate) fn standing(case: &Case<'_>, decision: &Decision, body: &Body<Compres
     if let Some(why) = words::off_its_pin(case, decision) {
         return Standing::Forbidden(why);
     }
-    let front = CompressedLength::inches(case.longest_at(decision.depth, decision.is_wedge()));
+    let front = CompressedLength::inches(case.longest_at(decision.roofed(), decision.is_wedge()));
+    let inches = CompressedLength::inches;
+    let deep = inches(case.reach(body.length, decision.roofed()).depth());
     let over = [
         ("long", body.length, Some(front)),
-        ("deep", body.depth, case.limits.depth.filter(|_| decision.shape != Shape::SmallerBehind)),
-        ("high", body.ridge, case.limits.height),
+        ("deep", deep, case.limits.depth.filter(|_| decision.shape != Shape::SmallerBehind)),
+        ("high", body.ridge.max(inches(case.scheme.top())), case.limits.height),
     ];
     for (word, size, limit) in over {
         if let Some(limit) = limit.filter(|limit| size > *limit + slack()) {

@@ -10,6 +10,8 @@ use super::roof::{self, Roofed};
 use super::score::score;
 use super::tally::{Cluster, Counts, Item, Summing, Tally, clusters, length, slots, tally};
 use super::{Decision, Shape};
+use crate::building::Reach;
+use crate::building::scheme::{Scheme, Shape as SchemeShape};
 use crate::catalog::look::Look;
 use crate::elevation::body::run;
 use crate::elevation::sized::{Element, Face, Front, Kind, Role};
@@ -18,7 +20,7 @@ use crate::finding::Stop;
 use crate::job::Job;
 use crate::job::body::RoofKind;
 use crate::job::face::Times;
-use crate::job::place::RoofFollows;
+use crate::job::place::{Counts as SpaceCounts, RoofFollows};
 use crate::quantity::{Compressed, CompressedLength, ModelLength, Scale};
 use crate::site;
 
@@ -29,6 +31,10 @@ const MOST_WAYS: f64 = 5000.0;
 pub(crate) struct Case<'a> {
     pub(crate) job: &'a Job,
     pub(crate) faces: &'a Faces,
+    /// Where everything stands, and how far it reaches.
+    pub(crate) scheme: &'a Scheme,
+    /// What of it counts in the space.
+    pub(crate) counts: SpaceCounts,
     pub(crate) scale: &'a Scale,
     pub(crate) rules: Rules,
     pub(crate) limits: Limits,
@@ -50,13 +56,12 @@ impl<'a> Case<'a> {
     pub(crate) fn new(
         job: &'a Job,
         look: &Look,
-        faces: &'a Faces,
+        (faces, scheme): (&'a Faces, &'a Scheme),
         scale: &'a Scale,
         steps: usize,
     ) -> Result<Self, Stop> {
         let rules = Rules::new(look, &job.look)?;
-        let body = &faces.body;
-        let limits = limits(job.space.as_ref(), scale, body.eave_overhang, body.rake_overhang)?;
+        let limits = limits(job.space.as_ref(), scale)?;
         let front = front_of(faces);
         let rowed = |role: Role| {
             (faces.rows.iter())
@@ -72,6 +77,8 @@ impl<'a> Case<'a> {
         let mut case = Self {
             job,
             faces,
+            scheme,
+            counts: job.space.as_ref().map_or(SpaceCounts::default(), |space| space.counts),
             scale,
             rules,
             limits,
@@ -214,23 +221,57 @@ impl<'a> Case<'a> {
         self.faces.body.length.in_inches()
     }
 
-    /// The longest front the space takes, inches.
+    /// The longest front the space takes at the depth as found, inches.
     pub(crate) fn longest(&self) -> f64 {
+        self.longest_in(self.as_found())
+    }
+
+    /// The longest front the space takes with all that counts beside it, inches.
+    fn longest_in(&self, roofed: Roofed) -> f64 {
         let full = self.full_length();
-        self.limits.length.map_or(full, |length| length.in_inches().min(full))
+        let Some(length) = self.limits.length else { return full };
+        self.front_in(length.in_inches(), roofed).min(full)
+    }
+
+    /// The main front that leaves all that counts no longer than a length; below
+    /// zero where the rest alone is longer.
+    fn front_in(&self, room: f64, roofed: Roofed) -> f64 {
+        let depth = roofed.depth.in_inches();
+        self.scheme.longest_front(room, depth, roofed.roof, self.counts).unwrap_or(-1.0)
+    }
+
+    /// The greatest depth under a roof that leaves all that counts within the
+    /// space.
+    pub(crate) fn deepest(&self, roof: RoofFollows) -> Option<CompressedLength> {
+        let room = self.limits.depth?.in_inches();
+        let depth = self.scheme.deepest(room, roof, self.counts).unwrap_or(0.0);
+        Some(CompressedLength::inches(depth))
+    }
+
+    /// What all that counts covers of the plan.
+    pub(crate) fn reach(&self, front: CompressedLength, roofed: Roofed) -> Reach {
+        let shape = SchemeShape {
+            front: front.in_inches(),
+            depth: roofed.depth.in_inches(),
+            roof: roofed.roof,
+        };
+        self.scheme.reach(&shape, self.counts)
     }
 
     /// The longest front at a depth, inches: that of the space, and of the ground
-    /// where there is one. With a slanted end the ground's front line counts.
-    pub(crate) fn longest_at(&self, depth: CompressedLength, wedge: bool) -> f64 {
-        let Some(ground) = &self.ground else { return self.longest() };
-        let depth = if wedge { CompressedLength::ZERO } else { depth };
+    /// where there is one. With a slanted end the ground's front line counts. The
+    /// ground is searched for the rectangle round all that counts.
+    pub(crate) fn longest_at(&self, roofed: Roofed, wedge: bool) -> f64 {
+        let Some(ground) = &self.ground else { return self.longest_in(roofed) };
+        let full = CompressedLength::inches(self.full_length());
+        let deep = CompressedLength::inches(self.reach(full, roofed).depth());
+        let depth = if wedge { CompressedLength::ZERO } else { deep };
         let model = self.scale.reduce(depth).in_inches();
         let front = *self.fronts.borrow_mut().entry(model.to_bits()).or_insert_with(|| {
             ground.ground.longest_front(model).map_or(0.0, |placed| placed.front)
         });
         let full: CompressedLength = self.scale.enlarge(ModelLength::inches(front));
-        self.longest().min(full.in_inches())
+        self.longest_in(roofed).min(self.front_in(full.in_inches(), roofed))
     }
 
     /// The decision that changes nothing but counts and widths.

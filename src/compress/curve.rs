@@ -31,8 +31,8 @@ pub struct Point {
 ///
 /// As [`super::run`], except that not fitting is no error.
 pub fn trade_off(asked: &Asked, points: u32) -> Result<Vec<Point>, Stop> {
-    let Asked { job, look, faces, scale } = asked;
-    let case = Case::new(job, look, faces, scale, STEPS)?;
+    let Asked { job, look, faces, scheme, scale } = asked;
+    let case = Case::new(job, look, (faces, scheme), scale, STEPS)?;
     let full = case.full_length();
     let mut out = Vec::new();
     for step in 1..=points {

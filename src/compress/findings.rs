@@ -60,7 +60,7 @@ fn units(case: &Case<'_>, built: &Built, subject: &Subject) -> Option<Finding> {
     }
     let word = snap::whole(case)?.word.trim_start_matches("whole ");
     let (down, up) = (unit * count.floor(), unit * count.ceil());
-    let fits = case.limits.length.is_none_or(|limit| up <= limit);
+    let fits = up.in_inches() <= case.longest() + 1e-6;
     let or = if fits { format!(" or {}", show(case, up)) } else { String::new() };
     Some(Finding::look(
         subject.clone(),

@@ -71,7 +71,7 @@ fn one_depth(
     all: &mut All,
     go_on: &mut dyn FnMut(usize) -> bool,
 ) {
-    let plot = Plot { roofed, wedge, longest: case.longest_at(roofed.depth, wedge) };
+    let plot = Plot { roofed, wedge, longest: case.longest_at(roofed, wedge) };
     let mut found = search(case, plot.longest, Kind::Best, go_on);
     let full = search(case, plot.longest, Kind::Full, go_on);
     all.steps += found.steps + full.steps;
@@ -176,7 +176,7 @@ impl Decision {
 /// foot apart down to six tenths, and half relief.
 fn shallower(case: &Case<'_>, roofs: &mut Vec<Roofed>) {
     let Some(first) = roofs.first().copied() else { return };
-    let all = case.longest_at(first.depth, false) >= case.full_length() - 1e-6;
+    let all = case.longest_at(first, false) >= case.full_length() - 1e-6;
     if case.ground.is_none() || all || first.roof != RoofFollows::KeepPitch {
         return;
     }
@@ -197,13 +197,14 @@ fn shallower(case: &Case<'_>, roofs: &mut Vec<Roofed>) {
 /// Ways to treat depth and roof, cheapest first; those that fit under the shelf
 /// before the rest.
 fn roofs(case: &Case<'_>) -> Vec<Roofed> {
-    let mut roofs = options(&case.faces.body, case.roof, &case.limits);
+    let mut roofs = options(&case.faces.body, case.roof, &|roof| case.deepest(roof));
     shallower(case, &mut roofs);
     let full = CompressedLength::kept(case.faces.body.length);
     let key = |roofed: &Roofed| {
         let decision = case.decision(&Counts::new(), &Widths::new(), *roofed);
         let ridge = body(&case.faces.body, case.roof, full, *roofed).ridge;
-        let high = case.limits.height.is_some_and(|limit| ridge > limit);
+        let top = ridge.max(CompressedLength::inches(case.scheme.top()));
+        let high = case.limits.height.is_some_and(|limit| top > limit);
         (high, score(case, &decision).total())
     };
     roofs.sort_by(|a, b| {
@@ -343,7 +344,7 @@ fn scene_edge(case: &Case<'_>) -> Option<Alternative> {
 /// The first choice at its whole depth, behind the front at a smaller ratio.
 fn smaller_behind(case: &Case<'_>, known: &[Alternative]) -> Option<Alternative> {
     let first = known.iter().find(|it| it.is_offered())?;
-    let depth = case.limits.depth?;
+    let depth = case.deepest(RoofFollows::KeepPitch)?;
     let full = case.as_found();
     if depth >= full.depth - super::roof::slack() || depth < full.depth * LEAST_BEHIND {
         return None;
@@ -363,7 +364,7 @@ const LEAST_BEHIND: f64 = 0.5;
 fn whole_units(case: &Case<'_>, first: &Alternative) -> Option<Alternative> {
     let decision = first.decision.as_ref()?;
     let step = snap::whole(case)?;
-    let longest = case.longest_at(decision.depth, decision.is_wedge());
+    let longest = case.longest_at(decision.roofed(), decision.is_wedge());
     let widths = snap::snap(case, &decision.counts, &decision.widths, step.size, longest)?;
     let decision = Decision { widths, ..decision.clone() };
     let kind = step.word.replace(' ', "-");
@@ -372,7 +373,7 @@ fn whole_units(case: &Case<'_>, first: &Alternative) -> Option<Alternative> {
 
 /// Everything reduced evenly: shown for what it does to doors, never offered.
 fn uniform(case: &Case<'_>) -> Option<Alternative> {
-    let factor = case.longest_at(case.as_found().depth, false) / case.full_length();
+    let factor = case.longest_at(case.as_found(), false) / case.full_length();
     if factor >= 1.0 - 1e-9 {
         return None;
     }

@@ -1,14 +1,14 @@
 //! The space at full size: how long, deep and high the building may be.
 
 use crate::finding::Stop;
-use crate::job::place::{Counts, Space};
+use crate::job::place::Space;
 use crate::quantity::{CompressedLength, ModelLength, Prototype, PrototypeLength, Scale};
 
-/// What the space allows, between wall faces, at full size. Nothing where the
-/// job sets no limit.
+/// What the space allows for all that counts in it, at full size. Nothing where
+/// the job sets no limit.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Limits {
-    /// Longest front.
+    /// Greatest length.
     pub length: Option<CompressedLength>,
     /// Greatest depth.
     pub depth: Option<CompressedLength>,
@@ -21,31 +21,19 @@ pub struct Limits {
 /// # Errors
 ///
 /// Where nothing is left of the length or depth, or a size is below zero.
-pub fn limits(
-    space: Option<&Space>,
-    scale: &Scale,
-    eave_overhang: PrototypeLength,
-    rake_overhang: PrototypeLength,
-) -> Result<Limits, Stop> {
+pub fn limits(space: Option<&Space>, scale: &Scale) -> Result<Limits, Stop> {
     let Some(space) = space else { return Ok(Limits::default()) };
-    let overhang = |size: PrototypeLength| {
-        if space.counts != Counts::Walls { size } else { PrototypeLength::ZERO }
-    };
     let margin = space.margin.as_ref().map_or(ModelLength::ZERO, |said| said.length());
-    let taken = |length: ModelLength, out: PrototypeLength| {
-        length - margin * 2.0 - scale.reduce(overhang(out)) * 2.0
-    };
-    let length = space.length.as_ref().map(|said| taken(said.length(), rake_overhang));
+    let length = space.length.as_ref().map(|said| said.length() - margin * 2.0);
     let depth = (space.depth.as_ref().map(|said| said.length()))
-        .or_else(|| space.track_to_back.as_ref().map(|said| said.length() - stack(space, scale)))
-        .map(|depth| depth - scale.reduce(overhang(eave_overhang)) * 2.0);
+        .or_else(|| space.track_to_back.as_ref().map(|said| said.length() - stack(space, scale)));
     let height = space.height.as_ref().map(|said| said.length());
     for (what, size) in [("length", length), ("depth", depth), ("height", height)] {
         if size.is_some_and(|size| size <= ModelLength::ZERO) {
             return Err(Stop::new(
                 "reading the space",
                 format!("nothing is left of its {what}"),
-                "margins, overhangs and the stack from the track take all of it",
+                "margins and the stack from the track take all of it",
             ));
         }
     }

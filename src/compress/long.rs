@@ -4,6 +4,7 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 
 use super::case::Case;
 use super::{Compression, settle};
+use crate::building::Scheme;
 use crate::catalog::look::Look;
 use crate::elevation::Faces;
 use crate::finding::Staged;
@@ -23,6 +24,8 @@ pub struct Asked {
     pub look: std::sync::Arc<Look>,
     /// The prototype's faces.
     pub faces: Faces,
+    /// Where everything stands.
+    pub scheme: std::sync::Arc<Scheme>,
     /// The scale.
     pub scale: Scale,
 }
@@ -43,8 +46,8 @@ impl Asked {
 ///
 /// As [`super::run`].
 pub fn prove(asked: &Asked, watch: &mut Watch<'_>) -> Staged<Compression> {
-    let Asked { job, look, faces, scale } = asked;
-    let case = Case::new(job, look, faces, scale, usize::MAX)?;
+    let Asked { job, look, faces, scheme, scale } = asked;
+    let case = Case::new(job, look, (faces, scheme), scale, usize::MAX)?;
     let (stop, tell) = (watch.stop, &mut *watch.tell);
     settle(&case, &mut |boxes| {
         if boxes % TELL == 0 {

@@ -46,7 +46,9 @@ pub fn with_sizes(
     now: &Compression,
     given: &[(Settable, CompressedLength)],
 ) -> Result<ChoiceText, Stop> {
-    let case = Case::new(job, &catalog.look, faces, scale, 0)?;
+    // The space does not count here: what was measured stands.
+    let nowhere = crate::building::Scheme::default();
+    let case = Case::new(job, &catalog.look, (faces, &nowhere), scale, 0)?;
     let chosen = now.chosen();
     let mut decision = chosen.decision.clone().ok_or_else(|| stop("nothing is built", ""))?;
     if given.iter().any(|(_, size)| !size.is_finite() || *size <= CompressedLength::ZERO) {

@@ -47,7 +47,9 @@ pub use tally::LEAST_SHARE;
 
 use self::case::Case;
 use self::limits::Limits;
+use self::roof::Roofed;
 use self::tally::Item;
+use crate::building::Scheme;
 use crate::catalog::Catalog;
 use crate::catalog::look::Look;
 use crate::elevation::{Built, Faces, SetHeights};
@@ -73,6 +75,13 @@ pub struct Decision {
     pub shape: Shape,
     /// Heights set by hand.
     pub set: SetHeights,
+}
+
+impl Decision {
+    /// The depth with its roof.
+    pub(crate) fn roofed(&self) -> Roofed {
+        Roofed { depth: self.depth, roof: self.roof }
+    }
 }
 
 /// What is done to the plan of a building beside its length and depth.
@@ -163,8 +172,13 @@ const QUICK: usize = 1000;
 /// Where the space leaves nothing, a bound or count cannot be met, the look
 /// names what is no feature, or no alternative fits: then with the shortest that
 /// would and the rule that binds.
-pub fn run(job: &Job, catalog: &Catalog, faces: &Faces, scale: &Scale) -> Staged<Compression> {
-    settle(&Case::new(job, &catalog.look, faces, scale, QUICK)?, &mut |_| true)
+pub fn run(
+    job: &Job,
+    catalog: &Catalog,
+    standing: (&Faces, &Scheme),
+    scale: &Scale,
+) -> Staged<Compression> {
+    settle(&Case::new(job, &catalog.look, standing, scale, QUICK)?, &mut |_| true)
 }
 
 /// The alternatives of a case, and what is built; `go_on` may end the search.
@@ -206,10 +220,10 @@ fn settle(case: &Case<'_>, go_on: &mut dyn FnMut(usize) -> bool) -> Staged<Compr
 pub(crate) fn first(
     job: &Job,
     look: &Look,
-    faces: &Faces,
+    standing: (&Faces, &Scheme),
     scale: &Scale,
 ) -> Result<Alternative, Stop> {
-    let case = Case::new(job, look, faces, scale, QUICK / 4)?;
+    let case = Case::new(job, look, standing, scale, QUICK / 4)?;
     let found = kinds::all(&case, &mut |_| true).alternatives;
     found.into_iter().find(Alternative::is_offered).ok_or_else(|| kinds::nothing_fits(&case))
 }
@@ -226,6 +240,8 @@ pub fn score_stated(
     scale: &Scale,
     stated: &Choice,
 ) -> Result<Lines, Stop> {
-    let case = Case::new(job, &catalog.look, faces, scale, 0)?;
+    // The space does not count, so nothing has to stand anywhere.
+    let nowhere = Scheme::default();
+    let case = Case::new(job, &catalog.look, (faces, &nowhere), scale, 0)?;
     Ok(score::score(&case, &choice::decision(&case, stated)?))
 }

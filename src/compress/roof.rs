@@ -1,7 +1,6 @@
 //! How the roof follows a shallower building.
 
 use super::Decision;
-use super::limits::Limits;
 use crate::elevation::Body;
 use crate::elevation::body::run;
 use crate::job::body::RoofKind;
@@ -16,9 +15,13 @@ pub(crate) struct Roofed {
 }
 
 /// The ways to be no deeper than the space.
-pub(crate) fn options(body: &Body<Prototype>, kind: RoofKind, limits: &Limits) -> Vec<Roofed> {
+pub(crate) fn options(
+    body: &Body<Prototype>,
+    kind: RoofKind,
+    deepest: &dyn Fn(RoofFollows) -> Option<CompressedLength>,
+) -> Vec<Roofed> {
     let full = CompressedLength::kept(body.depth);
-    let limit = limits.depth.unwrap_or(full);
+    let limit = deepest(RoofFollows::KeepPitch).unwrap_or(full);
     if full <= limit + slack() {
         return vec![Roofed { depth: full, roof: RoofFollows::KeepPitch }];
     }
@@ -28,7 +31,7 @@ pub(crate) fn options(body: &Body<Prototype>, kind: RoofKind, limits: &Limits) -
         options.push(Roofed { depth, roof: RoofFollows::KeepRidge });
     }
     let ridged = kind.has_gables() || kind == RoofKind::Hip;
-    if ridged && full / 2.0 <= limit + slack() {
+    if ridged && full / 2.0 <= deepest(RoofFollows::HalfRelief).unwrap_or(full) + slack() {
         options.push(Roofed { depth: full / 2.0, roof: RoofFollows::HalfRelief });
     }
     options.push(Roofed { depth: CompressedLength::ZERO, roof: RoofFollows::Flat });

@@ -92,7 +92,7 @@ pub(super) fn scales(
 }
 
 fn fits(asked: &Asked, scale: &Scale) -> Result<Fits, Stop> {
-    let first = first(&asked.job, &asked.look, &asked.faces, scale)?;
+    let first = first(&asked.job, &asked.look, (&asked.faces, &asked.scheme), scale)?;
     Ok(Fits {
         words: first.words.clone(),
         cost: first.cost(),

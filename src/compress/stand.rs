@@ -53,17 +53,19 @@ pub(super) fn standpoint(
 ) -> Result<Option<Standpoint>, Stop> {
     let Some(survey) = &case.ground else { return Ok(None) };
     let depth = if decision.is_wedge() { CompressedLength::ZERO } else { decision.depth };
+    let reach = case.reach(body.length, decision.roofed());
+    let model = |inches: f64| case.scale.reduce(CompressedLength::inches(inches)).in_inches();
+    let depth = if decision.is_wedge() { depth } else { CompressedLength::inches(reach.depth()) };
     let placement = survey.ground.longest_front(case.scale.reduce(depth).in_inches());
     let front = ModelLength::inches(placement.map_or(0.0, |placed| placed.front));
-    let length = case.scale.reduce(body.length).in_inches();
+    let length = model(reach.length());
     let built = placement.filter(|placed| length <= placed.front + site::WITHIN);
     let own = case.full_length() / case.faces.body.depth.in_inches().max(1.0);
     let aspect = survey.aspect.unwrap_or([own * (1.0 - ASPECT_PLAY), own * (1.0 + ASPECT_PLAY)]);
     Ok(Some(Standpoint {
         longest: case.scale.enlarge(front),
         placement,
-        built: built
-            .map(|placed| placed.holding(length, case.scale.reduce(decision.depth).in_inches())),
+        built: built.map(|placed| placed.holding(length, model(reach.depth()))),
         clearance: survey.clearance,
         taken: taken(case, survey, decision.depth)?,
         aspect,

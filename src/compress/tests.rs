@@ -10,7 +10,8 @@ use crate::quantity::ModelLength;
 fn result(job: &Job) -> Staged<Compression> {
     let catalog = Catalog::built_in().unwrap();
     let scale = catalog.scales.find(&job.about.scale).unwrap();
-    run(job, &catalog, &faces_of(job).value, &scale)
+    let faces = faces_of(job).value;
+    run(job, &catalog, (&faces, &scheme_of(job, &catalog, &faces)), &scale)
 }
 
 fn compress(job: &Job) -> Outcome<Compression> {
@@ -260,11 +261,17 @@ fn the_edge_of_the_scene_and_a_smaller_ratio_behind_are_shown_only() {
     );
 }
 
+fn scheme_of(job: &Job, catalog: &Catalog, faces: &Faces) -> crate::building::Scheme {
+    let survey = crate::survey::run(job, catalog).value;
+    crate::building::Scheme::of(job, &survey, faces).value
+}
+
 fn asked(job: &Job, catalog: &Catalog) -> long::Asked {
     long::Asked {
         job: job.clone(),
         look: catalog.look.clone(),
         faces: faces_of(job).value,
+        scheme: scheme_of(job, catalog, &faces_of(job).value).into(),
         scale: catalog.scales.find(&job.about.scale).unwrap(),
     }
 }
@@ -308,7 +315,8 @@ fn cutting_branches_loses_nothing() {
     let job = tangled(4, 3, 9);
     let catalog = Catalog::built_in().unwrap();
     let (faces, scale) = (faces_of(&job).value, catalog.scales.find(&job.about.scale).unwrap());
-    let case = Case::new(&job, &catalog.look, &faces, &scale, usize::MAX).unwrap();
+    let scheme = scheme_of(&job, &catalog, &faces);
+    let case = Case::new(&job, &catalog.look, (&faces, &scheme), &scale, usize::MAX).unwrap();
     let longest = case.longest();
     let found = search::search(&case, longest, search::Kind::Best, &mut |_| true);
     assert!(found.complete);
@@ -396,6 +404,7 @@ fn a_stopped_search_keeps_the_best_and_does_not_say_proven() {
     let catalog = Catalog::built_in().unwrap();
     let asked = long::Asked {
         faces: faces_of(&job).value,
+        scheme: scheme_of(&job, &catalog, &faces_of(&job).value).into(),
         scale: catalog.scales.find(&job.about.scale).unwrap(),
         look: catalog.look.clone(),
         job,
@@ -428,7 +437,8 @@ fn times() {
         let start = Instant::now();
         let faces = faces_of(&job).value;
         let scale = catalog.scales.find(&job.about.scale).unwrap();
-        let case = Case::new(&job, &catalog.look, &faces, &scale, usize::MAX).unwrap();
+        let scheme = scheme_of(&job, &catalog, &faces);
+        let case = Case::new(&job, &catalog.look, (&faces, &scheme), &scale, usize::MAX).unwrap();
         let out = settle(&case, &mut |_| true).unwrap().value;
         println!(
             "{repeats} repeats: {:?}, {} counts worked out, complete {}, best {:?}",

@@ -229,7 +229,7 @@ pub(crate) fn wedge(case: &Case<'_>, decision: &Decision, body: &Body<Compressed
 /// What a smaller ratio behind the front comes to.
 pub(crate) fn behind(case: &Case<'_>) -> String {
     let full = CompressedLength::kept(case.faces.body.depth);
-    let share = case.limits.depth.map_or(1.0, |depth| depth / full);
+    let share = case.deepest(RoofFollows::KeepPitch).map_or(1.0, |depth| depth / full);
     format!(
         "behind the front at 1:{:.0}: it works from one viewpoint only, and no face seen whole may \
          mix the two; parts are laid out at one ratio",

@@ -10,6 +10,7 @@
 //! | `shopping` | what to buy, what is on hand, spares |
 //! | `problem`, `problem_sheets` | plain problem files |
 
+pub mod listed;
 pub mod long;
 pub mod parts;
 pub mod problem;

@@ -248,7 +248,9 @@ mod tests {
             ends: None,
             covers: CompressedLength::ZERO * CompressedLength::ZERO,
             note: String::new(),
-            from: Vec::new(),
+            why: std::array::from_fn(|_| {
+                crate::building::Origin::plain("size", 0.0, crate::building::Why::Default("a test"))
+            }),
             places: Vec::new(),
             runs: crate::takeoff::Runs::Up,
             shape: None,

@@ -46,7 +46,11 @@ fn bars(drawing: &mut Drawing, format: &Format) {
         drawing.line(Layer::Note, &[at, at.moved(Point::of_mm([0.0, long]))]);
     }
     let under = across.moved(Point::of_mm([0.0, -3.0]));
-    let words = "this bar is 4.000 in long; print at 100 percent, never \"fit to page\"";
+    let words = if format.check.is_plain() {
+        "this bar is 4.000 in long; print at 100 percent, never \"fit to page\""
+    } else {
+        "corrected page: this bar should measure 4.000 in; print at 100 percent, never \"fit to page\""
+    };
     drawing.text(Layer::Note, under, mm(2.4), Anchor::Start, words);
     let up = corner.moved(Point::of_mm([6.0, 17.0]));
     let top = up.moved(Point::new(PaperLength::ZERO, bar_up()));
@@ -58,7 +62,11 @@ fn bars(drawing: &mut Drawing, format: &Format) {
     }
     let beside = up.moved(Point::of_mm([-1.5, 0.0]));
     let turn = (Angle::degrees(90.0), Anchor::Start);
-    let words = "this bar is 100.0 mm long; measure both, and type what they measure";
+    let words = if format.check.is_plain() {
+        "this bar is 100.0 mm long; measure both, and type what they measure"
+    } else {
+        "corrected page: 100.0 mm; where both measure true the check holds as it is"
+    };
     drawing.turned(Layer::Note, beside, mm(2.4), turn, words);
 }
 

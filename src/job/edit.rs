@@ -7,6 +7,7 @@ mod choice;
 mod cut;
 mod marks;
 mod mock_up;
+mod print;
 mod readings;
 
 pub use choice::ChoiceText;
@@ -302,7 +303,7 @@ impl Edit {
                 pick(file, member, size.as_deref(), reason)?;
             }
             Self::SetPaper { key, to } => set_or_drop(table_mut(file, "paper")?, key, to),
-            Self::CheckPrint { across, up, twice } => check_print(file, (across, up), *twice)?,
+            Self::CheckPrint { across, up, twice } => print::check(file, (across, up), *twice)?,
             Self::Measure(measured) => mock_up::measure(file, measured)?,
             Self::TakeBack(taken) => mock_up::take_back(file, taken)?,
             Self::Cut(cut) => cut::apply(file, cut)?,
@@ -340,22 +341,6 @@ impl NewReading {
         }
         row
     }
-}
-
-fn check_print(
-    file: &mut DocumentMut,
-    (across, up): (&str, &str),
-    twice: bool,
-) -> Result<(), String> {
-    let table = table_mut(file, "paper")?;
-    set_or_drop(table, "across", across);
-    set_or_drop(table, "up", up);
-    if twice {
-        table["twice"] = value(true);
-    } else {
-        table.remove("twice");
-    }
-    Ok(())
 }
 
 fn set_if(row: &mut Table, key: &str, text: Option<&str>) {

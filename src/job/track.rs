@@ -35,6 +35,10 @@ pub struct Track {
     /// Published outlines held beside them: keys of `data/clearances.toml`.
     #[serde(default)]
     pub outlines: Vec<String>,
+    /// Whether a wire hangs over the track: outlines are held with the part they
+    /// keep free for it.
+    #[serde(default)]
+    pub wire: bool,
     /// Kept free beyond the car; 1/8 in when absent.
     pub margin: Option<Said<Model>>,
     /// Paint and glue on what stands there; by `data/fits.toml` when absent.

@@ -46,6 +46,9 @@ pub const CAUTIONS: [&str; 11] = [
     "Solder where air moves; let nobody breathe the fumes, and wash lead off the hands.",
 ];
 
+/// Degrees Celsius in a closed building where the job does not say (judgement).
+pub const INSIDE: f64 = 40.0;
+
 /// The lamps of a job, worked out.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Lighting {
@@ -92,7 +95,8 @@ pub fn run(job: &Job, catalog: &Catalog) -> Staged<Option<Lighting>> {
             "add [[lamps.supply]] with a name, volts and amperes",
         ));
     }
-    let around = Around { data, series: series(said, data)?, degrees: said.inside.unwrap_or(40.0) };
+    let around =
+        Around { data, series: series(said, data)?, degrees: said.inside.unwrap_or(INSIDE) };
     let mut lighting = Lighting {
         budgets: Vec::new(),
         strings: Vec::new(),

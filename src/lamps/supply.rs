@@ -25,6 +25,10 @@ pub struct Budget {
     /// The voltage where the building begins, with the wire from the supply
     /// counted.
     pub arrives: Voltage,
+    /// Resistance of that wire, there and back.
+    pub feeder: Resistance,
+    /// What the fixed loads draw.
+    pub fixed: Current,
 }
 
 impl Budget {
@@ -103,6 +107,8 @@ pub(super) fn budget(
         highest: branches(|it| it.high[0]),
         wanted: drawn * data.rule("budget"),
         arrives: arrives(range.named, feeder, strings, fixed),
+        feeder,
+        fixed,
     }
 }
 

@@ -26,6 +26,7 @@ mod plain;
 mod rational;
 mod scale;
 mod scan;
+mod sentence;
 mod show;
 mod space;
 mod unit;
@@ -40,6 +41,7 @@ pub use parse::{Reading, parse, parse_stated};
 pub use plain::{parse_angle, parse_number, parse_pitch};
 pub use rational::Rational;
 pub use scale::{Ratio, Scale};
+pub use sentence::{Kind as SizeKind, Piece, Sign, Token, cut};
 pub use show::{Denominator, Notation, SNAP, Stepped, Steps, scale_feet, significant, spread};
 pub use space::{
     Angle, Area, Compressed, CompressedLength, FullSize, Length, Model, ModelLength, Paper,

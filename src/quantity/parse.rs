@@ -7,8 +7,9 @@ use super::show::{Denominator, Notation};
 use super::written::{Exact, Remainder, Stated, Written};
 use super::{Model, NotationError, Rational, Space, Unit};
 
-const FEET: [&str; 4] = ["'", "\u{2032}", "\u{2019}", "\u{02b9}"];
-const INCHES: [&str; 6] = ["''", "\u{2032}\u{2032}", "\"", "\u{2033}", "\u{201d}", "\u{02ba}"];
+pub(super) const FEET: [&str; 4] = ["'", "\u{2032}", "\u{2019}", "\u{02b9}"];
+pub(super) const INCHES: [&str; 6] =
+    ["''", "\u{2032}\u{2032}", "\"", "\u{2033}", "\u{201d}", "\u{02ba}"];
 /// The girth of the Earth is 1.58e9 in: whatever is longer is a slip, and sums
 /// of what is shorter stay within what a [`Rational`] holds.
 const LONGEST: i64 = 1_577_000_000;
@@ -63,7 +64,7 @@ impl Reading {
 pub fn parse<S: Space>(text: &str, reading: &Reading) -> Result<Written<S>, NotationError> {
     let mut cursor = Cursor::new(text);
     let found = scan(&mut cursor, reading)?;
-    let (inches, unit) = found.resolve(&cursor, reading.unit)?;
+    let (inches, unit) = found.resolve(&cursor, reading.unit, false)?;
     Ok(Written::new(Exact::inches(inches), text.trim(), unit, found.remainder))
 }
 
@@ -83,12 +84,16 @@ pub fn parse_stated<S: Space>(
     let mut left = Cursor::within(text, before);
     let mut right = Cursor::within(text, after);
     let (value, spread) = (scan(&mut left, reading)?, scan_spread(&mut right, reading)?);
-    let (inches, unit) = value.resolve(&left, spread.unit().or(reading.unit))?;
+    let (inches, unit) =
+        value.resolve(&left, spread.unit().or(reading.unit), spread.unit().is_some())?;
     let sigma = match spread.amount {
         Amount::Percent(percent) => {
             percent.times(inches.abs()).and_then(|inches| inches.over(Rational::whole(100)))
         }
-        _ => Some(spread.resolve(&right, value.unit().or(reading.unit))?.0),
+        _ => {
+            let said = value.unit().is_some();
+            Some(spread.resolve(&right, value.unit().or(reading.unit), said)?.0)
+        }
     };
     let sigma = sigma.ok_or_else(|| right.error(mark.clone(), "the numbers are too long", ""))?;
     not_negative(&right, sigma)?;
@@ -140,15 +145,17 @@ impl Found {
         }
     }
 
-    /// The size in inches and the unit it is in.
+    /// The size in inches and the unit it is in; `said` where the default stands
+    /// in the text itself, on the other side of a ±.
     fn resolve(
         &self,
         cursor: &Cursor<'_>,
         default: Option<Unit>,
+        said: bool,
     ) -> Result<(Rational, Unit), NotationError> {
         let (inches, unit) = match &self.amount {
             Amount::Sized(inches, unit) => (*inches, *unit),
-            Amount::Bare(number) => bare(cursor, number, default)?,
+            Amount::Bare(number) => bare(cursor, number, default, said)?,
             Amount::Percent(_) => {
                 let hint = "percent stands only behind ±: 12 ft ± 2%";
                 return Err(cursor.error(
@@ -247,7 +254,7 @@ fn unit(cursor: &mut Cursor<'_>) -> Result<Option<Unit>, NotationError> {
     }
     let Some(unit) = Unit::from_word(word) else {
         let message = format!("{word} is no unit of length");
-        let hint = "units: ft or ', in or \", thou, mm, cm, m, yd, rod, chain";
+        let hint = "units: ft or ', in or \", thou, mm, cm, m, yd, rod, chain, ftUS";
         return Err(cursor.error(start..cursor.at, message, hint));
     };
     // The point of an abbreviation: `12 ft. 6 in.`
@@ -258,9 +265,8 @@ fn unit(cursor: &mut Cursor<'_>) -> Result<Option<Unit>, NotationError> {
 /// The inches that may follow feet, with or without a dash and a mark.
 fn inches_behind(cursor: &mut Cursor<'_>) -> Result<Option<Rational>, NotationError> {
     let before = cursor.at;
-    cursor.skip_spaces();
-    if cursor.take(&["-", "\u{2010}", "\u{2011}", "\u{2013}", "\u{2212}"]) {
-        cursor.skip_spaces();
+    if !cursor.join(&["-", "\u{2010}", "\u{2011}", "\u{2013}", "\u{2212}"]) {
+        return Ok(None);
     }
     if !cursor.peek().is_some_and(|c| c.is_numeric() || c == '.') {
         cursor.at = before;
@@ -327,11 +333,12 @@ fn bare(
     cursor: &Cursor<'_>,
     number: &Number,
     default: Option<Unit>,
+    said: bool,
 ) -> Result<(Rational, Unit), NotationError> {
     let span = number.span.clone();
     let text = &cursor.text[span.clone()];
     match default {
-        Some(Unit::Foot) if number.point => {
+        Some(Unit::Foot) if number.point && !said => {
             let message = format!("{text} can be read in two ways");
             Err(cursor.error(span, message, format!("write {}", both_readings(number, text))))
         }

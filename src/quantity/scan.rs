@@ -25,6 +25,9 @@ pub(super) struct Cursor<'t> {
     pub(super) start: usize,
     pub(super) at: usize,
     pub(super) end: usize,
+    /// Whether the text is a sentence: a dash joins only where no space stands
+    /// beside it, and a comma ends a number.
+    pub(super) sentence: bool,
 }
 
 impl<'t> Cursor<'t> {
@@ -35,7 +38,7 @@ impl<'t> Cursor<'t> {
     /// A cursor that sees only part of the text, its places those of the whole.
     pub(super) fn within(text: &'t str, span: Range<usize>) -> Self {
         let trimmed = text[..span.end].trim_end().len().max(span.start);
-        Self { text, start: span.start, at: span.start, end: trimmed }
+        Self { text, start: span.start, at: span.start, end: trimmed, sentence: false }
     }
 
     pub(super) fn rest(&self) -> &'t str {
@@ -78,6 +81,23 @@ impl<'t> Cursor<'t> {
         minus
     }
 
+    /// Steps over the spaces and the dash that join two parts of a size; nothing
+    /// is taken where the dash is a minus.
+    pub(super) fn join(&mut self, dashes: &[&str]) -> bool {
+        let before = self.at;
+        self.skip_spaces();
+        let spaced = self.at > before;
+        if self.take(dashes) {
+            let after = self.at;
+            self.skip_spaces();
+            if self.sentence && (spaced || self.at > after) {
+                self.at = before;
+                return false;
+            }
+        }
+        true
+    }
+
     /// The span of the character here, or the empty one at the end.
     pub(super) fn here(&self) -> Range<usize> {
         self.at..self.at + self.peek().map_or(0, char::len_utf8)
@@ -115,7 +135,7 @@ impl<'t> Cursor<'t> {
         if self.peek() == Some('.') {
             return self.decimal(start, digits);
         }
-        if self.peek() == Some(',') {
+        if self.peek() == Some(',') && !self.sentence {
             let hint = "write decimals with a point and no mark between thousands: 3.81, 1200";
             return Err(self.error(self.here(), "a comma inside a number", hint));
         }
@@ -196,9 +216,8 @@ impl<'t> Cursor<'t> {
     /// The ` 1/2` of `6 1/2`, if one follows; else nothing is taken.
     fn fraction_behind(&mut self) -> Result<Option<Rational>, NotationError> {
         let before = self.at;
-        self.skip_spaces();
-        if self.take(&["-", "\u{2010}", "\u{2011}", "\u{2013}"]) {
-            self.skip_spaces();
+        if !self.join(&["-", "\u{2010}", "\u{2011}", "\u{2013}"]) {
+            return Ok(None);
         }
         let apart = self.at - before;
         if let Some(value) = self.vulgar() {

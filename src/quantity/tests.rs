@@ -98,7 +98,7 @@ fn the_caret_stands_under_the_place() {
     assert_eq!(
         error.to_string(),
         "furlongs is no unit of length\n  12′ 6 furlongs\n        ^^^^^^^^\n\
-         hint: units: ft or ', in or \", thou, mm, cm, m, yd, rod, chain"
+         hint: units: ft or ', in or \", thou, mm, cm, m, yd, rod, chain, ftUS"
     );
     assert_eq!(&error.text[error.span.clone()], "furlongs");
 }

@@ -1,4 +1,5 @@
-//! One length and everything about it, as tables and as JSON.
+//! The desk book as tables and as JSON: one length and everything about it, and
+//! the answer of every other sum.
 //!
 //! The keys of the JSON, which stay as they are:
 //!
@@ -13,60 +14,23 @@
 //! | `comparison` | null, or `in`, `sigma_in`, `correction`, `shares[]` (`from`, `sigma_in`) |
 //! | `findings[]` | `subject`, `severity`, `message`, `hint` |
 
+//!
+//! Another sum: `sum`, `asked`, `lead[]`, `figures[]` (`name`, `value`, `unit`,
+//! `text`, `decimal`, `model_mm`), `lists[]` (`title`, `heads[]`, `rows[][]`),
+//! `rule`, `source`, `worked`, `near[]`, `findings[]`.
+
 use serde_json::{Value, json};
 
 use super::table::{Mark, Row, Table, View};
-use crate::bench::{Bench, Compared, LumberNear, NEAR, Other, Size, StockNear};
+use crate::bench::{Answer, Bench, Compared, LumberNear, NEAR, Other, Size, StockNear, Sum};
+
+pub use crate::bench::Look;
 use crate::catalog::scales::ratio_name;
 use crate::finding::Outcome;
 use crate::quantity::{
-    Denominator, Length, Model, Notation, Prototype, Ratio, Scale, Space, Unit, significant, spread,
+    Denominator, Length, Model, Notation, Prototype, Ratio, Rational, Scale, Space, Unit,
+    significant, spread,
 };
-
-/// How the person reads lengths at the bench.
-#[derive(Clone, Copy, Debug)]
-pub struct Look {
-    /// Full-size lengths.
-    pub full: Notation,
-    /// Model lengths.
-    pub model: Notation,
-    /// What an inch is divided into on the model.
-    pub parts: Denominator,
-}
-
-impl Look {
-    /// Feet and inches to sixteenths, and inches on the model to a part.
-    #[must_use]
-    pub fn inches(parts: Denominator) -> Self {
-        Self { full: Notation::BUILDING, model: Notation::Inches(parts), parts }
-    }
-
-    /// Metres to the millimetre, and millimetres with hundredths on the model.
-    #[must_use]
-    pub fn metric(parts: Denominator) -> Self {
-        Self { full: Notation::Decimal(Unit::Metre, 3), model: Notation::HUNDREDTHS, parts }
-    }
-
-    fn is_metric(self) -> bool {
-        matches!(self.model, Notation::Decimal(Unit::Millimetre, _))
-    }
-
-    /// The unit errors on the model are told in.
-    fn fine(self) -> (Unit, usize) {
-        if self.is_metric() { (Unit::Millimetre, 2) } else { (Unit::Thou, 1) }
-    }
-
-    /// The unit errors at full size are told in.
-    fn coarse(self) -> (Unit, usize) {
-        if self.is_metric() { (Unit::Millimetre, 0) } else { (Unit::Inch, 2) }
-    }
-}
-
-impl Default for Look {
-    fn default() -> Self {
-        Self::inches(Denominator::SIXTY_FOURTHS)
-    }
-}
 
 /// The bench as tables.
 #[must_use]
@@ -87,11 +51,130 @@ pub fn view(answer: &Outcome<Bench>, look: Look) -> View {
             tables.push(table);
         }
     }
+    tables.push(rule(&sources(bench)));
     View {
         title: format!("{} at {}", look.full.show(&bench.full), bench.scale),
         lead,
         tables,
         findings: answer.findings.clone(),
+        ..View::default()
+    }
+}
+
+/// Rule, source and a worked line of a length.
+fn sources(bench: &Bench) -> [String; 3] {
+    let ratio = Rational::from(bench.scale.ratio);
+    let inches = significant(bench.full.amount(Unit::Inch), 7);
+    let model = significant(bench.model.amount(Unit::Inch), 7);
+    [
+        "full size over the ratio of the scale".to_owned(),
+        "the inch is 25.4 mm (NIST Handbook 44); the ratio as the list of scales has it".to_owned(),
+        format!("{inches} in / {ratio} = {model} in"),
+    ]
+}
+
+/// Rule, source and worked line as a table.
+fn rule([rule, source, worked]: &[String; 3]) -> Table {
+    let mut table = Table::new("", &["", "where it comes from"]);
+    for (name, text) in [("rule", rule), ("source", source), ("worked", worked)] {
+        if !text.is_empty() {
+            table.push(Row::plain(vec![name.to_owned(), text.clone()]));
+        }
+    }
+    table
+}
+
+/// The answer of a sum as tables.
+#[must_use]
+pub fn sum_view(answer: &Answer) -> View {
+    let mut tables = vec![figures(answer)];
+    for list in &answer.lists {
+        let heads: Vec<&str> = list.heads.iter().map(String::as_str).collect();
+        let mut table = Table::new(&list.title, &heads);
+        list.rows.iter().for_each(|row| table.push(Row::plain(row.clone())));
+        tables.push(table);
+    }
+    tables.push(rule(&[answer.rule.clone(), answer.source.clone(), answer.worked.clone()]));
+    View {
+        title: answer.title.clone(),
+        lead: answer.lead.clone(),
+        tables,
+        findings: answer.findings.clone(),
+        next: answer.near.join("; "),
+    }
+}
+
+/// The figures, with the columns that have something in them.
+fn figures(answer: &Answer) -> Table {
+    let decimal = answer.figures.iter().any(|figure| !figure.decimal.is_empty());
+    let model = answer.figures.iter().any(|figure| !figure.on_model.is_empty());
+    let mut heads = vec!["figure", ">is"];
+    heads.extend(decimal.then_some(">in decimals"));
+    heads.extend(model.then_some("on the model"));
+    let mut table = Table::new("Figures", &heads);
+    for figure in &answer.figures {
+        let mut cells = vec![figure.name.clone(), figure.text.clone()];
+        cells.extend(decimal.then(|| figure.decimal.clone()));
+        cells.extend(model.then(|| figure.on_model.clone()));
+        table.push(Row::plain(cells));
+    }
+    table
+}
+
+/// The answer of a sum as JSON; the keys are in the table above.
+#[must_use]
+pub fn sum_json(answer: &Answer) -> Value {
+    let figures = answer.figures.iter().map(|figure| {
+        json!({
+            "name": figure.name,
+            "value": figure.value,
+            "unit": figure.unit,
+            "text": figure.text,
+            "decimal": figure.decimal,
+            "model_mm": figure.model_mm,
+        })
+    });
+    let lists = answer
+        .lists
+        .iter()
+        .map(|list| json!({ "title": list.title, "heads": list.heads, "rows": list.rows }));
+    json!({
+        "sum": answer.sum,
+        "asked": answer.title,
+        "lead": answer.lead,
+        "figures": figures.collect::<Vec<_>>(),
+        "lists": lists.collect::<Vec<_>>(),
+        "rule": answer.rule,
+        "source": answer.source,
+        "worked": answer.worked,
+        "near": answer.near,
+        "findings": answer.findings,
+    })
+}
+
+/// The list of sums, with a line that asks for each.
+#[must_use]
+pub fn contents(sums: &[&Sum]) -> View {
+    let mut table = Table::new("Sums", &["sum", "answers", "asked for example"]);
+    for sum in sums {
+        let cells = [sum.key, sum.about, sum.example].map(str::to_owned);
+        table.push(Row::plain(cells.into()));
+    }
+    table.notes.push(
+        "any length by itself: 12 ft 6 at HO; any sum of lengths: 12 ft 6 - 2 * 7 1/2 in"
+            .to_owned(),
+    );
+    table.notes.push(
+        "units: ft or ', in or \", thou, mm, cm, m, yd, rod, chain, ftUS (the survey foot)"
+            .to_owned(),
+    );
+    View {
+        title: "The desk book".to_owned(),
+        lead: vec![
+            "One line asks; words decide which sum, in any order. Each shows its rule and source."
+                .to_owned(),
+        ],
+        tables: vec![table],
         ..View::default()
     }
 }
@@ -238,7 +321,12 @@ fn off(model: Length<Model>, full: Length<Prototype>, percent: f64, look: Look) 
 #[must_use]
 pub fn json(answer: &Outcome<Bench>, look: Look) -> Value {
     let bench = &answer.value;
+    let [rule, source, worked] = sources(bench);
     json!({
+        "sum": "length",
+        "rule": rule,
+        "source": source,
+        "worked": worked,
         "prototype": {
             "m": bench.full.amount(Unit::Metre),
             "ft": bench.full.amount(Unit::Foot),

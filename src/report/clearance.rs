@@ -2,14 +2,20 @@
 //! published outlines stand side by side.
 //!
 //! JSON: `stop` where the stage could not go on, else `standards[]` (`name`,
-//! `kind`, `source`, `reach_left_in`, `reach_right_in`), `things[]` (`name`,
-//! `what`, `held[]` in the order of the standards, null where one says nothing:
-//! `clear_in`, `want_in`, `short_in`, `part`, `out_in`, `high_in`, `along_in`,
-//! `move_in`, `raise_in`, `legs`), `worst` (`thing`, `standard`), `margin_in`
-//! (`margin`, `hand`, `paint`), `sharpest_in`, `spots` (`car`, `pitch_in`,
-//! `cars`, `doors[]`), `floors[]`, `gauge_in[]` (left, right, height) and
-//! `findings[]`. Lengths are model inches but those of `spots` and `floors`,
-//! which are full size.
+//! `kind`, `source`, `reach_left_in`, `reach_right_in`; on the sharpest curve by
+//! the formula `inside_reach_in`, `outside_reach_in`), `things[]` (`name`,
+//! `what`, `offset_in` from the centre line on the plan, `ends_offset_in` of a
+//! wall's two ends, `above_rail_in` and `above_rail_full_in` of its lowest point,
+//! `held[]` in the order of the standards, null where one says nothing:
+//! `clear_in` in space, `plan_gap_in` on the plan, whatever the height, `reach_in`
+//! there, `rule_short_in` of a rule on the plan, `headroom_in` over a car,
+//! `want_in`, `short_in`, `part`, `out_in`, `high_in`, `along_in`, `move_in`,
+//! `raise_in`, `legs`), `further` (timbers left out, further off), `headroom[]`
+//! (`body` on posts, `thing`, `standard`, `headroom_in`), `worst` (`thing`,
+//! `standard`), `margin_in` (`margin`, `hand`, `paint`), `sharpest_in`, `spots`
+//! (`car`, `pitch_in`, `cars`, `doors[]`), `floors[]`, `gauge_in[]` (left, right,
+//! height) and `findings[]`. Lengths are model inches but those of `spots` and
+//! `floors`, and `above_rail_full_in`, which are full size.
 
 use serde_json::{Value, json};
 
@@ -18,7 +24,7 @@ use super::faces::stopped;
 use super::table::{Mark, Row, Table, View};
 use crate::clearance::{Checked, Clearance, Fix, Held, Kind, fix_words, told_short};
 use crate::finding::{Finding, Subject};
-use crate::quantity::{Length, ModelLength, Space};
+use crate::quantity::{Length, ModelLength, PrototypeLength, Space};
 
 /// The view.
 #[must_use]
@@ -34,6 +40,8 @@ pub fn view(seen: Seen<'_>) -> View {
         standards(seen, found),
         doors(seen, found),
         floors(seen, found),
+        on_plan(seen, found),
+        headroom(seen, found),
         gauge(seen, found),
     ];
     View {
@@ -46,14 +54,17 @@ pub fn view(seen: Seen<'_>) -> View {
 }
 
 fn none(seen: Seen<'_>, title: String) -> View {
-    let built = seen.plan.compress.is_ok() && seen.plan.stock.is_ok();
-    let lead = if built { "No track in this job." } else { "Nothing is built yet." };
-    View {
-        title,
-        lead: vec![lead.to_owned()],
-        next: "write [track] and [[track.piece]] into the job file".to_owned(),
-        ..View::default()
-    }
+    // What is missing is named by the stage that misses it.
+    let missing = seen.plan.compress.as_ref().err().or(seen.plan.stock.as_ref().err());
+    let lead = match missing {
+        Some(stop) => vec!["Nothing is held against the track yet.".to_owned(), stop.to_string()],
+        None => vec!["No track in this job.".to_owned()],
+    };
+    let next = match missing {
+        Some(stop) if !stop.hint.is_empty() => stop.hint.clone(),
+        _ => "write [track] and [[track.piece]] into the job file".to_owned(),
+    };
+    View { title, lead, next, ..View::default() }
 }
 
 fn model(seen: Seen<'_>, inches: f64) -> String {
@@ -124,9 +135,50 @@ fn things(seen: Seen<'_>, found: &Clearance) -> Table {
     for it in order {
         table.push(thing(seen, found, it));
     }
+    if found.further > 0 {
+        table.notes.push(format!(
+            "{} timbers stand more than an inch beyond all that passes; they are not listed.",
+            found.further
+        ));
+    }
     table.notes.push(
         "Under each name the free space from surface to surface; spare is what is over of what a car wants. Below zero it is short.".to_owned(),
     );
+    table
+}
+
+/// Everything on the plan, whatever its height, the nearest first.
+fn on_plan(seen: Seen<'_>, found: &Clearance) -> Table {
+    let mut heads = vec!["thing".to_owned(), ">offset".to_owned(), ">lowest".to_owned()];
+    heads.extend(found.standards.iter().map(|told| format!(">{}", told.name)));
+    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
+    let mut table = Table::new("On the plan", &heads);
+    let mut order: Vec<&Checked> =
+        found.checked.iter().filter(|it| !it.held.iter().all(Option::is_none)).collect();
+    order.sort_by(|a, b| a.off.by.total_cmp(&b.off.by));
+    for it in order {
+        let mut cells = vec![it.name.clone(), model(seen, it.off.by), model(seen, it.heights[0])];
+        cells.extend(it.held.iter().map(|held| {
+            held.as_ref().map_or_else(|| "-".to_owned(), |held| model(seen, held.plan_gap))
+        }));
+        table.push(Row::about(it.subject.clone(), cells));
+    }
+    table.notes.push("From the centre line to the nearest point, whatever the height, and under each name what is left beyond its reach there, without margin and paint: below zero something hangs or stands over it. Lowest counts from the rail.".to_owned());
+    table
+}
+
+/// What hangs over the cars.
+fn headroom(seen: Seen<'_>, found: &Clearance) -> Table {
+    let mut table = Table::new("Over the cars", &["thing", "car", ">headroom"]);
+    for it in &found.checked {
+        for (held, told) in it.held.iter().zip(&found.standards) {
+            let Some(free) = held.as_ref().and_then(|held| held.headroom) else { continue };
+            let cells = vec![it.name.clone(), told.name.clone(), model(seen, free)];
+            let row = Row::about(it.subject.clone(), cells);
+            table.push(if free < 0.0 { row.marked(Mark::Refused) } else { row });
+        }
+    }
+    table.notes.push("The least from the car's roof, at its highest, to the underside, over all the car covers on the plan.".to_owned());
     table
 }
 
@@ -173,6 +225,7 @@ fn thing(seen: Seen<'_>, found: &Clearance, it: &Checked) -> Row {
 
 fn standards(seen: Seen<'_>, found: &Clearance) -> Table {
     let heads = ["what", "kind", ">reach left", ">reach right", "source"];
+    let mut narrow = Vec::new();
     let mut table = Table::new("Held against it", &heads);
     for told in &found.standards {
         let side = |at: usize| {
@@ -183,6 +236,9 @@ fn standards(seen: Seen<'_>, found: &Clearance) -> Table {
             Kind::Rule => "full-size rule",
             Kind::Outline => "published outline",
         };
+        if !told.widened {
+            narrow.push(told.name.as_str());
+        }
         table.push(Row::plain(vec![
             told.name.clone(),
             kind.to_owned(),
@@ -192,6 +248,21 @@ fn standards(seen: Seen<'_>, found: &Clearance) -> Table {
         ]));
     }
     table.notes.push("Reach from the centre line, at the tightest place. A rule swings with the longest car, so that a curve leaves as much free as straight track.".to_owned());
+    if !narrow.is_empty() {
+        table.notes.push(format!(
+            "{}: as on straight track; its sheet prints no widening for this curve.",
+            narrow.join(", ")
+        ));
+    }
+    for told in found.standards.iter().filter(|told| told.kind == Kind::Car) {
+        let Some([inside, outside]) = told.on_curve else { continue };
+        table.notes.push(format!(
+            "{}: on the sharpest curve {} towards its centre and {} away from it.",
+            told.name,
+            model(seen, inside.in_inches()),
+            model(seen, outside.in_inches())
+        ));
+    }
     table
 }
 
@@ -233,7 +304,7 @@ fn floors(seen: Seen<'_>, found: &Clearance) -> Table {
     let mut table = Table::new("Platforms and floors", &heads);
     for floor in &found.floors {
         let row = Row::about(
-            Subject::Obstacle(floor.platform.trim_end_matches(" edge").to_owned()),
+            Subject::Obstacle(floor.platform.clone()),
             vec![
                 floor.platform.clone(),
                 full(seen, floor.top),
@@ -286,11 +357,24 @@ pub fn json(seen: Seen<'_>) -> Value {
             "source": told.source,
             "reach_left_in": told.reach.map(|reach| reach[0].in_inches()),
             "reach_right_in": told.reach.map(|reach| reach[1].in_inches()),
+            "inside_reach_in": told.on_curve.map(|reach| reach[0].in_inches()),
+            "outside_reach_in": told.on_curve.map(|reach| reach[1].in_inches()),
         })).collect::<Vec<_>>(),
         "things": found.checked.iter().map(|it| json!({
             "name": it.name,
             "what": it.what,
+            "offset_in": it.off.by,
+            "ends_offset_in": it.ends,
+            "above_rail_in": it.heights[0],
+            "above_rail_full_in": full_inches(seen, it.heights[0]),
             "held": it.held.iter().map(|held| held.as_ref().map(held_json)).collect::<Vec<_>>(),
+        })).collect::<Vec<_>>(),
+        "further": found.further,
+        "headroom": found.headroom.iter().map(|it| json!({
+            "body": it.body,
+            "thing": name(it.thing),
+            "standard": found.standards.get(it.standard).map(|told| &told.name),
+            "headroom_in": it.least,
         })).collect::<Vec<_>>(),
         "worst": found.worst.map(|(thing, of)| json!({
             "thing": name(thing),
@@ -325,6 +409,13 @@ pub fn json(seen: Seen<'_>) -> Value {
     })
 }
 
+/// Model inches at full size.
+fn full_inches(seen: Seen<'_>, inches: f64) -> Option<f64> {
+    let scale = seen.plan.scale.as_ref().ok()?;
+    let full: PrototypeLength = scale.enlarge(ModelLength::inches(inches));
+    Some(full.in_inches())
+}
+
 fn held_json(held: &Held) -> Value {
     let (by, legs, raise) = match held.fix {
         Some(Fix::Move { by, legs }) => (Some(by), legs, None),
@@ -333,6 +424,10 @@ fn held_json(held: &Held) -> Value {
     };
     json!({
         "clear_in": held.clear,
+        "plan_gap_in": held.plan_gap,
+        "reach_in": held.reach,
+        "rule_short_in": held.rule_short,
+        "headroom_in": held.headroom,
         "want_in": held.want,
         "short_in": held.short(),
         "part": held.part,

@@ -5,7 +5,7 @@
 //! `wanted_a`, `exact_ohm`, `resistor_ohm`, `current_a`, `heat_w`, `rating_w`,
 //! `share`, `low_a`, `high_a`, `lowest_a`, `highest_a`, `with_wire_a`),
 //! `supplies[]` (`name`, `volts`, `low_v`, `high_v`, `made_for_a`, `drawn_a`,
-//! `highest_a`, `wanted_a`, `arrives_v`, `holds`), `plug` (`contacts`,
+//! `highest_a`, `wanted_a`, `arrives_v`, `feeder_ohm`, `fixed_a`, `fixed_drop_v`, `holds`), `plug` (`contacts`,
 //! `current_a`), `cautions[]` and `findings[]`.
 
 use serde_json::{Value, json};
@@ -14,8 +14,10 @@ use super::Seen;
 use super::faces::stopped;
 use super::table::{Mark, Row, Table, View};
 use crate::finding::{Finding, Subject};
+use crate::lamps::INSIDE;
+use crate::lamps::resistor::derated;
 use crate::lamps::{Budget, CAUTIONS, Hung, Lighting, Strung};
-use crate::quantity::Current;
+use crate::quantity::{Current, Power};
 
 const FIRST: &str = "Low voltage only; no mains. Local codes and licensed practice decide.";
 
@@ -28,7 +30,13 @@ pub fn view(seen: Seen<'_>) -> View {
         Ok(None) => return none(title),
         Err(stop) => return stopped(title, stop),
     };
-    let tables = vec![strings(lighting), moves(lighting), supplies(lighting), wire(lighting)];
+    let tables = vec![
+        strings(seen, lighting),
+        moves(lighting),
+        supplies(lighting),
+        feeders(lighting),
+        wire(lighting),
+    ];
     let tables = tables.into_iter().chain([fixed(seen)]).filter(|table| !table.rows.is_empty());
     View {
         title,
@@ -69,7 +77,7 @@ fn about(name: &str) -> Subject {
 }
 
 /// The answer for each string; what is refused says why.
-fn strings(lighting: &Lighting) -> Table {
+fn strings(seen: Seen<'_>, lighting: &Lighting) -> Table {
     let heads = [
         "string",
         "lamp",
@@ -97,9 +105,31 @@ fn strings(lighting: &Lighting) -> Table {
         table.push(row);
     }
     if lighting.strings.iter().any(|hung| hung.answer.is_ok()) {
+        table.notes.extend(derated_notes(seen, lighting));
         table.notes.push("Resistor: the value picked, or the next standard one up. Rated: twice its heat, and all of it at the highest supply.".to_owned());
     }
     table
+}
+
+/// What each rating used stands in the closed building.
+fn derated_notes(seen: Seen<'_>, lighting: &Lighting) -> Vec<String> {
+    let degrees = seen.job.lamps.as_ref().and_then(|lamps| lamps.inside).unwrap_or(INSIDE);
+    let used = |watts: Power| {
+        let good = lighting.strings.iter().filter_map(|hung| hung.answer.as_ref().ok());
+        good.into_iter().any(|strung| strung.rating == watts)
+    };
+    let ratings = seen.catalog.lamps.ratings.iter().filter(|row| used(row.watts));
+    let told = ratings.map(|row| {
+        let left = derated(row.watts, row.full_to, row.none_at, degrees);
+        format!(
+            "A {} resistor stands {:.1} mW at {degrees} C inside (all to {} C, nothing at {} C).",
+            row.watts,
+            left.in_watts() * 1000.0,
+            row.full_to,
+            row.none_at
+        )
+    });
+    told.collect()
 }
 
 fn string(hung: &Hung, strung: &Strung) -> Vec<String> {
@@ -191,6 +221,28 @@ fn budgeted(budget: &Budget, verdict: &str) -> Vec<String> {
     ]
 }
 
+/// What the wire from each supply takes, of the fixed loads and of all.
+fn feeders(lighting: &Lighting) -> Table {
+    let heads = ["supply", ">wire", ">fixed loads", ">they lose", ">all lose", ">at the building"];
+    let mut table = Table::new("Wire from the supply", &heads);
+    for budget in lighting.budgets.iter().filter(|budget| budget.feeder.in_ohms() > 0.0) {
+        let lost = budget.fixed * budget.feeder;
+        let all = budget.range.named - budget.arrives;
+        table.push(Row::about(
+            about(&budget.name),
+            vec![
+                budget.name.clone(),
+                format!("{:.3} ohm", budget.feeder.in_ohms()),
+                budget.fixed.to_string(),
+                format!("{:.3} V", lost.in_volts()),
+                format!("{:.3} V", all.in_volts()),
+                format!("{:.2} V", budget.arrives.in_volts()),
+            ],
+        ));
+    }
+    table
+}
+
 /// What the wire takes, string by string.
 fn wire(lighting: &Lighting) -> Table {
     let heads = ["string", ">at the building", ">own wire", ">without wire", ">with wire"];
@@ -260,6 +312,9 @@ pub fn json(seen: Seen<'_>) -> Value {
             "highest_a": budget.highest,
             "wanted_a": budget.wanted,
             "arrives_v": budget.arrives,
+            "feeder_ohm": budget.feeder,
+            "fixed_a": budget.fixed,
+            "fixed_drop_v": budget.fixed * budget.feeder,
             "holds": budget.holds(),
         })).collect::<Vec<_>>(),
         "plug": { "contacts": lighting.contacts, "current_a": lighting.through_plug },

@@ -5,6 +5,7 @@
 
 pub mod before_after;
 pub mod bench;
+pub mod bench_tables;
 pub mod clearance;
 pub mod compress;
 pub mod faces;

@@ -157,6 +157,15 @@ fn aspect(site: &Site) -> Result<Option<[f64; 2]>, Stop> {
     Ok(Some([least, most]))
 }
 
+/// Kept free beyond a car where the job does not say (judgement).
+pub const MARGIN: f64 = 0.125;
+
+/// Kept free beyond the car's reach on the curve of a site: all that is kept.
+#[must_use]
+pub fn margin(track: &SiteTrack) -> ModelLength {
+    track.margin.as_ref().map_or(ModelLength::inches(MARGIN), |said| said.length())
+}
+
 fn curve(track: &SiteTrack, scale: &Scale) -> Result<(Track, Clearance), Stop> {
     let model =
         |said: &crate::job::said::Said<crate::quantity::Prototype>| scale.reduce(said.length());
@@ -177,7 +186,7 @@ fn curve(track: &SiteTrack, scale: &Scale) -> Result<(Track, Clearance), Stop> {
             "look at the radius and the car",
         )
     })?;
-    let margin = track.margin.as_ref().map_or(ModelLength::inches(0.125), |said| said.length());
+    let margin = margin(track);
     let needs = margin + if track.inside { reach.inside } else { reach.outside };
     let rule = track.rule.as_ref().map(model);
     let kept = match (track.keep, rule) {

@@ -1,6 +1,8 @@
 //! Small differences that add up over many pieces.
 
-use crate::quantity::{CompressedLength, Length, ModelLength, Scale, Space};
+use crate::quantity::{CompressedLength, ModelLength, Scale};
+
+pub use crate::sums::rows::redistribute;
 
 /// What an error in each of `n` pieces comes to.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -29,36 +31,6 @@ pub fn accumulate(count: u32, each: ModelLength, unit: ModelLength, scale: &Scal
         sum_full: scale.enlarge(sum),
         within_half: sum.abs() <= unit * 0.5,
     }
-}
-
-/// Pieces of a row and the pitch that makes them come out even:
-/// `length / round(length / nominal)`. At least one piece.
-///
-/// ```
-/// use scantling::quantity::CompressedLength;
-/// use scantling::stock::redistribute;
-///
-/// let (count, pitch) =
-///     redistribute(CompressedLength::inches(275.04), CompressedLength::inches(5.0));
-/// assert_eq!(count, 55);
-/// assert!((pitch.in_inches() - 5.0007).abs() < 1e-4);
-/// ```
-#[must_use]
-pub fn redistribute<S: Space>(length: Length<S>, nominal: Length<S>) -> (u32, Length<S>) {
-    // A saturating cast is right for a number of pieces.
-    let count = if nominal > Length::ZERO { nearest_whole(length / nominal) } else { 1.0 };
-    let count = count.max(1.0);
-    (count as u32, length / count)
-}
-
-/// The nearest whole number, a half to the even one, where a number carries
-/// the dust of its own arithmetic.
-pub(crate) fn nearest_whole(value: f64) -> f64 {
-    let below = value.floor();
-    if (value - below - 0.5).abs() <= 1e-9 * value.abs().max(1.0) {
-        return (below + 0.5).round_ties_even();
-    }
-    value.round()
 }
 
 #[cfg(test)]

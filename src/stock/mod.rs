@@ -19,7 +19,6 @@ mod rules;
 mod section;
 mod wanted;
 
-pub(crate) use accumulate::nearest_whole;
 pub use accumulate::{Accumulated, accumulate, redistribute};
 pub use matching::{Ask, Match, Way, per_length, ways};
 pub use offer::{Offer, OfferForm};

@@ -13,21 +13,11 @@ use crate::finding::{Finding, Subject};
 use crate::job::body::Side;
 use crate::job::building::Casting;
 use crate::job::wall::Grain;
-use crate::quantity::{Compressed, CompressedLength, Length, ModelLength, Space};
+use crate::quantity::{Compressed, CompressedLength, ModelLength};
+
+pub use crate::sums::fit::{casting_opening, drawn_hole, drawn_outside};
 
 type Full = CompressedLength;
-
-/// An outside shape as drawn for a beam of kerf `k` that runs on the line.
-#[must_use]
-pub fn drawn_outside<S: Space>(size: Length<S>, kerf: Length<S>) -> Length<S> {
-    size + kerf
-}
-
-/// A hole as drawn for a beam of kerf `k` that runs on the line.
-#[must_use]
-pub fn drawn_hole<S: Space>(size: Length<S>, kerf: Length<S>) -> Length<S> {
-    size - kerf
-}
 
 /// Castings to order: one spare up to ten, then 5 percent.
 #[must_use]
@@ -394,7 +384,7 @@ pub(super) fn body_pieces(
 
 fn casting_piece(shop: &Shop<'_>, casting: &Bought, count: u32) -> Piece {
     let fit = shop.fit("casting", 5.0);
-    let (wide, high) = (casting.frame.0 + fit * 2.0, casting.frame.1 + fit * 2.0);
+    let (wide, high) = casting_opening(casting.frame, fit);
     let full = |what: &str, model: ModelLength| {
         let full: Full = shop.scale.enlarge(model);
         super::part::stated(what, full, Why::Row(casting.name.clone()))

@@ -110,7 +110,8 @@ fn shingles(
         let mut piece =
             Piece::stick(Kind::Shingle, each.clone(), shown.clone()).of(section.clone()).note(note);
         if covers {
-            piece.covers = each.length * shown.length;
+            // What hangs over the eave covers nothing of the roof.
+            piece.covers = each.length * (plane.slope.length / f64::from(courses));
         }
         piece
     };

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::courses::{at_centres, hypotenuse, planks, spaced};
+use super::courses::{at_centres, planks, spaced};
 use super::part::{Kind, Piece};
 use super::skin::{as_built, said};
 use super::{Run, Shop};
@@ -10,41 +10,11 @@ use crate::building::{self, MemberKind, Origin, Sized, Why, end_cut};
 use crate::finding::{Finding, Subject};
 use crate::job::building::{Cross, EndCut, Member};
 use crate::job::track::Runs;
-use crate::quantity::{Angle, Compressed, CompressedLength, Length, Space};
+use crate::quantity::{Compressed, CompressedLength};
+
+pub use crate::sums::frame::{Brace, brace, cross_brace};
 
 type Full = CompressedLength;
-
-/// An inclined member.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Brace<S: Space> {
-    /// Length of its line, and of its long side where both ends are cut to lie
-    /// flat.
-    pub line: Length<S>,
-    /// Length of its short side, for a stick of the given depth.
-    pub short: Length<S>,
-    /// Its angle from level.
-    pub from_level: Angle,
-}
-
-/// A brace of a level and an upright leg, from a stick of some depth whose
-/// ends lie flat on post and beam.
-#[must_use]
-pub fn brace<S: Space>(level: Length<S>, upright: Length<S>, depth: Length<S>) -> Brace<S> {
-    let angle = upright.in_metres().atan2(level.in_metres());
-    let line = hypotenuse(level, upright);
-    // Each flat end takes depth / tan of its own angle off one side.
-    let taken = depth * (angle.tan() + 1.0 / angle.tan());
-    Brace { line, short: line - taken, from_level: Angle::radians(angle) }
-}
-
-/// A cross brace between posts at some spacing, over some height.
-#[must_use]
-pub fn cross_brace<S: Space>(spacing: Length<S>, post: Length<S>, height: Length<S>) -> Brace<S> {
-    let clear = spacing - post;
-    let angle = height.in_metres().atan2(clear.in_metres());
-    let line = hypotenuse(clear, height);
-    Brace { line, short: line, from_level: Angle::radians(angle) }
-}
 
 /// Timbers, decks and what stands on the ground, by the body or the name they
 /// are called after.

@@ -8,30 +8,13 @@ use crate::building::shape;
 use crate::building::{self, Body, EdgeKind, Origin, Outline, Point, Sized, Why};
 use crate::finding::{Finding, Subject};
 use crate::job::body::{Roof, RoofKind};
-use crate::quantity::{Angle, Compressed, CompressedLength, Length, ModelLength, Space};
+use crate::quantity::{Angle, Compressed, CompressedLength, ModelLength};
+
+pub use crate::sums::roof::{
+    along_slope, gable_area, hip_bevel, hip_rafter, rafter, ridge_overlap,
+};
 
 type Full = CompressedLength;
-
-/// Length along the slope over a level run: `run sqrt(1 + p^2)`.
-#[must_use]
-pub fn along_slope<S: Space>(run: Length<S>, pitch: f64) -> Length<S> {
-    run * pitch.hypot(1.0)
-}
-
-/// What one plane is longer by where its top edge is left square over the
-/// other: thickness times the tangent of the pitch.
-#[must_use]
-pub fn ridge_overlap<S: Space>(thickness: Length<S>, pitch: f64) -> Length<S> {
-    thickness * pitch
-}
-
-/// What the meeting edges of two planes of one pitch are bevelled by along a
-/// hip of a square corner, from square: half of what turns between the planes,
-/// `acos(1 / (1 + p^2)) / 2`. It is also the backing of the hip rafter.
-#[must_use]
-pub fn hip_bevel(pitch: f64) -> Angle {
-    Angle::radians((1.0 / (1.0 + pitch * pitch)).acos() / 2.0)
-}
 
 /// A plane of a roof at its true size, all its strips together.
 #[derive(Clone, Debug, PartialEq)]

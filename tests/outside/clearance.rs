@@ -8,7 +8,7 @@
 
 use scantling::catalog::Catalog;
 use scantling::catalog::clearances::Clearances;
-use scantling::clearance::body::{Bar, Block, Body};
+use scantling::clearance::body::{Block, Body, Solid};
 use scantling::clearance::chain::{Chain, Piece};
 use scantling::clearance::section::Section;
 use scantling::clearance::sweep::Sweep;
@@ -200,7 +200,7 @@ fn a_states_rules_on_the_model() {
     };
     let sweep = Sweep::new(&chain, body, 0.0).unwrap();
     let out = millimetres(29.5);
-    let wall = sweep.nearest(&Bar::line([10.0, out, 1.0], [20.0, out, 1.0]));
+    let wall = sweep.nearest(&Solid::line([10.0, out, 1.0], [20.0, out, 1.0]));
     near(wall.clear * 25.4, -0.25, 1e-6);
 }
 

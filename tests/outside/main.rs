@@ -17,3 +17,4 @@ mod scales;
 mod survey;
 mod takeoff;
 mod takeoff_shapes;
+mod verbs;

@@ -88,13 +88,16 @@ fn the_cannery_counted_by_hand() {
         let battens: f64 = (1..=29).map(|n| 192.0 + 6.0 * f64::from(n)).sum();
         to_the_inch(feet(&out, end, Kind::Board), boards / 12.0);
         to_the_inch(feet(&out, end, Kind::Batten), battens / 12.0);
-        to_a_thousandth(square_feet(&out, end, Kind::Board), 30.0 * (16.0 + 31.0) / 2.0);
+        // The front's boards, 1/64 in as bought, cover the edge of the ends'.
+        let edge = 87.1 / 64.0 / 12.0;
+        let whole = 30.0 * (16.0 + 31.0) / 2.0;
+        to_a_thousandth(square_feet(&out, end, Kind::Board), whole - edge * 16.0);
     }
     // A run of 378 in at 6:12 is 422.6 in: 85 courses of 5 in and a starter.
     to_the_inch(feet(&out, "main/roof", Kind::Shingle), 86.0 * 116.5);
     assert_eq!(count(&out, "main/roof", Kind::Rafter), 59);
     // Eleven posts, each with an arm and its brace; two knee braces a bay.
-    assert_eq!(count(&out, "frame", Kind::Member), 11 + 20 + 11 + 11);
+    assert_eq!(count(&out, "main", Kind::Member), 11 + 20 + 11 + 11);
 }
 
 /// B: 67' by 30', eave 18', pitch 6:12; iron on all walls and the roof.
@@ -105,7 +108,9 @@ fn the_grain_store_counted_by_hand() {
     to_a_thousandth(square_feet(&out, "main/front", Kind::Iron), 67.0 * 18.0 - openings);
     to_a_thousandth(square_feet(&out, "main/back", Kind::Iron), 67.0 * 18.0);
     for end in ["main/left", "main/right"] {
-        to_a_thousandth(square_feet(&out, end, Kind::Iron), 30.0 * 18.0 + 30.0 * 7.5 / 2.0);
+        // One skin, 1/2 in deep: the ends stop at the front and at the back.
+        let edges = 2.0 * 0.5 / 12.0 * 18.0;
+        to_a_thousandth(square_feet(&out, end, Kind::Iron), 30.0 * 18.0 + 30.0 * 7.5 / 2.0 - edges);
     }
     let slope = 15.0 * 1.25_f64.sqrt();
     to_a_thousandth(square_feet(&out, "main/roof", Kind::Iron), 2.0 * 67.0 * slope);
@@ -115,7 +120,7 @@ fn the_grain_store_counted_by_hand() {
     to_the_inch(feet(&out, "main/front", Kind::Sill), 3.0 * 44.0 / 12.0);
     // Posts and beams of 12', braces of 30 in legs, rafters at 24 in.
     let braces = 16.0 * 30.0 * std::f64::consts::SQRT_2 / 12.0;
-    to_the_inch(feet(&out, "frame", Kind::Member), 17.0 * 12.0 + braces);
+    to_the_inch(feet(&out, "main", Kind::Member), 17.0 * 12.0 + braces);
     assert_eq!(count(&out, "main/roof", Kind::Rafter), 2 * 34);
 }
 
@@ -128,12 +133,15 @@ fn the_creamery_counted_by_hand() {
     // Lines at 144, 174, 246, 288 in: 7 and 9 courses pass, 16 meet windows.
     to_the_inch(feet(&out, "main/front", Kind::Clapboard), 16.0 * 35.0 + 16.0 * 20.0);
     for end in ["main/left", "main/right"] {
-        to_a_thousandth(square_feet(&out, end, Kind::Brick), 30.0 * 12.0);
+        // One skin, an inch of brick: the ends stop at the front and at the back.
+        let edges = 2.0 / 12.0;
+        to_a_thousandth(square_feet(&out, end, Kind::Brick), (30.0 - edges) * 12.0);
         let gable = 30.0 * 11.25 / 2.0;
-        to_a_thousandth(square_feet(&out, end, Kind::Clapboard), 30.0 * 12.0 + gable);
+        let clad = 30.0 * 12.0 + gable - edges * 12.0;
+        to_a_thousandth(square_feet(&out, end, Kind::Clapboard), clad);
         // 32 courses to the eave, 30 up the gable, each as wide as its foot.
-        let raked: f64 = (0..30).map(|n| 30.0 * (1.0 - f64::from(n) / 30.0)).sum();
-        to_the_inch(feet(&out, end, Kind::Clapboard), 32.0 * 30.0 + raked);
+        let raked: f64 = (1..30).map(|n| 30.0 * (1.0 - f64::from(n) / 30.0)).sum();
+        to_the_inch(feet(&out, end, Kind::Clapboard), 33.0 * (30.0 - edges) + raked);
     }
     to_a_thousandth(square_feet(&out, "main/back", Kind::Brick), 35.0 * 12.0);
     to_a_thousandth(square_feet(&out, "main/back", Kind::Clapboard), 35.0 * 12.0);

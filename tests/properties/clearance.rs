@@ -4,7 +4,7 @@
 //! summed up in short steps, trucks are found by walking along it, and reach is
 //! taken from the corners and sides of the rectangle they carry.
 
-use scantling::clearance::body::{Bar, Block, Body};
+use scantling::clearance::body::{Block, Body, Solid};
 use scantling::clearance::chain::{Chain, Piece};
 use scantling::clearance::section::Section;
 use scantling::clearance::sweep::Sweep;
@@ -242,7 +242,7 @@ fn no_car_a_millimetre_on_goes_beyond_the_envelope() {
                 let out_by = numbers.between(0.3, 1.8);
                 let post = [spot.at[0] + out[0] * out_by, spot.at[1] + out[1] * out_by];
                 let brute = least(&cars, again, |it| Some(apart(it, post)));
-                let bar = Bar::line([post[0], post[1], 0.3], [post[0], post[1], 1.7]);
+                let bar = Solid::line([post[0], post[1], 0.3], [post[0], post[1], 1.7]);
                 let found = sweep.nearest(&bar).clear;
                 under = under.max(found - brute);
                 over = over.max(brute - found);
@@ -256,4 +256,146 @@ fn no_car_a_millimetre_on_goes_beyond_the_envelope() {
     );
     assert!(under <= 0.0005, "less safe than cars a millimetre apart by {under} in");
     assert!(over <= 0.002, "too wide by {over} in");
+}
+
+/// A solid that a test can walk over: boxes by a corner and three edges.
+struct Boxes(Vec<(Spot, [Spot; 3])>);
+
+type Spot = [f64; 3];
+
+fn step(at: Spot, by: Spot, times: f64) -> Spot {
+    [0, 1, 2].map(|axis| at[axis] + by[axis] * times)
+}
+
+impl Boxes {
+    fn at(&self, which: usize, shares: [f64; 3]) -> Spot {
+        let (corner, edges) = &self.0[which];
+        edges.iter().zip(shares).fold(*corner, |at, (edge, share)| step(at, *edge, share))
+    }
+}
+
+/// A step turned round the upright and then tilted.
+fn turned(turn: f64, tilt: f64) -> [Spot; 3] {
+    let ((sin, cos), (rise, level)) = (turn.sin_cos(), tilt.sin_cos());
+    [[cos * level, sin * level, rise], [-sin, cos, 0.0], [-cos * rise, -sin * rise, level]]
+}
+
+/// Beams, roofs and walls of all kinds beside and over the track, as the program
+/// has them and as boxes; some with a hollow.
+fn solid(numbers: &mut Numbers, near: [f64; 2], round: u32) -> (Solid, Boxes) {
+    let axes = turned(numbers.between(0.0, 6.2), numbers.between(-0.7, 0.7));
+    let sizes = match round % 3 {
+        0 => [numbers.between(0.5, 4.0), 0.2, 0.2],
+        1 => [numbers.between(2.0, 6.0), numbers.between(1.0, 4.0), 0.06],
+        _ => [numbers.between(0.5, 3.0), numbers.between(0.2, 1.0), numbers.between(0.3, 2.0)],
+    };
+    let edges = [0, 1, 2].map(|n: usize| axes[n].map(|part| part * sizes[n]));
+    let corner = [near[0], near[1], numbers.between(0.0, 2.6)];
+    let [a, b, c] = edges;
+    if round % 4 == 3 {
+        // Two boxes in an L.
+        let at = |u: f64, v: f64| step(step(corner, a, u), b, v);
+        let face = [at(0., 0.), at(2., 0.), at(2., 1.), at(1., 1.), at(1., 2.), at(0., 2.)];
+        let boxes = vec![(corner, [step([0.0; 3], a, 2.0), b, c]), (at(0., 1.), edges)];
+        return (Solid::pushed(&face, c), Boxes(boxes));
+    }
+    let face =
+        [corner, step(corner, a, 1.0), step(step(corner, a, 1.0), b, 1.0), step(corner, b, 1.0)];
+    (Solid::pushed(&face, c), Boxes(vec![(corner, edges)]))
+}
+
+/// Signed distance of a point to a car 2 in high, on the rails.
+fn from_car(corners: &Corners, [x, y, z]: Spot) -> f64 {
+    let (level, up) = (apart(corners, [x, y]), (z - 2.0).max(-z));
+    if level > 0.0 && up > 0.0 { level.hypot(up) } else { level.max(up) }
+}
+
+/// The least over the points of boxes and the places of a car: on a net, then
+/// from the best of it by ever smaller steps. The signed distance to a car has
+/// one hollow over a box, so the last step is near the least there is.
+fn nearest(walked: &Walked, car: &Car, length: f64, boxes: &Boxes) -> f64 {
+    let set = |rear: f64| set_down(walked, car, rear);
+    let of =
+        |rear: f64, which: usize, shares: [f64; 3]| from_car(&set(rear), boxes.at(which, shares));
+    let net: Vec<f64> = (0..=4).map(|n| f64::from(n) / 4.0).collect();
+    let mut tried: Vec<(f64, f64, usize, [f64; 3])> = Vec::new();
+    let from = -car.length - car.centres / 2.0;
+    for n in 0..((length + 2.0 * car.length) / 0.1) as usize {
+        let rear = from + n as f64 * 0.1;
+        let corners = set(rear);
+        for which in 0..boxes.0.len() {
+            let mut best = (f64::INFINITY, rear, which, [0.0; 3]);
+            for u in &net {
+                for v in &net {
+                    for w in &net {
+                        let far = from_car(&corners, boxes.at(which, [*u, *v, *w]));
+                        if far < best.0 {
+                            best = (far, rear, which, [*u, *v, *w]);
+                        }
+                    }
+                }
+            }
+            tried.push(best);
+        }
+    }
+    tried.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut numbers = Numbers(7);
+    let follow = |&(far, rear, which, shares): &(f64, f64, usize, [f64; 3])| {
+        let (mut best, mut rear, mut shares) = (far, rear, shares);
+        let (mut along, mut wide) = (0.1, 0.25);
+        for _ in 0..60 {
+            for _ in 0..40 {
+                let at = rear + along * numbers.between(-1.0, 1.0);
+                let moved =
+                    shares.map(|it| (it + wide * numbers.between(-1.0, 1.0)).clamp(0.0, 1.0));
+                let far = of(at, which, moved);
+                if far < best {
+                    (best, rear, shares) = (far, at, moved);
+                }
+            }
+            (along, wide) = (along * 0.85, wide * 0.85);
+        }
+        best
+    };
+    tried.iter().step_by(3).take(8).map(follow).fold(tried[0].0, f64::min)
+}
+
+/// How near a car comes to a solid, against the car set down all along and the
+/// solid walked all over.
+#[test]
+fn solids_stand_as_far_from_the_cars_as_walking_over_them_says() {
+    let mut numbers = Numbers(20_261_127);
+    let (mut under, mut over, mut meet) = (0.0_f64, 0.0_f64, 0);
+    for round in 0..36 {
+        let (pieces, chain) = track(&mut numbers);
+        let length = chain.length();
+        let long = numbers.between(4.0, 9.0);
+        let car = Car {
+            length: long,
+            centres: long * numbers.between(0.6, 0.85),
+            width: numbers.between(0.9, 1.5),
+        };
+        let section = Section::rectangle(car.width / 2.0, 0.0, 2.0).expect("a section");
+        let half = car.length / 2.0;
+        let body = Body { centres: car.centres, blocks: vec![Block::new([-half, half], section)] };
+        let sweep = Sweep::new(&chain, body, 0.0).expect("it goes round 15 in");
+        let walked = Walked::of(&pieces, chain.spot(0.0).heading, 2.5 * car.length);
+        let spot = chain.spot(numbers.between(0.0, length));
+        let off = numbers.between(-2.5, 2.5);
+        let near = [spot.at[0] - spot.heading.sin() * off, spot.at[1] + spot.heading.cos() * off];
+        let (solid, boxes) = solid(&mut numbers, near, round);
+        let brute = nearest(&walked, &car, length, &boxes);
+        let found = sweep.nearest(&solid).clear;
+        meet += u32::from(brute < 0.0);
+        under = under.max(found - brute);
+        over = over.max(brute - found);
+    }
+    println!(
+        "solids: {:.3} thou less safe, {:.3} thou too near; {meet} of 36 meet",
+        under * 1e3,
+        over * 1e3
+    );
+    assert!(meet > 4, "some are to meet the car");
+    assert!(under <= 0.001, "said to be further off than they are by {under} in");
+    assert!(over <= 0.001, "said to be nearer than they are by {over} in");
 }

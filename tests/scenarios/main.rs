@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, unreachable_pub)]
 
 mod compress;
+mod desk;
 mod mockup;
 mod survey;
 mod survey_study;

@@ -5,7 +5,7 @@ mod size;
 
 use serde::Deserialize;
 
-pub use print_check::{PrintCheck, bar_across, bar_up};
+pub use print_check::{PrintCheck, bar_across, bar_up, with_kept};
 pub use size::Paper;
 
 use super::said::Said;

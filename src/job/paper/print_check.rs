@@ -81,6 +81,31 @@ impl PrintCheck {
     }
 }
 
+/// Bars within this share of what is kept were measured on the same page again.
+const SAME: f64 = 0.0015;
+
+/// What the bars of an uncorrected page would measure, from bars measured now.
+///
+/// Where a check is kept, pages are printed with it, and their bars should
+/// measure true: what they are off by comes on top of the check. Bars that
+/// measure what is kept already are those of the first, uncorrected page, and
+/// change nothing. Without a check, and as a fresh start, the bars count as they
+/// are.
+#[must_use]
+pub fn with_kept(
+    kept: Option<(PaperLength, PaperLength)>,
+    measured: (PaperLength, PaperLength),
+) -> (PaperLength, PaperLength) {
+    let Some((across, up)) = kept else { return measured };
+    let near = |one: PaperLength, other: PaperLength| (one / other - 1.0).abs() <= SAME;
+    let corrected = !near(across, bar_across()) || !near(up, bar_up());
+    let same = near(measured.0, across) && near(measured.1, up);
+    if !corrected || same {
+        return measured;
+    }
+    (across * (measured.0 / bar_across()), up * (measured.1 / bar_up()))
+}
+
 fn refused(what: String, hint: &str) -> Stop {
     Stop::new("checking the print", what, hint)
 }
@@ -98,6 +123,22 @@ mod tests {
         let check = PrintCheck::measured(PaperLength::inches(3.884), mm(97.1), false);
         let check = check.expect("both at 97.1 percent");
         assert!((check.across - 0.971).abs() < 1e-12 && (check.up - 0.971).abs() < 1e-12);
+    }
+
+    /// A printer of 97.1 percent: the corrected page measures true and the check
+    /// stays; measured half a percent long, it is corrected by that on top.
+    #[test]
+    fn a_corrected_page_that_measures_true_keeps_its_correction() {
+        let kept = (PaperLength::inches(3.884), mm(97.1));
+        let (across, up) = with_kept(Some(kept), (PaperLength::inches(4.0), mm(100.0)));
+        assert!((across.in_inches() - 3.884).abs() < 1e-12);
+        assert!((up.in_millimetres() - 97.1).abs() < 1e-12);
+        let (_, up) = with_kept(Some(kept), (PaperLength::inches(4.02), mm(100.5)));
+        assert!((up.in_millimetres() - 97.1 * 1.005).abs() < 1e-9);
+        let first = with_kept(Some(kept), (PaperLength::inches(3.885), mm(97.1)));
+        assert!((first.0.in_inches() - 3.885).abs() < 1e-12, "the first page again");
+        let plain = with_kept(None, (PaperLength::inches(3.884), mm(97.1)));
+        assert!((plain.0.in_inches() - 3.884).abs() < 1e-12);
     }
 
     #[test]

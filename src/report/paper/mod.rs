@@ -4,3 +4,4 @@ pub mod contents;
 pub mod cut_list;
 pub mod flow;
 pub mod half_page;
+pub mod wall;

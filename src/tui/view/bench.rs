@@ -1,54 +1,74 @@
-//! The bench drawn: fields, the answer in two columns, the rule, nearest
-//! stock; or the answer alone in large figures.
+//! The bench drawn: fields, the answer, the rule or the protractor; or the
+//! answer alone in large figures.
 
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
+use super::book;
 use super::large;
 use super::over::field;
 use super::palette::{Look, Role};
 use super::rule;
 use super::text::{set, wrap};
-use crate::bench::{Bench as Answer, NEAR};
+use crate::bench::{Bench as Answer, Look as Written, NEAR};
+use crate::job::model::Units;
 use crate::quantity::{Denominator, Notation, Unit, significant, spread};
 use crate::stock::nearest::Miss;
-use crate::tui::screen::bench::{Bench, Sense, Slot, Trouble};
+use crate::tui::screen::bench::{Bench, Known, Reply, Sense, Slot, Trouble};
 use crate::tui::state::State;
 
 /// Draws the bench and says where the cursor stands.
 pub fn draw(state: &State, area: Rect, buf: &mut Buffer) -> Option<Position> {
     let area = Rect { x: area.x + 1, width: area.width.saturating_sub(1), ..area };
-    let answer = state.bench.answer(&state.catalog);
+    let answer = state.bench.answer(&state.catalog, known(state));
     if state.bench.large
-        && let Ok((answer, _)) = &answer
+        && let Ok(reply) = &answer
     {
-        large_figures(answer, state.look, area, buf);
-        return None;
+        match reply {
+            Reply::Length(answer, _) => large_figures(answer, state.look, area, buf),
+            Reply::Sum(answer) => book::large(answer, state.look, area, buf),
+            Reply::Contents(_) => {}
+        }
+        if !matches!(reply, Reply::Contents(_)) {
+            return None;
+        }
     }
     let two = area.width >= 66;
     let cursor = fields(state, area, two, buf);
     let used = if two { 4 } else { 7 };
     let below = Rect { y: area.y + used, height: area.height.saturating_sub(used), ..area };
     match answer {
-        Ok((answer, findings)) => {
+        Ok(Reply::Length(answer, findings)) => {
             let noticed: Vec<String> = findings.iter().map(crate::report::text::finding).collect();
             everything(&answer, &noticed, state, below, buf);
         }
+        Ok(Reply::Sum(answer)) => book::draw(&answer, state.look, below, buf),
+        Ok(Reply::Contents(sums)) => book::contents(&sums, state.look, below, buf),
         Err(trouble) => self::trouble(&trouble, state.look, below, buf),
     }
     cursor.filter(|_| state.bench.typing && state.over.is_empty())
 }
 
-/// The fields: in two columns, the length at the left and the print at the
-/// right, where there is room.
+/// What the job fills in.
+fn known(state: &State) -> Known {
+    let about = &state.document.job().about;
+    let look = match about.units {
+        Units::FeetInches => Written::inches(Denominator::SIXTY_FOURTHS),
+        Units::Metric => Written::metric(Denominator::SIXTY_FOURTHS),
+    };
+    Known { year: about.year, look }
+}
+
+/// The fields: what is asked over the whole width, the others in two columns
+/// under it, the print at the right, where there is room.
 fn fields(state: &State, area: Rect, two: bool, buf: &mut Buffer) -> Option<Position> {
     let half = area.width / 2;
     let mut cursor = None;
     for (at, slot) in Slot::ALL.into_iter().enumerate() {
         let right = two && at >= 4;
-        let row = if right { at - 4 } else { at } as u16;
+        let row = if right { at - 3 } else { at } as u16;
         let x = if right { area.x + half } else { area.x };
-        let width = if two { half } else { area.width };
+        let width = if two && at > 0 { half } else { area.width };
         let label = 13;
         if row >= area.height {
             break;
@@ -65,7 +85,7 @@ fn one(state: &State, slot: Slot, label: u16, line: Rect, buf: &mut Buffer) -> O
     let here = bench.slot == slot;
     let compared = bench.sense == Sense::Compared;
     let used = match slot {
-        Slot::Length => !compared,
+        Slot::Ask => !compared,
         Slot::Object | Slot::ObjectPrint | Slot::Print => compared,
         _ => true,
     };
@@ -100,9 +120,15 @@ fn trouble(trouble: &Trouble, look: Look, area: Rect, buf: &mut Buffer) {
     let first = format!("x {}: {}", trouble.slot.label(), trouble.message);
     let first = wrap(&first, wide).into_iter().map(|line| (line, Role::Refused));
     let hint = wrap(&trouble.hint, wide).into_iter().map(|line| (line, Role::Text));
-    for ((line, role), y) in first.chain(hint).zip(area.y + 1..area.bottom()) {
-        set(buf, area, area.x, y, &line, look.style(role));
+    let mut y = area.y + 1;
+    for (line, role) in first.chain(hint) {
+        if y < area.bottom() {
+            set(buf, area, area.x, y, &line, look.style(role));
+            y += 1;
+        }
     }
+    let rest = Rect { y, height: area.bottom().saturating_sub(y), ..area };
+    book::contents(&trouble.offered, look, rest, buf);
 }
 
 /// One line of the answer: a word, full size, model.

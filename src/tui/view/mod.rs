@@ -15,6 +15,7 @@
 pub mod ascii;
 pub mod bench;
 pub mod beside;
+mod book;
 pub mod building;
 pub mod cuts;
 pub mod jobs;
@@ -27,6 +28,7 @@ pub mod panes;
 pub mod photo;
 pub mod plan;
 pub mod pole;
+mod protractor;
 pub mod rule;
 pub mod scene;
 pub mod sheet;

@@ -296,6 +296,17 @@ fn originals(case: &Case<'_>, plot: &Plot, out: &mut Vec<Alternative>) {
     }
 }
 
+/// The building as it stands, where nothing of its front may be shortened; it
+/// may be too large for its place.
+pub(crate) fn as_it_stands(case: &Case<'_>) -> Option<Alternative> {
+    let counts = Counts::new();
+    if !case.slots().is_empty() || !case.items(&counts).is_empty() {
+        return None;
+    }
+    let decision = case.decision(&counts, &Widths::new(), case.as_found());
+    Some(alternative::of(case, draft(case, "full", decision, None)))
+}
+
 /// The first choice with each other way to treat the depth.
 fn other_roofs(case: &Case<'_>, first: &Alternative, roofs: &[Roofed]) -> Vec<Alternative> {
     let Some(decision) = &first.decision else { return Vec::new() };

@@ -53,7 +53,7 @@ use crate::building::Scheme;
 use crate::catalog::Catalog;
 use crate::catalog::look::Look;
 use crate::elevation::{Built, Faces, SetHeights};
-use crate::finding::{Outcome, Staged, Stop};
+use crate::finding::{Finding, Outcome, Staged, Stop, Subject};
 use crate::job::Job;
 use crate::job::place::{Choice, RoofFollows};
 use crate::quantity::{CompressedLength, Scale};
@@ -188,15 +188,19 @@ fn settle(case: &Case<'_>, go_on: &mut dyn FnMut(usize) -> bool) -> Staged<Compr
     let mut alternatives = found.alternatives;
     let chosen = match &job.choice {
         Some(choice) => choice::adopt(case, choice, &mut alternatives)?,
-        None => alternatives
-            .iter()
-            .position(Alternative::is_offered)
-            .ok_or_else(|| kinds::nothing_fits(case))?,
+        None => offered(case, &mut alternatives)?,
     };
     let Some(decision) = alternatives.get(chosen).and_then(|it| it.decision.as_ref()) else {
         return Err(kinds::nothing_fits(case));
     };
     let (built, mut noticed) = build::build(case, decision);
+    if let Standing::DoesNotFit(why) = &alternatives[chosen].standing {
+        noticed.push(Finding::trouble(
+            Subject::Job,
+            format!("the building does not fit its place: {why}"),
+            "find a larger place, or give the front a `row`: what may shrink is read from it",
+        ));
+    }
     noticed.extend(findings::all(case, &alternatives[chosen], &built, job.choice.is_some()));
     let value = Compression {
         limits: case.limits,
@@ -210,6 +214,17 @@ fn settle(case: &Case<'_>, go_on: &mut dyn FnMut(usize) -> bool) -> Staged<Compr
         steps: found.steps,
     };
     Ok(Outcome { value, findings: noticed })
+}
+
+/// The cheapest alternative that can be built; of a building that nothing may be
+/// taken from, the building as it stands.
+fn offered(case: &Case<'_>, alternatives: &mut Vec<Alternative>) -> Result<usize, Stop> {
+    if let Some(first) = alternatives.iter().position(Alternative::is_offered) {
+        return Ok(first);
+    }
+    let whole = kinds::as_it_stands(case).ok_or_else(|| kinds::nothing_fits(case))?;
+    alternatives.push(whole);
+    Ok(alternatives.len() - 1)
 }
 
 /// The cheapest alternative that can be built.

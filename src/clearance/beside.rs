@@ -91,11 +91,10 @@ impl<'a> Line<'a> {
         let range = ends.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], at| {
             [low.min(at), high.max(at)]
         });
+        let reach = reaches(sweep, range)?;
         let height = |along: f64| {
-            let spot = self.chain.spot(along);
-            let [left, right] = [true, false].map(|left| sweep.reach_on_plan(along, left));
-            let band = [-right?, left?];
-            lowest_in(&slice(part, &spot), band)
+            let [left, right] = between(&reach, range, along);
+            lowest_in(&slice(part, &self.chain.spot(along)), [-right, left])
         };
         let of = |along: f64| height(along).unwrap_or(f64::INFINITY);
         const PLACES: u32 = 24;
@@ -106,6 +105,24 @@ impl<'a> Line<'a> {
         let found = zoom(ends, 10, &of).min(best.0);
         found.is_finite().then_some(found)
     }
+}
+
+/// How far a body reaches to both sides at places along a stretch of track, so
+/// close that between two of them it is a straight line.
+fn reaches(sweep: &Sweep<'_>, [from, to]: [f64; 2]) -> Option<Vec<[f64; 2]>> {
+    let count = ((to - from) / STEP).ceil().clamp(1.0, 400.0) as u32;
+    let along = |n: u32| from + (to - from) * f64::from(n) / f64::from(count);
+    let both =
+        |along| Some([sweep.reach_on_plan(along, true)?, sweep.reach_on_plan(along, false)?]);
+    (0..=count).map(|n| both(along(n))).collect()
+}
+
+/// A value between two of those.
+fn between(all: &[[f64; 2]], [from, to]: [f64; 2], along: f64) -> [f64; 2] {
+    let last = all.len() - 1;
+    let place = ((along - from) / (to - from).max(1e-12)).clamp(0.0, 1.0) * last as f64;
+    let at = (place as usize).min(last - 1);
+    [0, 1].map(|side| all[at][side] + (all[at + 1][side] - all[at][side]) * (place - at as f64))
 }
 
 /// From a point to a flat shape: how far, and its nearest point.

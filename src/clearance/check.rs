@@ -120,14 +120,15 @@ pub(super) fn hold(
     let overhead = standard.kind == Kind::Car && item.what.may_be_overhead() && off.by < reach;
     let under = overhead.then(|| line.under(&item.solid, sweep)).flatten();
     let mut held = Held {
-        clear: nearest.clear,
+        // Things that are alike are equally near, but for the dust.
+        clear: (nearest.clear * 1e8).round() / 1e8,
         want,
         at: nearest.at,
         part: part(item, nearest),
         along: nearest.along,
         out: out(sweep, nearest),
         reach,
-        plan_gap: off.by - reach,
+        plan_gap: on_plan(sweep, &nearest, off, reach),
         rule_short: (standard.kind == Kind::Rule).then(|| sweep.body().widest()[0] - off.by),
         headroom: under.map(|under| under - sweep.body().heights()[1]),
         fix: None,
@@ -136,6 +137,18 @@ pub(super) fn hold(
         held.fix = Some(fix(item, sweep, nearest, want));
     }
     Some(held)
+}
+
+/// What is left on the plan: where the thing is nearest to the centre line, or,
+/// where the reach changes along the track, where it is nearest in space; never
+/// more than is left in space.
+fn on_plan(sweep: &Sweep<'_>, nearest: &Nearest, off: &Off, reach: f64) -> f64 {
+    let at_nearest = off.by - reach;
+    let apart = (nearest.along - off.along).abs() > 0.05;
+    let other = apart.then(|| sweep.reach_on_plan(nearest.along, nearest.left)).flatten();
+    let there = other.map_or(f64::INFINITY, |reach| out(sweep, *nearest) - reach);
+    let in_space = if nearest.clear > 0.0 { nearest.clear } else { f64::INFINITY };
+    at_nearest.min(there).min(in_space)
 }
 
 /// Of several points of a thing that are equally near, one is told: the first

@@ -32,9 +32,9 @@ pub(super) fn apart(corners: &[Point], other: impl Fn(Point) -> Point, enough: f
         let of = outermost(corners, towards);
         Pick { between: plus(of, other(towards.map(|part| -part)), -1.0), of }
     };
-    let mut simplex = vec![pick([0.0, 0.0, 1.0])];
-    let mut weights = vec![1.0];
-    let mut v = simplex[0].between;
+    let first = pick([0.0, 0.0, 1.0]);
+    let (mut simplex, mut count, mut weights) = ([first; 4], 1, [1.0, 0.0, 0.0, 0.0]);
+    let mut v = first.between;
     for _ in 0..48 {
         let square = dot(v, v);
         if square < 1e-20 {
@@ -45,26 +45,27 @@ pub(super) fn apart(corners: &[Point], other: impl Fn(Point) -> Point, enough: f
         if reach > 0.0 && reach * reach > enough * enough * square {
             return Apart::AtLeast(reach / square.sqrt());
         }
-        if square - reach <= 1e-11 * square || simplex.iter().any(|it| same(it, &next)) {
+        let known = simplex[..count].iter().any(|it| same(it, &next));
+        if square - reach <= 1e-11 * square || known {
             break;
         }
-        simplex.push(next);
-        match nearest(&simplex) {
-            None => return Apart::Meet,
-            Some(found) => {
-                let kept: Vec<(usize, f64)> = found.into_iter().filter(|it| it.1 > 0.0).collect();
-                simplex = kept.iter().map(|it| simplex[it.0]).collect();
-                weights = kept.iter().map(|it| it.1).collect();
+        simplex[count] = next;
+        let Some(found) = nearest(&simplex[..=count]) else { return Apart::Meet };
+        let all = count + 1;
+        count = 0;
+        for at in 0..all {
+            if found[at] > 0.0 {
+                (simplex[count], weights[count]) = (simplex[at], found[at]);
+                count += 1;
             }
         }
-        let before = square;
-        v = mean(&simplex, &weights, |it| it.between);
-        if dot(v, v) >= before {
+        v = mean(&simplex[..count], &weights, |it| it.between);
+        if dot(v, v) >= square {
             break;
         }
     }
     let distance = dot(v, v).sqrt();
-    let at = mean(&simplex, &weights, |it| it.of);
+    let at = mean(&simplex[..count], &weights, |it| it.of);
     Apart::By { distance, at, direction: v.map(|part| part / distance.max(f64::MIN_POSITIVE)) }
 }
 
@@ -90,25 +91,27 @@ pub(super) fn outermost(corners: &[Point], towards: Point) -> Point {
 
 /// Shares of the corners of a simplex that give its point nearest to zero;
 /// nothing where zero lies within it.
-fn nearest(simplex: &[Pick]) -> Option<Vec<(usize, f64)>> {
-    let at = |n: usize| simplex[n].between;
+fn nearest(simplex: &[Pick]) -> Option<[f64; 4]> {
     match simplex.len() {
-        2 => Some(of_line([0, 1], &at)),
-        3 => Some(of_triangle([0, 1, 2], &at)),
-        _ => of_tetrahedron(&at),
+        2 => Some(of_line([0, 1], simplex)),
+        3 => Some(of_triangle([0, 1, 2], simplex)),
+        _ => of_tetrahedron(simplex),
     }
 }
 
-fn of_line([a, b]: [usize; 2], at: &dyn Fn(usize) -> Point) -> Vec<(usize, f64)> {
-    let span = plus(at(b), at(a), -1.0);
+fn of_line([a, b]: [usize; 2], simplex: &[Pick]) -> [f64; 4] {
+    let from = simplex[a].between;
+    let span = plus(simplex[b].between, from, -1.0);
     let square = dot(span, span);
-    let share = if square > 0.0 { (-dot(at(a), span) / square).clamp(0.0, 1.0) } else { 0.0 };
-    vec![(a, 1.0 - share), (b, share)]
+    let share = if square > 0.0 { (-dot(from, span) / square).clamp(0.0, 1.0) } else { 0.0 };
+    let mut shares = [0.0; 4];
+    (shares[a], shares[b]) = (1.0 - share, share);
+    shares
 }
 
 /// By the regions of its sides and corners.
-fn of_triangle([a, b, c]: [usize; 3], at: &dyn Fn(usize) -> Point) -> Vec<(usize, f64)> {
-    let (pa, pb, pc) = (at(a), at(b), at(c));
+fn of_triangle([a, b, c]: [usize; 3], simplex: &[Pick]) -> [f64; 4] {
+    let [pa, pb, pc] = [a, b, c].map(|at| simplex[at].between);
     let (ab, ac) = (plus(pb, pa, -1.0), plus(pc, pa, -1.0));
     let normal = cross(ab, ac);
     let square = dot(normal, normal);
@@ -117,37 +120,35 @@ fn of_triangle([a, b, c]: [usize; 3], at: &dyn Fn(usize) -> Point) -> Vec<(usize
         let [wa, wb, wc] = [part(pb, pc), part(pc, pa), part(pa, pb)];
         if wa >= 0.0 && wb >= 0.0 && wc >= 0.0 {
             let all = wa + wb + wc;
-            return vec![(a, wa / all), (b, wb / all), (c, wc / all)];
+            let mut shares = [0.0; 4];
+            (shares[a], shares[b], shares[c]) = (wa / all, wb / all, wc / all);
+            return shares;
         }
     }
-    let sides = [[a, b], [b, c], [c, a]].map(|side| of_line(side, at));
-    least(sides.into_iter(), at)
+    let sides = [[a, b], [b, c], [c, a]].map(|side| of_line(side, simplex));
+    least(sides.into_iter(), simplex).unwrap_or(sides[0])
 }
 
-fn of_tetrahedron(at: &dyn Fn(usize) -> Point) -> Option<Vec<(usize, f64)>> {
+fn of_tetrahedron(simplex: &[Pick]) -> Option<[f64; 4]> {
     let faces = [([0, 1, 2], 3), ([0, 1, 3], 2), ([0, 2, 3], 1), ([1, 2, 3], 0)];
     let outside = |(face, beyond): &([usize; 3], usize)| {
-        let [a, b, c] = face.map(at);
+        let [a, b, c] = face.map(|at| simplex[at].between);
         let normal = cross(plus(b, a, -1.0), plus(c, a, -1.0));
-        let (zero, other) = (-dot(normal, a), dot(normal, plus(at(*beyond), a, -1.0)));
+        let zero = -dot(normal, a);
+        let other = dot(normal, plus(simplex[*beyond].between, a, -1.0));
         zero * other <= 1e-14 * other.abs().max(1e-14)
     };
-    let open: Vec<[usize; 3]> = faces.iter().filter(|it| outside(it)).map(|it| it.0).collect();
-    let found = open.into_iter().map(|face| of_triangle(face, at));
-    let mut found = found.peekable();
-    found.peek()?;
-    Some(least(found, at))
+    let open = faces.into_iter().filter(outside);
+    least(open.map(|(face, _)| of_triangle(face, simplex)), simplex)
 }
 
-fn least(
-    all: impl Iterator<Item = Vec<(usize, f64)>>,
-    at: &dyn Fn(usize) -> Point,
-) -> Vec<(usize, f64)> {
-    let square = |it: &Vec<(usize, f64)>| {
-        let point = it.iter().fold([0.0; 3], |sum, (n, by)| plus(sum, at(*n), *by));
+/// The shares that give the point nearest to zero; nothing where there are none.
+fn least(all: impl Iterator<Item = [f64; 4]>, simplex: &[Pick]) -> Option<[f64; 4]> {
+    let square = |shares: &[f64; 4]| {
+        let point = mean(simplex, shares, |it| it.between);
         dot(point, point)
     };
-    all.min_by(|a, b| square(a).total_cmp(&square(b))).unwrap_or_default()
+    all.min_by(|a, b| square(a).total_cmp(&square(b)))
 }
 
 pub(super) fn cross(a: Point, b: Point) -> Point {

@@ -36,6 +36,8 @@ pub struct Nearest {
     pub share: f64,
     /// Where that point stands along the chain.
     pub along: f64,
+    /// Whether it stands to the left of the body.
+    pub left: bool,
     /// Level direction away from the track there.
     pub away: [f64; 2],
     /// Direction from the body to the solid.
@@ -252,6 +254,7 @@ impl<'a> Sweep<'a> {
             at,
             share: solid.share(at),
             along: pose.rear + self.body.centres / 2.0 + inside[0],
+            left: inside[1] >= 0.0,
             away: [-pose.along[1] * side, pose.along[0] * side],
             direction: pose.back(direction),
             pose: *pose,
@@ -287,28 +290,28 @@ impl<'a> Sweep<'a> {
     /// Nothing where it never comes there.
     #[must_use]
     pub fn reach(&self, along: f64, high: f64, left: bool) -> Option<f64> {
-        self.reach_to(along, high, left, 7)
+        self.reach_to(along, high, left, [7, 4])
     }
 
     /// How far out the body comes at a place on the chain, whatever the height:
     /// by the formula on straight track and on arcs, else as [`Sweep::reach`]
-    /// finds it.
+    /// finds it, to a third of a thousandth.
     #[must_use]
     pub fn reach_on_plan(&self, along: f64, left: bool) -> Option<f64> {
         let span = self.radius + self.body.centres / 2.0;
         let even = self.chain.even_between(along - span, along + span);
         match even.and_then(|bend| self.body.on_curve(bend)) {
             Some(reach) => Some(reach[usize::from(!left)]),
-            None => self.reach(along, self.body.widest()[1], left),
+            None => self.reach_to(along, self.body.widest()[1], left, [3, 1]),
         }
     }
 
     /// [`Sweep::reach`], as near as a drawing needs it.
     pub(super) fn reach_about(&self, along: f64, high: f64, left: bool) -> Option<f64> {
-        self.reach_to(along, high, left, 0)
+        self.reach_to(along, high, left, [0, 0])
     }
 
-    fn reach_to(&self, along: f64, high: f64, left: bool, steps: u32) -> Option<f64> {
+    fn reach_to(&self, along: f64, high: f64, left: bool, [rounds, most]: [u32; 2]) -> Option<f64> {
         let spot = self.chain.spot(along);
         let side = if left { 1.0 } else { -1.0 };
         let out = [-spot.heading.sin() * side, spot.heading.cos() * side, 0.0];
@@ -324,15 +327,16 @@ impl<'a> Sweep<'a> {
             .filter_map(|at| Some((at, -of(&self.poses[at])?)))
             .collect();
         let best = tried.iter().map(|it| it.1).reduce(f64::min)?;
-        if steps == 0 {
+        if rounds == 0 {
             return Some(-best);
         }
         // Where a corner comes by, the reach begins all at once.
         let short = |rear: f64| -of(&self.pose(rear)).unwrap_or(f64::NEG_INFINITY);
-        let followed = lowest(&tried, best, STEP / 2.0).into_iter().filter_map(|place| {
+        let hollows = lowest(&tried, best, STEP / 2.0).into_iter().take(most as usize);
+        let followed = hollows.filter_map(|place| {
             let pose = &self.poses[tried[place].0];
             let ends = [pose.rear - STEP, pose.rear + STEP];
-            (pose.stretch <= 0.0).then(|| zoom(ends, steps, &short))
+            (pose.stretch <= 0.0).then(|| zoom(ends, rounds, &short))
         });
         Some(-followed.fold(best, f64::min))
     }

@@ -417,6 +417,24 @@ impl Raise<'_> {
         self.said(format!("parapet of {}", said.name), size, &said.name)
     }
 
+    /// The pitch of a body's roof; level where it has none.
+    fn pitch(&mut self, said: &job::Body) -> Arc<Origin> {
+        let name = &said.name;
+        let what = format!("pitch of {name}");
+        let level = || Origin::plain(what.clone(), 0.0, Why::Default("level"));
+        let sloped = said.roof.as_ref().filter(|roof| roof.kind != RoofKind::Flat);
+        let Some(text) = sloped.and_then(|roof| roof.pitch.clone()) else { return level() };
+        match parse_pitch(&text) {
+            Ok(pitch) => Origin::plain(what, pitch.value.value(), Why::Stated(text)),
+            Err(error) => {
+                let hint = "write rise over run: 4:12";
+                let message = format!("the pitch of {name}: {error}");
+                self.findings.push(Finding::trouble(Subject::Member(name.clone()), message, hint));
+                level()
+            }
+        }
+    }
+
     /// A body that stands against or on another, or free.
     fn other(
         &mut self,
@@ -440,22 +458,7 @@ impl Raise<'_> {
         let length = self.said(of("length"), said.length.as_ref()?, name)?;
         let depth = self.said(of("depth"), &said.depth, name)?;
         let roof = said.roof.as_ref();
-        let stated = roof.and_then(|roof| roof.pitch.clone());
-        let value = match stated.as_deref().map(parse_pitch) {
-            Some(Ok(pitch)) => pitch.value.value(),
-            Some(Err(error)) => {
-                let hint = "write rise over run: 4:12";
-                let message = format!("the pitch of {name}: {error}");
-                self.findings.push(Finding::trouble(Subject::Member(name.clone()), message, hint));
-                0.0
-            }
-            None => 0.0,
-        };
-        let level = roof.is_none_or(|roof| roof.kind == RoofKind::Flat);
-        let pitch = match stated {
-            Some(text) if !level => Origin::plain(of("pitch"), value, Why::Stated(text)),
-            _ => Origin::plain(of("pitch"), 0.0, Why::Default("level")),
-        };
+        let pitch = self.pitch(said);
         let out = matches!(place, BodyPlace::Out(_))
             || (matches!(stand, Stand::Slope(..))
                 && roof.is_some_and(|roof| roof.kind.has_gables()));
@@ -492,12 +495,7 @@ impl Raise<'_> {
             let middle = frame.point([plan[0] / 2.0, 0.0, 0.0]);
             frame.origin[2] = bodies[host].top_over([middle[0], middle[1]]).unwrap_or(0.0);
         }
-        let usual: &[Side] = match stand {
-            Stand::Against(..) => &[Side::Front, Side::Right, Side::Left],
-            // Behind what stands on a slope the roof may come up to its top.
-            Stand::Free | Stand::Ridge(_) | Stand::Slope(..) => &Side::ALL,
-        };
-        let sides = said.walls.clone().unwrap_or_else(|| usual.to_vec());
+        let sides = said.walls.clone().unwrap_or_else(|| usual_sides(stand).to_vec());
         Some(Body {
             name: name.clone(),
             index: standing.index,
@@ -545,5 +543,14 @@ impl Raise<'_> {
         Some(Sized::rule(what, rule, &[&meets.origin, pitch, &depth.origin], |of| {
             of[0] - of[1] * of[2]
         }))
+    }
+}
+
+/// The sides of a body that have a wall where the job says none.
+fn usual_sides(stand: Stand) -> &'static [Side] {
+    match stand {
+        Stand::Against(..) => &[Side::Front, Side::Right, Side::Left],
+        // Behind what stands on a slope the roof may come up to its top.
+        Stand::Free | Stand::Ridge(_) | Stand::Slope(..) => &Side::ALL,
     }
 }

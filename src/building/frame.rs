@@ -147,7 +147,7 @@ impl Raise<'_> {
         }
         for said in &job.members {
             if said.from.is_some() || said.to.is_some() {
-                all.extend(self.from_to(building, said));
+                all.extend(self.between_ends(building, said));
             } else if let Some(stands) = &said.stands {
                 all.extend(self.standing(building, said, stands));
             }
@@ -538,7 +538,7 @@ impl Raise<'_> {
     }
 
     /// Timbers that say where they begin and end, seen from a wall.
-    fn from_to(&mut self, building: &Building, said: &Said) -> Vec<Member> {
+    fn between_ends(&mut self, building: &Building, said: &Said) -> Vec<Member> {
         let (Some(from), Some(to)) = (&said.from, &said.to) else {
             self.findings.push(Finding::look(
                 Subject::Member(said.name.clone()),

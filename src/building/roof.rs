@@ -125,6 +125,47 @@ struct Slab {
     slope: Sized<Compressed>,
 }
 
+impl Slab {
+    /// The lower of two planes, or the only one, with its eave, ridge and slope.
+    fn new(over: Side, plan: Corners, pitch: f64, sizes: [Sized<Compressed>; 3]) -> Self {
+        let [eave, ridge, slope] = sizes;
+        Self { over, upper: false, plan, pitch, eave, ridge, slope }
+    }
+}
+
+fn rectangle(u: [f64; 2], v: [f64; 2]) -> Corners {
+    vec![[u[0], v[0]], [u[1], v[0]], [u[1], v[1]], [u[0], v[1]]]
+}
+
+/// The four planes of a gambrel.
+fn gambrel(body: &Body, profile: &Profile, sizes: &Sizes<'_, '_>) -> Vec<Slab> {
+    let [length, depth] = body.plan();
+    let [front, right, back, left] = body.over;
+    let out = profile.runs == Ridge::Out;
+    let across = if out { length } else { depth };
+    let (run, upper) = profile.upper.unwrap_or((across / 4.0, profile.pitch));
+    let [made_lower, made_upper] = sizes.gambrel(run, upper);
+    // From one eave over the ridge to the other: left to right, or front to back.
+    let (sides, over, long) = if out {
+        ([Side::Left, Side::Right], [left, right], [-front, sizes.far()])
+    } else {
+        ([Side::Front, Side::Back], [front, back], [-left, length + right])
+    };
+    let plan = |strip| if out { rectangle(strip, long) } else { rectangle(long, strip) };
+    let lower = |side, strip| Slab::new(side, plan(strip), profile.pitch, made_lower.clone());
+    let above = |side, strip| Slab {
+        upper: true,
+        ..Slab::new(side, plan(strip), upper, made_upper.clone())
+    };
+    let middle = across / 2.0;
+    vec![
+        lower(sides[0], [-over[0], run]),
+        above(sides[0], [run, middle]),
+        above(sides[1], [middle, across - run]),
+        lower(sides[1], [across - run, across + over[1]]),
+    ]
+}
+
 impl Raise<'_> {
     /// The planes of all roofs, and their valleys.
     pub(super) fn planes(&mut self, building: &Building) -> (Vec<RoofPlane>, Vec<Valley>) {
@@ -145,104 +186,48 @@ impl Raise<'_> {
     fn slabs(&self, building: &Building, body: &Body, profile: &Profile) -> Vec<Slab> {
         let [length, depth] = body.plan();
         let [front, right, back, left] = body.over;
-        let box_ =
-            |u: [f64; 2], v: [f64; 2]| vec![[u[0], v[0]], [u[1], v[0]], [u[1], v[1]], [u[0], v[1]]];
         let along = [-left, length + right];
         let behind = [-front, depth + back];
-        let slab = |over, upper, plan: Corners, pitch, sizes: [Sized<Compressed>; 3]| {
-            let [eave, ridge, slope] = sizes;
-            Slab { over, upper, plan, pitch, eave, ridge, slope }
-        };
         let sizes = Sizes { raise: self, body, profile, building };
         match profile.kind {
             RoofKind::Flat | RoofKind::Shed if self.is_inside(body) => {
                 let (u, v, made) = sizes.between_walls();
-                vec![slab(Side::Front, false, box_(u, v), profile.pitch, made)]
+                vec![Slab::new(Side::Front, rectangle(u, v), profile.pitch, made)]
             }
             RoofKind::Flat => {
-                vec![slab(Side::Front, false, box_(along, behind), 0.0, sizes.flat())]
+                vec![Slab::new(Side::Front, rectangle(along, behind), 0.0, sizes.flat())]
             }
             RoofKind::Shed => {
                 let far = if matches!(body.stand, Stand::Slope(..)) { sizes.far() } else { depth };
                 let behind = [behind[0], behind[1].max(far)];
-                vec![slab(Side::Front, false, box_(along, behind), profile.pitch, sizes.shed())]
+                vec![Slab::new(Side::Front, rectangle(along, behind), profile.pitch, sizes.shed())]
             }
             _ if profile.half => {
                 let made = sizes.gable(true);
-                vec![slab(Side::Front, false, box_(along, behind), profile.pitch, made)]
+                vec![Slab::new(Side::Front, rectangle(along, behind), profile.pitch, made)]
             }
-            RoofKind::Gable | RoofKind::Monitor => match profile.runs {
-                Ridge::Along => {
-                    let middle = depth / 2.0;
-                    let made = sizes.gable(false);
-                    vec![
-                        slab(
-                            Side::Front,
-                            false,
-                            box_(along, [-front, middle]),
-                            profile.pitch,
-                            made.clone(),
-                        ),
-                        slab(
-                            Side::Back,
-                            false,
-                            box_(along, [middle, depth + back]),
-                            profile.pitch,
-                            made,
-                        ),
-                    ]
-                }
-                Ridge::Out => {
-                    let middle = length / 2.0;
-                    let made = sizes.out();
-                    let far = sizes.far();
-                    vec![
-                        slab(
-                            Side::Right,
-                            false,
-                            box_([middle, length + right], [-front, far]),
-                            profile.pitch,
-                            made.clone(),
-                        ),
-                        slab(
-                            Side::Left,
-                            false,
-                            box_([-left, middle], [-front, far]),
-                            profile.pitch,
-                            made,
-                        ),
-                    ]
-                }
-            },
-            RoofKind::Gambrel => {
-                let out = profile.runs == Ridge::Out;
-                let across = if out { length } else { depth };
-                let (run, upper) = profile.upper.unwrap_or((across / 4.0, profile.pitch));
-                let made = sizes.gambrel(run, upper);
-                let far = if out { sizes.far() } else { 0.0 };
-                // From one eave over the ridge to the other: left to right, or
-                // front to back.
-                let (sides, over, long) = if out {
-                    ([Side::Left, Side::Right], [left, right], [-front, far])
-                } else {
-                    ([Side::Front, Side::Back], [front, back], along)
+            RoofKind::Gable | RoofKind::Monitor => {
+                // Two planes that meet over the middle.
+                let far = if profile.runs == Ridge::Out { sizes.far() } else { 0.0 };
+                let (sides, plans, made) = match profile.runs {
+                    Ridge::Along => (
+                        [Side::Front, Side::Back],
+                        [[-front, depth / 2.0], [depth / 2.0, depth + back]]
+                            .map(|strip| rectangle(along, strip)),
+                        sizes.gable(false),
+                    ),
+                    Ridge::Out => (
+                        [Side::Right, Side::Left],
+                        [[length / 2.0, length + right], [-left, length / 2.0]]
+                            .map(|strip| rectangle(strip, [-front, far])),
+                        sizes.out(),
+                    ),
                 };
-                let middle = across / 2.0;
-                let strips = [
-                    (sides[0], false, [-over[0], run]),
-                    (sides[0], true, [run, middle]),
-                    (sides[1], true, [middle, across - run]),
-                    (sides[1], false, [across - run, across + over[1]]),
-                ];
-                strips
-                    .into_iter()
-                    .map(|(side, is_upper, strip)| {
-                        let plan = if out { box_(strip, long) } else { box_(long, strip) };
-                        let pitch = if is_upper { upper } else { profile.pitch };
-                        slab(side, is_upper, plan, pitch, made[usize::from(is_upper)].clone())
-                    })
+                let both = sides.into_iter().zip(plans);
+                both.map(|(side, plan)| Slab::new(side, plan, profile.pitch, made.clone()))
                     .collect()
             }
+            RoofKind::Gambrel => gambrel(body, profile, &sizes),
             RoofKind::Hip => self.hip(body, profile, &sizes, (along, behind)),
         }
     }

@@ -87,14 +87,14 @@ fn outsides(shapes: Vec<Vec<Corners>>, given: &[[f64; 2]]) -> Vec<Corners> {
             if area(&corners) < 0.0 {
                 corners.reverse();
             }
-            straight(corners)
+            straight(&corners)
         })
         .filter(|corners| corners.len() > 2)
         .collect()
 }
 
 /// The same without corners on a straight line.
-fn straight(corners: Corners) -> Corners {
+fn straight(corners: &[[f64; 2]]) -> Corners {
     let count = corners.len();
     let bends = |number: &usize| {
         let (a, b, c) = (

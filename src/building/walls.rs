@@ -39,14 +39,19 @@ impl Raise<'_> {
         let mut walls = Vec::new();
         let mut all = Vec::new();
         for (at, body) in bodies.iter().enumerate() {
-            let corners = self.corners(body);
-            for side in ORDER.into_iter().filter(|side| body.has(*side)) {
-                let Some(mut wall) = self.bare_wall(body, side, bodies) else { continue };
-                wall.behind = self.behind(at, side, bodies, &sides, &wall.plane);
-                let missing = self.missing(body, bodies, &sides);
-                self.lay(&mut wall, body, &corners, &sides[at], missing.as_deref());
-                walls.push(wall);
+            let mut bare: Vec<Wall> = ORDER
+                .into_iter()
+                .filter(|side| body.has(*side))
+                .filter_map(|side| self.bare_wall(body, side, bodies))
+                .collect();
+            let mut corners = self.corners(body);
+            corners.retain(|corner| bare.iter().filter(|it| corner.joins(it.id.side)).count() == 2);
+            let missing = self.missing(body, bodies, &sides);
+            for wall in &mut bare {
+                wall.behind = self.behind(at, wall.id.side, bodies, &sides, &wall.plane);
+                self.lay(wall, body, &corners, &sides[at], missing.as_deref());
             }
+            walls.extend(bare);
             self.too_small(body, &sides[at]);
             all.extend(corners);
         }

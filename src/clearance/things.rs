@@ -99,7 +99,7 @@ impl Ground {
     /// Where the building stands: on the site where there is one, else with the
     /// left corner of its front at zero.
     fn of(compress: &Compression, rail: ModelLength, scale: f64) -> Self {
-        let placed = compress.ground.as_ref().and_then(|ground| ground.placement);
+        let placed = compress.ground.as_ref().and_then(|ground| ground.walls);
         let (corner, angle) = placed.map_or(([0.0; 2], 0.0), |it| (it.corner, it.angle));
         let (sin, cos) = angle.sin_cos();
         Self { corner, turn: [cos, sin], rail: rail.in_inches(), scale }

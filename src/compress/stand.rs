@@ -23,6 +23,9 @@ pub struct Standpoint {
     /// Where the building as built stands: in the middle of that front. Nothing
     /// where it does not fit.
     pub built: Option<Placement>,
+    /// The four walls of the main body within that place; where it does not fit,
+    /// from the corner of the longest front.
+    pub walls: Option<Placement>,
     /// The track's clearances, where there is a track.
     pub clearance: Option<Clearance>,
     /// What the ground takes at several depths.
@@ -60,12 +63,18 @@ pub(super) fn standpoint(
     let front = ModelLength::inches(placement.map_or(0.0, |placed| placed.front));
     let length = model(reach.length());
     let built = placement.filter(|placed| length <= placed.front + site::WITHIN);
+    let within = |placed: Placement| {
+        let corner = [-model(reach.along[0]), -model(reach.behind[0])];
+        placed.within_it(corner, model(body.length.in_inches()), model(body.depth.in_inches()))
+    };
+    let built = built.map(|placed| placed.holding(length, model(reach.depth())));
     let own = case.full_length() / case.faces.body.depth.in_inches().max(1.0);
     let aspect = survey.aspect.unwrap_or([own * (1.0 - ASPECT_PLAY), own * (1.0 + ASPECT_PLAY)]);
     Ok(Some(Standpoint {
         longest: case.scale.enlarge(front),
         placement,
-        built: built.map(|placed| placed.holding(length, model(reach.depth()))),
+        walls: built.or(placement).map(within),
+        built,
         clearance: survey.clearance,
         taken: taken(case, survey, decision.depth)?,
         aspect,

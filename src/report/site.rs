@@ -52,13 +52,13 @@ fn lead(compression: &Compression, sizes: &Sizes) -> Vec<String> {
             "The job has no [site] with an outline: only the straight space counts.".to_owned(),
         ];
     };
-    let mut lead = vec![match &stand.built {
-        Some(placed) => format!(
+    let mut lead = vec![match stand.built.as_ref().zip(stand.walls.as_ref()) {
+        Some((placed, walls)) => format!(
             "As built it stands {} by {}, {}, left corner of the front at {}.",
             model(placed.front, sizes),
             model(placed.depth, sizes),
             turned(placed),
-            at(placed.corner, sizes),
+            at(walls.corner, sizes),
         ),
         None => "As built it does not stand on this ground.".to_owned(),
     }];

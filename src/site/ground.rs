@@ -47,9 +47,15 @@ impl Placement {
     /// line kept.
     #[must_use]
     pub fn holding(&self, front: f64, depth: f64) -> Self {
-        let aside = 0.5 * (self.front - front);
+        self.within_it([0.5 * (self.front - front), 0.0], front, depth)
+    }
+
+    /// A rectangle within it: its left corner so far along and behind the front.
+    #[must_use]
+    pub fn within_it(&self, [along, back]: [f64; 2], front: f64, depth: f64) -> Self {
         let (sin, cos) = self.angle.sin_cos();
-        let corner = [self.corner[0] + aside * cos, self.corner[1] + aside * sin];
+        let [x, y] = self.corner;
+        let corner = [x + along * cos - back * sin, y + along * sin + back * cos];
         Self { front, depth, corner, ..*self }
     }
 

@@ -64,7 +64,7 @@ impl Chain<'_> {
             }
             Why::Said(size) => steps.extend(self.size(&origin.what, size, depth)),
             Why::Stated(text) => {
-                push(depth, format!("{}: {text}, as stated", origin.what), Subject::Job)
+                push(depth, format!("{}: {text}, as stated", origin.what), Subject::Job);
             }
             Why::Default(source) => push(depth, format!("{}: {source}", origin.what), Subject::Job),
             Why::Row(row) => push(depth, format!("{}: {row}", origin.what), Subject::Job),

@@ -114,6 +114,7 @@ fn plane<'b>(building: &'b Building, body: &str, over: Side) -> &'b RoofPlane {
 #[test]
 fn a_dormer_dies_in_the_slope_it_stands_on() {
     let dormer = "[[body]]\nname = \"dormer\"\nlength = \"60 in\"\ndepth = \"80 in\"\neave = \"36 in\"\n\
+         walls = [\"front\", \"left\", \"right\"]\n\
          stands = { on = \"main/front\", at = \"100 in\", back = \"24 in\" }\n\
          [body.roof]\nkind = \"gable\"\npitch = \"6:12\"\neave = \"6 in\"\nrake = \"4 in\"\nsheet = \"sheet\"\n";
     let text = main_body("kind = \"gable\"\npitch = \"12:12\"") + dormer;

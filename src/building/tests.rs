@@ -200,7 +200,8 @@ fn a_hip_against_a_wall_has_three_planes() {
     let behind = &building.wall(&FaceId::new("main", Side::Right)).expect("an end").behind[0];
     let meets: Vec<(f64, f64)> =
         behind.meets.iter().map(|(x, y)| (x.in_inches(), y.in_inches())).collect();
-    for (found, wanted) in meets.iter().zip([(20.0, 84.0), (68.0, 108.0), (92.0, 108.0), (140.0, 84.0)])
+    for (found, wanted) in
+        meets.iter().zip([(20.0, 84.0), (68.0, 108.0), (92.0, 108.0), (140.0, 84.0)])
     {
         near(found.0, wanted.0);
         near(found.1, wanted.1);

@@ -463,7 +463,13 @@ impl Raise<'_> {
             || (matches!(stand, Stand::Slope(..))
                 && roof.is_some_and(|roof| roof.kind.has_gables()));
         let eave = self.eave(said, &pitch, &depth)?;
-        let against = matches!(stand, Stand::Against(..) | Stand::Slope(..));
+        // With a back of its own it stands free behind: a tower before a wall.
+        let own_back = said.walls.as_ref().is_some_and(|walls| walls.contains(&Side::Back));
+        let against = match stand {
+            Stand::Against(..) => !own_back,
+            Stand::Slope(..) => true,
+            Stand::Free | Stand::Ridge(_) => false,
+        };
         let profile = roof.map(|roof| {
             let mut profile = Profile {
                 kind: roof.kind,
@@ -515,7 +521,7 @@ impl Raise<'_> {
             sides,
             sheet,
             joint: said.corners.unwrap_or_default(),
-            bare: said.behind == job::Behind::Bare,
+            bare: said.behind == job::Behind::Bare && !own_back,
         })
     }
 

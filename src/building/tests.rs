@@ -114,6 +114,7 @@ fn plane<'b>(building: &'b Building, body: &str, over: Side) -> &'b RoofPlane {
 #[test]
 fn a_dormer_dies_in_the_slope_it_stands_on() {
     let dormer = "[[body]]\nname = \"dormer\"\nlength = \"60 in\"\ndepth = \"80 in\"\neave = \"36 in\"\n\
+         walls = [\"front\", \"left\", \"right\"]\n\
          stands = { on = \"main/front\", at = \"100 in\", back = \"24 in\" }\n\
          [body.roof]\nkind = \"gable\"\npitch = \"6:12\"\neave = \"6 in\"\nrake = \"4 in\"\nsheet = \"sheet\"\n";
     let text = main_body("kind = \"gable\"\npitch = \"12:12\"") + dormer;
@@ -288,4 +289,50 @@ fn a_parapet_leaves_the_wall_behind_bare_where_its_ends_stand() {
     near(high(100.0), 80.0);
     near(high(147.0), 92.0);
     near(high(151.0), 0.0);
+}
+
+#[test]
+fn a_tower_before_a_wall_has_a_roof_all_round() {
+    let tower = "[[body]]\nname = \"tower\"\nlength = \"100 in\"\ndepth = \"80 in\"\neave = \"300 in\"\n\
+         walls = [\"front\", \"right\", \"back\", \"left\"]\n\
+         stands = { against = \"main/front\", at = \"50 in\" }\n\
+         [body.roof]\nkind = \"hip\"\npitch = \"12:12\"\neave = \"10 in\"\nsheet = \"sheet\"\n";
+    let text = main_body("kind = \"gable\"\npitch = \"6:12\"") + tower;
+    let building = raised(&text, RoofFollows::KeepPitch);
+    assert_eq!(planes(&building, "tower").len(), 4);
+    let area: f64 = planes(&building, "tower").iter().map(|plane| plane.area()).sum();
+    near(area, 120.0 * 100.0 * 2.0_f64.sqrt());
+    // Its own back stands there, so that its ends stop at it, and the wall behind
+    // keeps its boards.
+    let end = building.wall(&FaceId::new("tower", Side::Left)).expect("an end");
+    near(inches(&end.layers[1].length()), 80.0 - 6.0 - 6.0);
+    let front = building.wall(&FaceId::new("main", Side::Front)).expect("the front");
+    near(line_at(&front.layers[0].foot, Full::inches(100.0)).in_inches(), 0.0);
+}
+
+#[test]
+fn the_same_building_from_either_side_is_mirrored() {
+    let annex = |at: &str| {
+        format!(
+            "[[body]]\nname = \"annex\"\nlength = \"100 in\"\ndepth = \"60 in\"\neave = \"80 in\"\n\
+             stands = {{ against = \"main/front\", {at} = \"30 in\" }}\n\
+             [body.roof]\nkind = \"shed\"\npitch = \"3:12\"\neave = \"12 in\"\nrake = \"4 in\"\n"
+        )
+    };
+    let main = main_body("kind = \"gable\"\npitch = \"6:12\"\neave = \"12 in\"");
+    let [left, right] =
+        ["at", "at-right"].map(|at| raised(&(main.clone() + &annex(at)), RoofFollows::KeepPitch));
+    for (wall, other) in left.walls.iter().zip(&right.walls) {
+        assert_eq!(wall.layers.len(), other.layers.len(), "{}", wall.name);
+    }
+    let of = |building: &Building, side| {
+        let wall = building.wall(&FaceId::new("annex", side)).expect("an end");
+        wall.layers.iter().map(|layer| inches(&layer.length())).collect::<Vec<f64>>()
+    };
+    for (a, b) in of(&left, Side::Left).into_iter().zip(of(&right, Side::Right)) {
+        near(a, b);
+    }
+    let [a, b] = [&left, &right].map(|it| it.footprint(Counts::All).expect("a plan"));
+    near(a.along[0], 480.0 - b.along[1]);
+    near(a.depth(), b.depth());
 }

@@ -258,8 +258,7 @@ impl Plan {
             return;
         };
         let given = Given { job, catalog, compress, building, scale };
-        let taken =
-            Taken { job, catalog, survey: &self.survey, compress, building, stock, scale };
+        let taken = Taken { job, catalog, survey: &self.survey, compress, building, stock, scale };
         let (clearance, parts) = both(|| clearance::run(given), || parts(taken, known));
         self.findings.extend(parts.findings);
         self.takeoff = Ok(parts.value.takeoff);

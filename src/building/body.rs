@@ -139,7 +139,7 @@ fn element<'e>(row: &'e [Element], name: &str) -> Option<&'e Element> {
 }
 
 impl Raise<'_> {
-    /// All bodies that stand, in the order of the job.
+    /// All bodies that stand, each after the one it stands on.
     pub(super) fn bodies(&mut self) -> Vec<Body> {
         let shape = self.shape;
         let mut bodies: Vec<Body> = Vec::new();

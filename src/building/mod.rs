@@ -14,6 +14,7 @@
 //! | `eaves`, `near` | tails and fascias; how bodies lie to one another on a roof |
 //! | `frame` | members with two ends; roofs on posts |
 //! | `leaf`, `flange`, `bought`, `wire` | door leaves, flanges beside trim, bought parts, wires of lamps |
+//! | `meeting` | which of two pieces that meet is trimmed, and by how much |
 //! | `ground` | decks, steps, terraces, the base |
 //! | `solid` | everything as flat shapes pushed out, for clearance and pictures |
 //!
@@ -31,6 +32,7 @@ mod hole;
 mod inside;
 mod layer;
 mod leaf;
+mod meeting;
 mod near;
 pub mod origin;
 pub mod outline;
@@ -57,6 +59,7 @@ pub use ground::{BasePlate, Deck, Flight, Retaining};
 pub use inside::{Floor, Inside, Lid};
 pub use layer::{EdgeCut, Layer, LayerHole, LayerId, Role};
 pub use leaf::{Brace, Leaf};
+pub use meeting::Meeting;
 pub use origin::{Origin, Sized, Why};
 pub use outline::{Outline, Point};
 pub use place::{Frame, Plane, Reach};

@@ -109,6 +109,23 @@ pub struct Scheme {
     tops: Vec<f64>,
 }
 
+/// The bodies, each after the one it stands on: the order of the file says
+/// nothing. What stands in a ring comes last; it is refused when the job is read.
+fn hosts_first(job: &Job) -> Vec<usize> {
+    let mut placed: Vec<usize> = Vec::new();
+    let mut waiting: Vec<usize> = (0..job.bodies.len()).collect();
+    while !waiting.is_empty() {
+        let stands = |index: &usize| {
+            let host = job.bodies[*index].stands.as_ref().map(|it| it.body());
+            host.is_none_or(|name| !waiting.iter().any(|other| job.bodies[*other].name == name))
+        };
+        let (ready, rest): (Vec<usize>, Vec<usize>) = waiting.iter().partition(|it| stands(it));
+        placed.extend(if ready.is_empty() { &rest } else { &ready });
+        waiting = if ready.is_empty() { Vec::new() } else { rest };
+    }
+    placed
+}
+
 impl Scheme {
     /// Reads bodies, decks, terraces and base. What has no place is told and
     /// left out.
@@ -116,7 +133,8 @@ impl Scheme {
     pub fn of(job: &Job, survey: &Survey, faces: &Faces) -> Outcome<Self> {
         let mut read = Read { job, survey, faces, findings: Vec::new() };
         let mut scheme = Self::default();
-        for (index, body) in job.bodies.iter().enumerate() {
+        for index in hosts_first(job) {
+            let body = &job.bodies[index];
             let standing = if index == 0 { Some(main()) } else { read.stand(index, body, &scheme) };
             let Some(standing) = standing else { continue };
             scheme.add(&mut read, body, standing);

@@ -66,7 +66,7 @@ impl Row {
 
 /// The boards of a zone.
 pub(super) fn board_pieces(skin: &Skin<'_>, zone: &Zone<'_>, row: &Row) -> Vec<Piece> {
-    let wall = &skin.wall;
+    let wall = &skin.cut;
     let mut pieces = Vec::new();
     for edges in row.row.edges.windows(2) {
         let (left, right) = (edges[0], edges[1]);
@@ -90,7 +90,7 @@ fn board(
     (left, right): (Full, Full),
     (low, high): Upright,
 ) -> Piece {
-    let wall = &skin.wall;
+    let wall = &skin.cut;
     let mut covers = wall.area((left, right), (low, high));
     let mut notches = 0;
     for hole in &wall.holes {

@@ -25,7 +25,7 @@ pub(super) fn pieces(shop: &mut Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>) -> V
             "set the height to whole courses",
         ));
     }
-    let shapes = wall.shapes((skin.left, skin.right), (zone.from, zone.to), &wall.holes);
+    let shapes = skin.cut.shapes((skin.left, skin.right), (zone.from, zone.to), &skin.cut.holes);
     let half = shop.size(zone.cladding.length.as_ref(), Full::inches(8.0)) / 2.0;
     shapes.iter().map(|shape| sheet(skin, zone, (count, half), shape)).collect()
 }

@@ -65,7 +65,7 @@ fn courses(
     zone: &Zone<'_>,
     run: &CourseRun<Compressed>,
 ) -> Vec<Piece> {
-    let wall = &skin.wall;
+    let wall = &skin.cut;
     let exposure = course(shop, zone, run);
     let mut pieces = Vec::new();
     for course in 0..run.count {

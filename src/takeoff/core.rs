@@ -64,7 +64,7 @@ pub(super) fn sheet_pieces(
     layer: &Layer,
     battens: &[Full],
 ) -> Vec<Piece> {
-    let skin = Skin::of(wall, layer);
+    let skin = Skin::of(wall, layer, shop.scale);
     let joints = joints(shop, body, inside, &skin);
     for at in &joints {
         shop.joints.push(Joint {

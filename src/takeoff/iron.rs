@@ -27,13 +27,17 @@ pub(super) fn sheet(
 /// The sheets of a zone: columns of the cover, tiers with their end lap, cut
 /// where an opening takes the whole width.
 pub(super) fn pieces(shop: &mut Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>) -> Vec<Piece> {
-    let wall = &skin.wall;
+    let wall = &skin.cut;
     let (cover, length, lap) = sheet(shop, zone.cladding);
     odd_sheet(shop, wall, cover);
     let row = boards(wall.width, cover, Remainder::Leave);
     let mut pieces = Vec::new();
-    for edges in row.edges.windows(2) {
-        let Some((left, right)) = skin.within(edges[0], edges[1]) else { continue };
+    let last = row.edges.len().saturating_sub(1);
+    for (at, edges) in row.edges.windows(2).enumerate() {
+        // The first and the last run on where the layer does.
+        let from = if at == 0 { edges[0].min(skin.left) } else { edges[0] };
+        let to = if at + 1 == last { edges[1].max(skin.right) } else { edges[1] };
+        let Some((left, right)) = skin.within(from, to) else { continue };
         let top = wall.highest(left, right).min(zone.to);
         let foot = wall.lowest(left, right).max(zone.from);
         for (low, high) in open(wall, (left, right), (foot, top)) {
@@ -73,7 +77,7 @@ struct Sheet {
 
 fn piece(shop: &Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>, sheet: Sheet) -> Piece {
     let Sheet { across: (left, right), upright: (foot, head), lap } = sheet;
-    let wall = &skin.wall;
+    let wall = &skin.cut;
     let name = &zone.cladding.name;
     let mut covers = wall.area((left, right), (foot, head));
     let mut notched = no_area();

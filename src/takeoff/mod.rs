@@ -403,7 +403,7 @@ fn clad(
     layer: &Layer,
     bands: &trim::Bands,
 ) -> (Vec<Piece>, Option<Cover>) {
-    let skin = Skin::of(wall, layer);
+    let skin = Skin::of(wall, layer, shop.scale);
     let mut pieces: Vec<Piece> = Vec::new();
     let zones = zone::zones(shop, &skin);
     let mut wanted = no_area();
@@ -431,7 +431,7 @@ fn clad(
 fn net_area(skin: &Skin<'_>, zone: &zone::Zone<'_>) -> Area<Compressed> {
     let zero = CompressedLength::ZERO;
     let mut area = skin.wall.area((skin.left, skin.right), (zone.from, zone.to));
-    for hole in &skin.wall.holes {
+    for hole in &skin.cut.holes {
         let tall = (hole.head().min(zone.to) - hole.foot.max(zone.from)).max(zero);
         area -= hole.width * tall;
     }

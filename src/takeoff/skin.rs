@@ -3,30 +3,38 @@
 
 use std::sync::Arc;
 
-use crate::building::{Layer, Origin, Sized, Wall, Why};
-use crate::quantity::{Compressed, CompressedLength};
+use crate::building::{Layer, LayerHole, Origin, Sized, Wall, Why};
+use crate::quantity::{Compressed, CompressedLength, ModelLength, Scale};
 
 type Full = CompressedLength;
 
 /// A layer of a wall.
 pub(super) struct Skin<'a> {
-    /// The wall as the layer has it.
+    /// The wall as the layer has it, its openings as described.
     pub(super) wall: Wall,
+    /// The same with the holes that are cut in the layer.
+    pub(super) cut: Wall,
     /// The layer.
     pub(super) layer: &'a Layer,
     /// Its left edge, from the left corner of the face.
     pub(super) left: Full,
     /// Its right edge.
     pub(super) right: Full,
+    /// The scale.
+    ratio: Arc<Origin>,
 }
 
 impl<'a> Skin<'a> {
-    pub(super) fn of(wall: &Wall, layer: &'a Layer) -> Self {
+    pub(super) fn of(wall: &Wall, layer: &'a Layer, scale: &Scale) -> Self {
+        let seen = wall.seen_as(layer);
+        let holes = layer.holes.iter().map(|hole| hole.hole.clone()).collect();
         Self {
-            wall: wall.seen_as(layer),
+            cut: Wall { holes, ..seen.clone() },
+            wall: seen,
             layer,
             left: layer.left.length,
             right: layer.right.length,
+            ratio: ratio(scale),
         }
     }
 
@@ -65,7 +73,38 @@ impl<'a> Skin<'a> {
                 );
             }
         }
-        otherwise()
+        let ends = self.layer.holes.iter().filter_map(|hole| self.hole_ends(hole));
+        let mut edges = ends.flat_map(|[left, right, ..]| [left, right]);
+        edges.find(|it| near(Full::inches(it.value))).unwrap_or_else(otherwise)
+    }
+
+    /// Why the edges of a hole are where they are: left, right, foot and head.
+    fn hole_ends(&self, hole: &LayerHole) -> Option<[Arc<Origin>; 4]> {
+        let why = self.wall.hole_why(&hole.hole.label)?;
+        let [wide, high] = [&hole.width, &hole.height].map(|it| &it.origin);
+        let ratio = &self.ratio;
+        let of = [&why.left, &why.width, wide, ratio];
+        let rule = "about the middle of the opening";
+        let left = Origin::rule("left edge of the hole", rule, &of, |of| {
+            of[0] + (of[1] - of[2] * of[3]) / 2.0
+        });
+        let right = Origin::rule("right edge of the hole", rule, &of, |of| {
+            of[0] + (of[1] + of[2] * of[3]) / 2.0
+        });
+        let of = [&why.foot, &why.height, high, ratio];
+        // What stands on the foot of the wall stands on its sill.
+        if hole.hole.foot.agrees(Full::inches(why.foot.value), Full::inches(1e-9)) {
+            let rule = "on the sill";
+            let head = Origin::rule("head of the hole", rule, &[&why.foot, high, ratio], |of| {
+                of[0] + of[1] * of[2]
+            });
+            return Some([left, right, Arc::clone(&why.foot), head]);
+        }
+        let foot =
+            Origin::rule("foot of the hole", rule, &of, |of| of[0] + (of[1] - of[2] * of[3]) / 2.0);
+        let head =
+            Origin::rule("head of the hole", rule, &of, |of| of[0] + (of[1] + of[2] * of[3]) / 2.0);
+        Some([left, right, foot, head])
     }
 
     /// Why a height on the wall is as it is: the foot, the top there, an edge of
@@ -91,6 +130,11 @@ impl<'a> Skin<'a> {
                 });
             }
         }
+        let ends = self.layer.holes.iter().filter_map(|hole| self.hole_ends(hole));
+        let mut edges = ends.flat_map(|[.., foot, head]| [foot, head]);
+        if let Some(edge) = edges.find(|it| near(it.value)) {
+            return edge;
+        }
         if near(self.wall.top_at(Full::inches(x.value)).in_inches()) {
             return self.wall.top_why(x);
         }
@@ -100,6 +144,12 @@ impl<'a> Skin<'a> {
         }
         otherwise()
     }
+}
+
+/// Full size over model.
+pub(super) fn ratio(scale: &Scale) -> Arc<Origin> {
+    let one: Full = scale.enlarge(ModelLength::inches(1.0));
+    Origin::plain("scale", one.in_inches(), Why::Stated(scale.name.clone()))
 }
 
 /// The foot of the walls.

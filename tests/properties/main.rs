@@ -1,6 +1,7 @@
 //! What must hold for whatever is put in.
 
 mod bench;
+mod buildings;
 mod clearance;
 mod data;
 mod mock_up;

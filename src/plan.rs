@@ -242,6 +242,11 @@ impl Plan {
     fn add_parts_and_clearance(&mut self, job: &Job, catalog: &Catalog, known: &Known) {
         let (Ok(scale), Ok(compress), Ok(stock)) = (&self.scale, &self.compress, &self.stock)
         else {
+            // Track and what stands beside it need no building.
+            if let Ok(scale) = &self.scale {
+                let alone = clearance::alone(job, catalog, scale);
+                self.clearance = staged(alone, &mut self.findings);
+            }
             return;
         };
         let given = Given { job, catalog, survey: &self.survey, compress, stock, scale };

@@ -111,13 +111,49 @@ pub struct Given<'a> {
     pub scale: &'a Scale,
 }
 
+/// What the track and its cars come from: no building is in it.
+#[derive(Clone, Copy, Debug)]
+struct Laid<'a> {
+    job: &'a Job,
+    catalog: &'a Catalog,
+    scale: &'a Scale,
+}
+
 /// Holds the building against the track; nothing where the job has no track.
 ///
 /// # Errors
 ///
 /// Track that cannot be laid, and cars that cannot stand on it: named.
 pub fn run(given: Given<'_>) -> Staged<Option<Clearance>> {
-    let Given { job, scale, .. } = given;
+    let Given { job, catalog, scale, .. } = given;
+    let gathered = |findings: &mut Vec<Finding>| gather(given, findings);
+    held(Laid { job, catalog, scale }, gathered, |car| spotted(given, car))
+}
+
+/// Holds what else stands there against the track, where nothing is built yet;
+/// nothing where the job has no track or nothing stands beside it.
+///
+/// # Errors
+///
+/// As [`run`].
+pub fn alone(job: &Job, catalog: &Catalog, scale: &Scale) -> Staged<Option<Clearance>> {
+    if job.obstacles.is_empty() {
+        return Ok(Outcome { value: None, findings: Vec::new() });
+    }
+    let rail = job.track.as_ref().and_then(|track| track.rail.as_ref());
+    let ground = Ground::bare(rail.map_or(ModelLength::ZERO, |rail| rail.length()));
+    let items = |_: &mut Vec<Finding>| {
+        job.obstacles.iter().map(|said| structure::standing(said, ground)).collect()
+    };
+    held(Laid { job, catalog, scale }, items, |_| None)
+}
+
+fn held(
+    given: Laid<'_>,
+    gathered: impl FnOnce(&mut Vec<Finding>) -> Vec<structure::Item>,
+    spotted: impl FnOnce(&Car) -> Option<Spots>,
+) -> Staged<Option<Clearance>> {
+    let Laid { job, scale, .. } = given;
     let Some(chain) = laid::chain(job, scale) else {
         return Ok(Outcome { value: None, findings: Vec::new() });
     };
@@ -125,7 +161,7 @@ pub fn run(given: Given<'_>) -> Staged<Option<Clearance>> {
     let cars = cars(given)?;
     let mut findings = Vec::new();
     let standards = standards(given, &chain, &cars, &mut findings)?;
-    let items = gather(given, &mut findings);
+    let items = gathered(&mut findings);
     let checked = each(&items, |item| Checked {
         name: item.name.clone(),
         subject: item.subject.clone(),
@@ -139,7 +175,7 @@ pub fn run(given: Given<'_>) -> Staged<Option<Clearance>> {
         worst,
         sharpest: (chain.sharpest() > 1e-9).then(|| ModelLength::inches(1.0 / chain.sharpest())),
         margin: margin(given),
-        spots: cars.first().and_then(|car| spotted(given, car)),
+        spots: cars.first().and_then(spotted),
         floors: floors(&items, &cars, scale),
         gauge: gauge(&picture, &standards),
         standards: standards.iter().map(|it| told(it, along)).collect(),
@@ -152,8 +188,8 @@ pub fn run(given: Given<'_>) -> Staged<Option<Clearance>> {
 
 /// The cars that pass: those the job names, else the car of its site, else the
 /// first of the data.
-fn cars(given: Given<'_>) -> Result<Vec<Car>, Stop> {
-    let Given { job, catalog, .. } = given;
+fn cars(given: Laid<'_>) -> Result<Vec<Car>, Stop> {
+    let Laid { job, catalog, .. } = given;
     let named = job.track.as_ref().map_or(&[][..], |track| &track.cars);
     let find = |name: &String| {
         let own = job.cars.iter().find(|car| car.key.eq_ignore_ascii_case(name));
@@ -226,8 +262,8 @@ fn car_of_site(track: &SiteTrack) -> Result<Car, Stop> {
     })
 }
 
-fn margin(given: Given<'_>) -> [ModelLength; 3] {
-    let Given { job, catalog, .. } = given;
+fn margin(given: Laid<'_>) -> [ModelLength; 3] {
+    let Laid { job, catalog, .. } = given;
     let track = job.track.as_ref();
     let site = job.site.as_ref().and_then(|site| site.track.as_ref());
     let said = track.and_then(|track| track.margin.as_ref());
@@ -242,12 +278,12 @@ fn margin(given: Given<'_>) -> [ModelLength; 3] {
 }
 
 fn standards<'a>(
-    given: Given<'a>,
+    given: Laid<'a>,
     chain: &'a chain::Chain,
     cars: &[Car],
     findings: &mut Vec<Finding>,
 ) -> Result<Vec<Standard<'a>>, Stop> {
-    let Given { job, catalog, scale, .. } = given;
+    let Laid { job, catalog, scale } = given;
     let track = job.track.as_ref();
     let half_gauge = laid::half_gauge(track, scale);
     let want: f64 = margin(given).iter().map(|part| part.in_inches()).sum();

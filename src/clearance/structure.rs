@@ -70,6 +70,11 @@ impl Ground {
         Self { corner, turn: [cos, sin], rail: rail.in_inches() }
     }
 
+    /// Ground without a building: its corner at zero.
+    pub(super) fn bare(rail: ModelLength) -> Self {
+        Self { corner: [0.0; 2], turn: [1.0, 0.0], rail: rail.in_inches() }
+    }
+
     /// A point along the front, out from it, and up from the foot of the wall.
     fn point(&self, along: f64, out: f64, up: f64) -> Point {
         let level = self.direction(along, out);
@@ -105,7 +110,7 @@ impl Gather<'_> {
             self.member(member);
         }
         for obstacle in &self.job.obstacles {
-            self.obstacle(obstacle);
+            self.items.push(standing(obstacle, self.ground));
         }
     }
 
@@ -299,28 +304,34 @@ impl Gather<'_> {
             }
         }
     }
+}
 
-    fn obstacle(&mut self, said: &Obstacle) {
-        let end = |at: &[crate::job::said::Said<crate::quantity::Model>; 3]| {
-            let [along, back, up] = [&at[0], &at[1], &at[2]].map(|it| it.length().in_inches());
-            self.ground.point(along, -back, up)
-        };
-        let (from, to) = (end(&said.from), end(&said.to));
-        let half = said.thickness.as_ref().map_or(0.0, |it| it.length().in_inches() / 2.0);
-        let way = [to[0] - from[0], to[1] - from[1]];
-        let long = way[0].hypot(way[1]);
-        // A bar that goes along is thick to its sides and up; one that stands, to
-        // all sides.
-        let across = if long > 1e-9 {
-            let side = [-way[1] / long, way[0] / long, 0.0];
-            [(side, half), ([0.0, 0.0, 1.0], if said.solid { 0.0 } else { half })]
-        } else {
-            [(self.ground.direction(1.0, 0.0), half), (self.ground.direction(0.0, 1.0), half)]
-        };
-        let down =
-            if said.solid { (from[2] + self.ground.rail).max(from[2]).max(0.0) } else { 0.0 };
-        let bar = Bar { ends: [from, to], across };
-        self.push(&said.name, Subject::Obstacle(said.name.clone()), What::Other, bar, down);
+/// Something that stands there and is no part of the building.
+pub(super) fn standing(said: &Obstacle, ground: Ground) -> Item {
+    let end = |at: &[crate::job::said::Said<crate::quantity::Model>; 3]| {
+        let [along, back, up] = [&at[0], &at[1], &at[2]].map(|it| it.length().in_inches());
+        ground.point(along, -back, up)
+    };
+    let (from, to) = (end(&said.from), end(&said.to));
+    let half = said.thickness.as_ref().map_or(0.0, |it| it.length().in_inches() / 2.0);
+    let way = [to[0] - from[0], to[1] - from[1]];
+    let long = way[0].hypot(way[1]);
+    // A bar that goes along is thick to its sides and up; one that stands, to
+    // all sides.
+    let across = if long > 1e-9 {
+        let side = [-way[1] / long, way[0] / long, 0.0];
+        [(side, half), ([0.0, 0.0, 1.0], if said.solid { 0.0 } else { half })]
+    } else {
+        [(ground.direction(1.0, 0.0), half), (ground.direction(0.0, 1.0), half)]
+    };
+    let down = if said.solid { (from[2] + ground.rail).max(from[2]).max(0.0) } else { 0.0 };
+    Item {
+        name: said.name.clone(),
+        subject: Subject::Obstacle(said.name.clone()),
+        what: What::Other,
+        bar: Bar { ends: [from, to], across },
+        down,
+        corner: None,
     }
 }
 

@@ -6,3 +6,4 @@ mod clearance;
 mod data;
 mod mock_up;
 mod notation;
+mod sums;

@@ -8,6 +8,7 @@ use super::body::{Point, Solid};
 use crate::building::{self, Building, SolidKind};
 use crate::compress::Compression;
 use crate::finding::{Finding, Subject};
+use crate::job::Job;
 use crate::job::track::Obstacle;
 use crate::quantity::{CompressedLength, ModelLength};
 

@@ -199,7 +199,7 @@ pub(crate) fn measure_marks(bytes: &[u8]) {
 }
 
 /// A line asked at the bench: bytes as text, and a good question bent by them.
-pub fn desk_line(bytes: &[u8]) {
+pub(crate) fn desk_line(bytes: &[u8]) {
     use scantling::bench::{Desk, Found, Look, SUMS, ask};
     let catalog = catalog();
     let mut draw = Draw(bytes);

@@ -85,7 +85,7 @@ impl Room {
         );
         let low = match &inside.floor {
             Some(floor) => floor.thick.enlarged(shop.scale).origin,
-            None => as_built("foot of the wall", wall.foot_at(Full::ZERO)),
+            None => wall.foot_why(&wall.why.left),
         };
         let most = inside
             .lid

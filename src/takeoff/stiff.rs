@@ -360,7 +360,7 @@ pub(super) fn blocks(shop: &Shop<'_>, body: &Body, inside: &Inside, walls: &[&Wa
     let cored = |side: Side| {
         walls.iter().any(|wall| {
             wall.id.side == side
-                && wall.layers.iter().any(|layer| layer.role == crate::building::Role::Core)
+                && wall.layers.iter().any(|layer| layer.role != crate::building::Role::Cladding)
         })
     };
     let corners = shop

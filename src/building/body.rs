@@ -440,27 +440,18 @@ impl Raise<'_> {
         let length = self.said(of("length"), said.length.as_ref()?, name)?;
         let depth = self.said(of("depth"), &said.depth, name)?;
         let roof = said.roof.as_ref();
-        let stated = roof.and_then(|roof| roof.pitch.clone());
-        let value = match stated.as_deref().map(parse_pitch) {
-            Some(Ok(pitch)) => pitch.value.value(),
-            Some(Err(error)) => {
-                let hint = "write rise over run: 4:12";
-                let message = format!("the pitch of {name}: {error}");
-                self.findings.push(Finding::trouble(Subject::Member(name.clone()), message, hint));
-                0.0
-            }
-            None => 0.0,
-        };
-        let level = roof.is_none_or(|roof| roof.kind == RoofKind::Flat);
-        let pitch = match stated {
-            Some(text) if !level => Origin::plain(of("pitch"), value, Why::Stated(text)),
-            _ => Origin::plain(of("pitch"), 0.0, Why::Default("level")),
-        };
+        let pitch = self.stated_pitch(said);
         let out = matches!(place, BodyPlace::Out(_))
             || (matches!(stand, Stand::Slope(..))
                 && roof.is_some_and(|roof| roof.kind.has_gables()));
         let eave = self.eave(said, &pitch, &depth)?;
-        let against = matches!(stand, Stand::Against(..) | Stand::Slope(..));
+        // With a back of its own it stands free behind: a tower before a wall.
+        let own_back = said.walls.as_ref().is_some_and(|walls| walls.contains(&Side::Back));
+        let against = match stand {
+            Stand::Against(..) => !own_back,
+            Stand::Slope(..) => true,
+            Stand::Free | Stand::Ridge(_) => false,
+        };
         let profile = roof.map(|roof| {
             let mut profile = Profile {
                 kind: roof.kind,
@@ -517,8 +508,31 @@ impl Raise<'_> {
             sides,
             sheet,
             joint: said.corners.unwrap_or_default(),
-            bare: said.behind == job::Behind::Bare,
+            bare: said.behind == job::Behind::Bare && !own_back,
         })
+    }
+
+    /// Rise over run of a body that is not the main one, as stated.
+    fn stated_pitch(&mut self, said: &job::Body) -> Arc<Origin> {
+        let name = &said.name;
+        let what = format!("pitch of {name}");
+        let roof = said.roof.as_ref();
+        let stated = roof.and_then(|roof| roof.pitch.clone());
+        let value = match stated.as_deref().map(parse_pitch) {
+            Some(Ok(pitch)) => pitch.value.value(),
+            Some(Err(error)) => {
+                let hint = "write rise over run: 4:12";
+                let message = format!("the pitch of {name}: {error}");
+                self.findings.push(Finding::trouble(Subject::Member(name.clone()), message, hint));
+                0.0
+            }
+            None => 0.0,
+        };
+        let level = roof.is_none_or(|roof| roof.kind == RoofKind::Flat);
+        match stated {
+            Some(text) if !level => Origin::plain(what, value, Why::Stated(text)),
+            _ => Origin::plain(what, 0.0, Why::Default("level")),
+        }
     }
 
     /// The eave of a body: as said, or from where its roof meets the wall.

@@ -9,7 +9,7 @@
 //! | `body`, `profile` | bodies at their places; the underside of a roof over one |
 //! | `wall`, `walls`, `outline` | walls and the shapes cut out of them |
 //! | `corner`, `layer`, `stack`, `hole` | how walls meet, layer by layer; holes through layers |
-//! | `roof`, `shape` | roof planes with typed edges, and where roofs meet |
+//! | `roof`, `slopes`, `shape` | roof planes with typed edges, and where roofs meet |
 //! | `inside` | floors, corner blocks' height, the box under a roof that lifts off |
 //! | `eaves`, `near` | tails and fascias; how bodies lie to one another on a roof |
 //! | `frame` | members with two ends; roofs on posts |
@@ -41,6 +41,7 @@ mod profile;
 mod roof;
 pub mod scheme;
 pub(crate) mod shape;
+mod slopes;
 mod solid;
 mod stack;
 #[cfg(test)]

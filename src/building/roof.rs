@@ -1,12 +1,11 @@
 //! Roof planes with typed edges, and where two roofs meet in valleys.
 
-use std::sync::Arc;
-
 use super::body::{Body, Stand};
 use super::origin::{Origin, Sized};
 use super::place::Point;
 use super::profile::{Profile, Ridge};
 use super::shape::{self, Corners};
+use super::slopes::Sizes;
 use super::{Building, Raise};
 use crate::job::body::{RoofKind, Side};
 use crate::quantity::{Angle, Compressed};
@@ -171,78 +170,23 @@ impl Raise<'_> {
                 let made = sizes.gable(true);
                 vec![slab(Side::Front, false, box_(along, behind), profile.pitch, made)]
             }
-            RoofKind::Gable | RoofKind::Monitor => match profile.runs {
-                Ridge::Along => {
-                    let middle = depth / 2.0;
-                    let made = sizes.gable(false);
-                    vec![
-                        slab(
-                            Side::Front,
-                            false,
-                            box_(along, [-front, middle]),
-                            profile.pitch,
-                            made.clone(),
-                        ),
-                        slab(
-                            Side::Back,
-                            false,
-                            box_(along, [middle, depth + back]),
-                            profile.pitch,
-                            made,
-                        ),
-                    ]
-                }
-                Ridge::Out => {
-                    let middle = length / 2.0;
-                    let made = sizes.out();
-                    let far = sizes.far();
-                    vec![
-                        slab(
-                            Side::Right,
-                            false,
-                            box_([middle, length + right], [-front, far]),
-                            profile.pitch,
-                            made.clone(),
-                        ),
-                        slab(
-                            Side::Left,
-                            false,
-                            box_([-left, middle], [-front, far]),
-                            profile.pitch,
-                            made,
-                        ),
-                    ]
-                }
-            },
-            RoofKind::Gambrel => {
+            RoofKind::Gable | RoofKind::Monitor => {
                 let out = profile.runs == Ridge::Out;
-                let across = if out { length } else { depth };
-                let (run, upper) = profile.upper.unwrap_or((across / 4.0, profile.pitch));
-                let made = sizes.gambrel(run, upper);
-                let far = if out { sizes.far() } else { 0.0 };
-                // From one eave over the ridge to the other: left to right, or
-                // front to back.
-                let (sides, over, long) = if out {
-                    ([Side::Left, Side::Right], [left, right], [-front, far])
+                let (made, far) =
+                    if out { (sizes.out(), sizes.far()) } else { (sizes.gable(false), 0.0) };
+                let planes = if out {
+                    let [a, b, c] = [-left, length / 2.0, length + right];
+                    let behind = [-front, far];
+                    [(Side::Right, box_([b, c], behind)), (Side::Left, box_([a, b], behind))]
                 } else {
-                    ([Side::Front, Side::Back], [front, back], along)
+                    let [a, b, c] = [-front, depth / 2.0, depth + back];
+                    [(Side::Front, box_(along, [a, b])), (Side::Back, box_(along, [b, c]))]
                 };
-                let middle = across / 2.0;
-                let strips = [
-                    (sides[0], false, [-over[0], run]),
-                    (sides[0], true, [run, middle]),
-                    (sides[1], true, [middle, across - run]),
-                    (sides[1], false, [across - run, across + over[1]]),
-                ];
-                strips
-                    .into_iter()
-                    .map(|(side, is_upper, strip)| {
-                        let plan = if out { box_(strip, long) } else { box_(long, strip) };
-                        let pitch = if is_upper { upper } else { profile.pitch };
-                        slab(side, is_upper, plan, pitch, made[usize::from(is_upper)].clone())
-                    })
+                let each = planes.into_iter();
+                each.map(|(over, plan)| slab(over, false, plan, profile.pitch, made.clone()))
                     .collect()
             }
+            RoofKind::Gambrel => gambrel(body, profile, &sizes),
             RoofKind::Hip => self.hip(body, profile, &sizes, (along, behind)),
         }
     }
@@ -325,7 +269,7 @@ impl Raise<'_> {
 
     /// The roof that a body's roof runs into: that of what it stands against,
     /// where its ridge is higher than the eave there.
-    fn runs_into<'b>(&self, building: &'b Building, body: &Body) -> Option<Host<'b>> {
+    pub(super) fn runs_into<'b>(&self, building: &'b Building, body: &Body) -> Option<Host<'b>> {
         let (host, side) = match body.stand {
             Stand::Against(host, side) | Stand::Slope(host, side) => (host, side),
             _ => return None,
@@ -424,17 +368,52 @@ impl Raise<'_> {
     }
 }
 
+/// The four planes of a gambrel, from one eave over the ridge to the other: left
+/// to right where its ridge runs out, else front to back.
+fn gambrel(body: &Body, profile: &Profile, sizes: &Sizes<'_, '_>) -> Vec<Slab> {
+    let [length, depth] = body.plan();
+    let [front, right, back, left] = body.over;
+    let out = profile.runs == Ridge::Out;
+    let across = if out { length } else { depth };
+    let (run, upper) = profile.upper.unwrap_or((across / 4.0, profile.pitch));
+    let made = sizes.gambrel(run, upper);
+    let (sides, over, long) = if out {
+        ([Side::Left, Side::Right], [left, right], [-front, sizes.far()])
+    } else {
+        ([Side::Front, Side::Back], [front, back], [-left, length + right])
+    };
+    let middle = across / 2.0;
+    let strips = [
+        (sides[0], false, [-over[0], run]),
+        (sides[0], true, [run, middle]),
+        (sides[1], true, [middle, across - run]),
+        (sides[1], false, [across - run, across + over[1]]),
+    ];
+    let slab = |(over, is_upper, [a, b]): (Side, bool, [f64; 2])| {
+        let [low, high] = long;
+        let plan = if out {
+            vec![[a, low], [b, low], [b, high], [a, high]]
+        } else {
+            vec![[low, a], [high, a], [high, b], [low, b]]
+        };
+        let [eave, ridge, slope] = made[usize::from(is_upper)].clone();
+        let pitch = if is_upper { upper } else { profile.pitch };
+        Slab { over, upper: is_upper, plan, pitch, eave, ridge, slope }
+    };
+    strips.into_iter().map(slab).collect()
+}
+
 /// A roof that another runs into.
-struct Host<'b> {
-    body: &'b Body,
-    profile: Profile,
-    side: Side,
+pub(super) struct Host<'b> {
+    pub(super) body: &'b Body,
+    pub(super) profile: Profile,
+    pub(super) side: Side,
     /// Height of the plane at its eave, of an upper slope drawn down to there.
-    eave: f64,
+    pub(super) eave: f64,
     /// Its rise over run.
-    pitch: f64,
+    pub(super) pitch: f64,
     /// Its sheet measured upright, where the other stands on it.
-    sheet: f64,
+    pub(super) sheet: f64,
 }
 
 impl Host<'_> {
@@ -665,337 +644,4 @@ fn cut_by(plane: &mut RoofPlane, host: &Body, profile: &Profile, covers: &[Vec<P
             edge.kind = EdgeKind::Valley;
         }
     }
-}
-
-/// The sizes of planes with what they are made of.
-struct Sizes<'a, 'b> {
-    raise: &'a Raise<'b>,
-    body: &'a Body,
-    profile: &'a Profile,
-    building: &'a Building,
-}
-
-/// A slope: the run along it.
-const SLOPE: &str = "the run with its overhang, along the slope";
-
-impl Sizes<'_, '_> {
-    fn what(&self, what: &str) -> String {
-        format!("{what} of the roof of {}", self.body.name)
-    }
-
-    fn rule(
-        &self,
-        what: &str,
-        rule: &'static str,
-        of: &[&Arc<Origin>],
-        work: super::origin::Work,
-    ) -> Sized<Compressed> {
-        Sized::rule(self.what(what), rule, of, work)
-    }
-
-    /// The overhangs as they count on the sides: front, right, back, left.
-    fn over(&self, side: Side) -> Arc<Origin> {
-        let value = self.body.over[side as usize];
-        let [eave, rake] = &self.body.overhangs;
-        let near = |it: &Arc<Origin>| (it.value - value).abs() < 1e-9;
-        let by_kind = match (self.profile.runs, side.is_end()) {
-            (Ridge::Along, false) | (Ridge::Out, true) => [eave, rake],
-            _ => [rake, eave],
-        };
-        match by_kind.into_iter().find(|it| near(it)) {
-            Some(found) => Arc::clone(found),
-            None => Origin::plain(
-                "overhang",
-                value,
-                super::Why::Default("none at a wall, a parapet or a cut"),
-            ),
-        }
-    }
-
-    /// Along the ridge: the body and its rakes.
-    fn along(&self, what: &str) -> Sized<Compressed> {
-        let (left, right) = (self.over(Side::Left), self.over(Side::Right));
-        self.rule(
-            what,
-            "the body and what stands out at both ends",
-            &[&self.body.length.origin, &left, &right],
-            |of| of[0] + of[1] + of[2],
-        )
-    }
-
-    fn gable(&self, half: bool) -> [Sized<Compressed>; 3] {
-        let eave = self.over(Side::Front);
-        let pitch = &self.body.pitch;
-        let slope = if half {
-            self.rule("slope", SLOPE, &[&self.body.depth.origin, &eave, pitch], |of| {
-                (of[0] + of[1]) * of[2].hypot(1.0)
-            })
-        } else {
-            self.rule("slope", SLOPE, &[&self.body.depth.origin, &eave, pitch], |of| {
-                (of[0] / 2.0 + of[1]) * of[2].hypot(1.0)
-            })
-        };
-        [self.along("eave"), self.along("ridge"), slope]
-    }
-
-    fn flat(&self) -> [Sized<Compressed>; 3] {
-        let (front, back) = (self.over(Side::Front), self.over(Side::Back));
-        let slope = self.rule(
-            "depth",
-            "the body and what stands out",
-            &[&self.body.depth.origin, &front, &back],
-            |of| of[0] + of[1] + of[2],
-        );
-        [self.along("eave"), self.along("upper edge"), slope]
-    }
-
-    fn shed(&self) -> [Sized<Compressed>; 3] {
-        let (front, back) = (self.over(Side::Front), self.over(Side::Back));
-        let of = [&self.body.depth.origin, &front, &back, &self.body.pitch];
-        let slope = self.rule("slope", SLOPE, &of, |of| (of[0] + of[1] + of[2]) * of[3].hypot(1.0));
-        [self.along("eave"), self.along("upper edge"), slope]
-    }
-
-    /// A level or one-sloped roof between walls that rise above it: from the
-    /// wall it abuts to the inner face of the outer core, and between the inner
-    /// faces of the side cores.
-    fn between_walls(&self) -> ([f64; 2], [f64; 2], [Sized<Compressed>; 3]) {
-        let thick = |side: Side| -> Vec<Arc<Origin>> {
-            let wall = self
-                .building
-                .walls
-                .iter()
-                .find(|wall| wall.id.body == self.body.name && wall.id.side == side);
-            let layers = wall.into_iter().flat_map(|wall| &wall.layers);
-            layers.map(|layer| layer.thick.enlarged(self.raise.scale).origin).collect()
-        };
-        let sum = |of: &[Arc<Origin>]| of.iter().map(|it| it.value).sum::<f64>();
-        let [front, right, back, left] = Side::ALL.map(thick);
-        let [length, depth] = self.body.plan();
-        let u = [sum(&left), length - sum(&right)];
-        let v = [sum(&front), depth - sum(&back)];
-        let less = |what: &str, whole: &Sized<Compressed>, walls: [&[Arc<Origin>]; 2]| {
-            let of: Vec<&Arc<Origin>> =
-                std::iter::once(&whole.origin).chain(walls[0]).chain(walls[1]).collect();
-            self.rule(what, "between the walls that rise above it", &of, |of| {
-                of[0] - of[1..].iter().sum::<f64>()
-            })
-        };
-        let along = less("length", &self.body.length, [&left, &right]);
-        let run = less("run", &self.body.depth, [&front, &back]);
-        let slope = self
-            .rule("slope", SLOPE, &[&run.origin, &self.body.pitch], |of| of[0] * of[1].hypot(1.0));
-        (u, v, [along.clone(), along, slope])
-    }
-
-    /// Out from a wall, with what stands out at its front.
-    fn straight_out(&self) -> Sized<Compressed> {
-        let (rake, back) = (self.over(Side::Front), self.over(Side::Back));
-        let of = [&self.body.depth.origin, &rake, &back];
-        self.rule("eave", "the body and what stands out", &of, |of| of[0] + of[1] + of[2])
-    }
-
-    fn gambrel(&self, run: f64, upper: f64) -> [[Sized<Compressed>; 3]; 2] {
-        let over = if self.profile.runs == Ridge::Out { Side::Right } else { Side::Front };
-        let eave = self.over(over);
-        let roof = self.raise.job.bodies[self.body.index].roof.as_ref();
-        let lower = match roof.and_then(|roof| roof.lower_run.as_ref()) {
-            Some(size) => {
-                Origin::plain("run of the lower slope", run, super::Why::Said(size.clone()))
-            }
-            None => Origin::plain(
-                "run of the lower slope",
-                run,
-                super::Why::Default("a quarter of the depth"),
-            ),
-        };
-        let text = roof.and_then(|roof| roof.upper_pitch.clone()).unwrap_or_default();
-        let upper = Origin::plain("pitch of the upper slope", upper, super::Why::Stated(text));
-        let low = self.rule("lower slope", SLOPE, &[&lower, &eave, &self.body.pitch], |of| {
-            (of[0] + of[1]) * of[2].hypot(1.0)
-        });
-        let out = self.profile.runs == Ridge::Out;
-        let across = if out { &self.body.length } else { &self.body.depth };
-        let high = self.rule("upper slope", SLOPE, &[&across.origin, &lower, &upper], |of| {
-            (of[0] / 2.0 - of[1]) * of[2].hypot(1.0)
-        });
-        let along = || if out { self.straight_out() } else { self.along("eave") };
-        [[along(), along(), low], [along(), along(), high]]
-    }
-
-    fn hip(&self, over: Side) -> [Sized<Compressed>; 3] {
-        let [eave, _] = &self.body.overhangs;
-        let (length, depth) = (&self.body.length.origin, &self.body.depth.origin);
-        let against = self.profile.against;
-        let pitch = &self.body.pitch;
-        let slope: super::origin::Work = if against {
-            |of| (of[1].min(of[0] / 2.0) + of[2]) * of[3].hypot(1.0)
-        } else {
-            |of| (of[0].min(of[1]) / 2.0 + of[2]) * of[3].hypot(1.0)
-        };
-        let slope = self.rule("slope", SLOPE, &[length, depth, eave, pitch], slope);
-        let long = !over.is_end();
-        let lower: super::origin::Work = match (long, against) {
-            (true, _) => |of| of[0] + 2.0 * of[2],
-            (false, false) => |of| of[1] + 2.0 * of[2],
-            (false, true) => |of| of[1] + of[2],
-        };
-        let lower = self.rule(
-            "eave",
-            "the wall and what stands out at both corners",
-            &[length, depth, eave],
-            lower,
-        );
-        let upper: super::origin::Work = match (long, against) {
-            (true, false) => |of| (of[0] - of[1]).max(0.0),
-            (false, false) => |of| (of[1] - of[0]).max(0.0),
-            (true, true) => |of| (of[0] - 2.0 * of[1]).max(0.0),
-            (false, true) => |of| (of[1] - of[0] / 2.0).max(0.0),
-        };
-        let upper = self.rule(
-            "ridge",
-            "what two planes of one pitch leave of the wall",
-            &[length, depth],
-            upper,
-        );
-        [lower, upper, slope]
-    }
-
-    /// How far behind the body its planes may run before they are clipped.
-    fn far(&self) -> f64 {
-        let [_, depth] = self.body.plan();
-        match self.raise.runs_into(self.building, self.body) {
-            Some(host) => {
-                let [length, deep] = host.body.plan();
-                depth + length.max(deep)
-            }
-            None => depth + self.body.over[2],
-        }
-    }
-
-    /// How far beyond the wall the ridge runs into the other roof before it
-    /// dies, and how far before the wall the corner of the eaves lies.
-    fn valley_run(&self, host: &Host<'_>) -> (f64, f64) {
-        let of: Vec<f64> = self.valley_of(host).iter().map(|it| it.value).collect();
-        if matches!(self.body.stand, Stand::Slope(..)) {
-            let [_, depth] = self.body.plan();
-            let ridge = (of[3] + of[2] * of[0] / 2.0) / host.pitch;
-            let eave = (of[3] - of[2] * of[1]) / host.pitch;
-            return (ridge - depth, depth - eave);
-        }
-        (dies(&of), corner(&of))
-    }
-
-    /// What a valley is worked from: length, eave overhang, pitch, eave; eave
-    /// and pitch of the other.
-    fn valley_of(&self, host: &Host<'_>) -> [Arc<Origin>; 6] {
-        let [eave, _] = &self.body.overhangs;
-        [
-            Arc::clone(&self.body.length.origin),
-            Arc::clone(eave),
-            Arc::clone(&self.body.pitch),
-            Arc::clone(&self.body.eave.origin),
-            Arc::clone(&host.body.eave.origin),
-            Arc::clone(&host.body.pitch),
-        ]
-    }
-
-    fn valley(&self, host: &Host<'_>) -> Sized<Compressed> {
-        if matches!(self.body.stand, Stand::Slope(..)) {
-            let under = self.slope_under(host);
-            let [over, _] = &self.body.overhangs;
-            let of = [&self.body.length.origin, over, &self.body.pitch, &under];
-            let rule = "from the corner of its eave to where its ridge dies";
-            return Sized::rule(format!("valley of {}", self.body.name), rule, &of, |of| {
-                let (run, rise) = (of[0] / 2.0 + of[1], of[2] * (of[0] / 2.0 + of[1]));
-                (run * run + (rise / of[3]).powi(2) + rise * rise).sqrt()
-            });
-        }
-        let of = self.valley_of(host);
-        let rule = "from the corner of the eaves to where the ridge dies";
-        Sized::rule(format!("valley of {}", self.body.name), rule, &of.each_ref(), |of| {
-            let run = of[0] / 2.0 + of[1];
-            let along = dies(of) + corner(of);
-            (run * run + along * along + (run * of[2]).powi(2)).sqrt()
-        })
-    }
-
-    /// Rise over run of the slope that a body stands on.
-    fn slope_under(&self, host: &Host<'_>) -> Arc<Origin> {
-        if (host.pitch - host.body.pitch.value).abs() < 1e-12 {
-            return Arc::clone(&host.body.pitch);
-        }
-        Origin::plain(
-            "pitch of the upper slope",
-            host.pitch,
-            super::Why::Default("as the roof says"),
-        )
-    }
-
-    /// The planes of a dormer: both of its lines run on until they die in the
-    /// slope it stands on.
-    fn on_slope(
-        &self,
-        host: &Host<'_>,
-        rake: &Arc<Origin>,
-        slope: Sized<Compressed>,
-    ) -> [Sized<Compressed>; 3] {
-        let under = self.slope_under(host);
-        let [over, _] = &self.body.overhangs;
-        let (length, eave) = (&self.body.length.origin, &self.body.eave.origin);
-        let of = [length, over, &self.body.pitch, eave, &under, rake];
-        let rule = "from its rake to where it dies in the slope";
-        let ridge =
-            self.rule("ridge", rule, &of, |of| of[5] + (of[3] + of[2] * of[0] / 2.0) / of[4]);
-        let lower = self.rule("eave", rule, &of, |of| of[5] + (of[3] - of[2] * of[1]) / of[4]);
-        [lower, ridge, slope]
-    }
-
-    /// The planes of a body whose ridge runs out from a wall.
-    fn out(&self) -> [Sized<Compressed>; 3] {
-        let eave = self.over(Side::Right);
-        let rake = self.over(Side::Front);
-        let (length, depth) = (&self.body.length.origin, &self.body.depth.origin);
-        let slope = self.rule("slope", SLOPE, &[length, &eave, &self.body.pitch], |of| {
-            (of[0] / 2.0 + of[1]) * of[2].hypot(1.0)
-        });
-        let Some(host) = self.raise.runs_into(self.building, self.body) else {
-            let back = self.over(Side::Back);
-            let along = || {
-                self.rule("eave", "the body and what stands out", &[depth, &rake, &back], |of| {
-                    of[0] + of[1] + of[2]
-                })
-            };
-            return [along(), along(), slope];
-        };
-        if matches!(self.body.stand, Stand::Slope(..)) {
-            return self.on_slope(&host, &rake, slope);
-        }
-        let [a, b, c, d, e, f] = self.valley_of(&host);
-        let of = [&a, &b, &c, &d, &e, &f, depth, &rake];
-        let ridge = self.rule(
-            "ridge",
-            "out, with its rake, and on until it dies in the other roof",
-            &of,
-            |of| of[6] + of[7] + dies(of),
-        );
-        let lower =
-            self.rule("eave", "out, with its rake, less to the corner of the eaves", &of, |of| {
-                of[6] + of[7] - corner(of)
-            });
-        [lower, ridge, slope]
-    }
-}
-
-/// How far a ridge runs into the other roof: its height over that eave over the
-/// other pitch.
-fn dies(of: &[f64]) -> f64 {
-    let rise = of[3] + of[2] * of[0] / 2.0 - of[4];
-    if of[5] > 0.0 { rise / of[5] } else { 0.0 }
-}
-
-/// How far out from the wall the corner lies where the eaves meet.
-fn corner(of: &[f64]) -> f64 {
-    let drop = of[4] - (of[3] - of[2] * of[1]);
-    if of[5] > 0.0 { drop / of[5] } else { 0.0 }
 }

@@ -414,7 +414,9 @@ impl Read<'_> {
         }
         let place = body.stands.as_ref().map(|stands| &stands.place);
         let outwards = matches!(place, Some(BodyPlace::Out(_)));
-        let against = outwards || matches!(place, Some(BodyPlace::Against(_)));
+        let own_back = body.walls.as_ref().is_some_and(|walls| walls.contains(&Side::Back));
+        let stands_at_wall = outwards || matches!(place, Some(BodyPlace::Against(_)));
+        let against = stands_at_wall && !own_back;
         out_over(roof.kind, over, (against, outwards))
     }
 

@@ -116,8 +116,12 @@ fn wall(wall: &Wall) -> Option<Solid> {
     let at = |(s, up): &(crate::quantity::CompressedLength, crate::quantity::CompressedLength)| {
         wall.plane.point(s.in_inches(), 0.0, up.in_inches())
     };
-    let foot = wall.foot.iter().map(at);
-    let top = wall.top.iter().rev().map(at);
+    // Layers may run on into what it stands against, under that wall's face.
+    let slack = crate::quantity::CompressedLength::inches(1e-6);
+    let within =
+        |(s, _): &&(crate::quantity::CompressedLength, _)| *s >= -slack && *s <= wall.width + slack;
+    let foot = wall.foot.iter().filter(within).map(at);
+    let top = wall.top.iter().rev().filter(within).map(at);
     let face: Vec<Point> = foot.chain(top).collect();
     let [x, y] = wall.plane.out;
     (face.len() > 2).then(|| Solid {

@@ -328,6 +328,11 @@ impl<'a> Case<'a> {
         along.chain(self.across_items().into_iter().map(|item| item.key)).collect()
     }
 
+    /// Whether nothing of it repeats or stretches.
+    pub(crate) fn is_rigid(&self) -> bool {
+        self.slots().is_empty() && self.widths_known().is_empty()
+    }
+
     /// Whether a name is of an element on an end wall.
     pub(crate) fn is_across(&self, name: &str) -> bool {
         self.across_items().iter().any(|item| item.key == name)

@@ -104,6 +104,22 @@ fn unknown_storey<'c>(case: &Case<'_>, choice: &'c Choice) -> Option<&'c String>
     choice.storeys.keys().find(|name| !storeys.iter().any(|storey| storey.name == **name))
 }
 
+/// The building as it is: nothing shortened.
+pub(crate) fn as_it_is() -> Choice {
+    Choice {
+        kind: "full".to_owned(),
+        counts: BTreeMap::new(),
+        widths: BTreeMap::new(),
+        storeys: BTreeMap::new(),
+        depth: None,
+        roof: None,
+        eave: None,
+        ridge: None,
+        reason: String::new(),
+        date: String::new(),
+    }
+}
+
 /// The place of the choice among the alternatives; it is added where it is none
 /// of them.
 pub(crate) fn adopt(

@@ -458,6 +458,13 @@ pub(crate) fn nothing_fits(case: &Case<'_>) -> Stop {
             "look at the depth and height of the space",
         );
     }
+    if longest < 0.0 {
+        return Stop::new(
+            "fitting the building to its space",
+            "what stands beside the front is longer than the space by itself",
+            "find a longer place, or say in `[space] counts` that only the walls count",
+        );
+    }
     let as_it_is = if slots.is_empty() {
         String::new()
     } else {

@@ -188,10 +188,12 @@ fn settle(case: &Case<'_>, go_on: &mut dyn FnMut(usize) -> bool) -> Staged<Compr
     let mut alternatives = found.alternatives;
     let chosen = match &job.choice {
         Some(choice) => choice::adopt(case, choice, &mut alternatives)?,
-        None => alternatives
-            .iter()
-            .position(Alternative::is_offered)
-            .ok_or_else(|| kinds::nothing_fits(case))?,
+        None => match alternatives.iter().position(Alternative::is_offered) {
+            Some(first) => first,
+            // What has nothing to shorten is built as it is, and said not to fit.
+            None if case.is_rigid() => choice::adopt(case, &choice::as_it_is(), &mut alternatives)?,
+            None => return Err(kinds::nothing_fits(case)),
+        },
     };
     let Some(decision) = alternatives.get(chosen).and_then(|it| it.decision.as_ref()) else {
         return Err(kinds::nothing_fits(case));

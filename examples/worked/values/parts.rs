@@ -23,6 +23,10 @@ pub(crate) fn say(work: &Work<'_>, out: &mut Out) {
     for (label, parts) in &groups {
         group(parts, label, out);
     }
+    for plane in &takeoff.planes {
+        let group = plane.label.rsplit_once('-').map_or(plane.label.as_str(), |it| it.0);
+        out.say(group, "strips", plane.strips);
+    }
     leaves(work, out);
 }
 

@@ -150,7 +150,9 @@ fn course(
     if shown.length.agrees(run.exposure, Full::inches(1e-6)) {
         return shown;
     }
-    Sized::of(as_built("exposure", run.exposure))
+    let why = Why::Default("as near to the exposure as whole courses come");
+    let count = Origin::plain("courses", f64::from(run.count), why);
+    Sized::rule("exposure", rule, &[&gap, &count], |of| of[0] / of[1])
 }
 
 /// Why a line that courses meet is where it is.

@@ -139,6 +139,17 @@ impl<'a> Skin<'a> {
         let rule = "where the slope comes to that height";
         let each = ways.map(|work| Origin::rule("end on the slope", rule, &of, work));
         let near = |it: &&Arc<Origin>| (it.value - x.in_inches()).abs() < 1e-5;
+        if let Some([run, upper]) = &why.upper {
+            let of = [level, &why.eave, &why.pitch, &why.width, run, upper];
+            let ways: [crate::building::origin::Work; 2] = [
+                |of| of[4] + (of[0] - of[1] - of[2] * of[4]) / of[5],
+                |of| of[3] - of[4] - (of[0] - of[1] - of[2] * of[4]) / of[5],
+            ];
+            let above = ways.map(|work| Origin::rule("end on the slope", rule, &of, work));
+            if let Some(found) = above.iter().find(near) {
+                return Some(Arc::clone(found));
+            }
+        }
         each.iter().find(near).cloned()
     }
 

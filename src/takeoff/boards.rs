@@ -9,7 +9,7 @@ use super::skin::{Skin, across, as_built, between, said};
 use super::trim::Bands;
 use super::zone::Zone;
 use crate::building::origin::Work;
-use crate::building::{Origin, Why};
+use crate::building::{Origin, Outline, Why};
 use crate::elevation::Hole;
 use crate::quantity::{Angle, Compressed, CompressedLength, ModelLength};
 use crate::sums::rows::SLACK;
@@ -36,6 +36,13 @@ pub(super) fn lay(skin: &Skin<'_>, zone: &Zone<'_>, unit: Full, gap: Full) -> Ro
     row.edges.retain(|edge| *edge > left && *edge < right);
     row.edges.insert(0, left);
     row.edges.push(right);
+    // A joint at the edge of what stands there is that edge.
+    for edge in &mut row.edges {
+        let near = |it: &&(Full, Full)| it.0.agrees(*edge, Full::inches(1e-4));
+        if let Some((corner, _)) = skin.wall.foot.iter().find(near) {
+            *edge = *corner;
+        }
+    }
     let unit =
         said("board", unit, cladding.unit.as_ref(), "1 ft boards, common practice, no source");
     let gap = said("gap", gap, cladding.gap.as_ref(), "no gap");
@@ -132,8 +139,11 @@ fn board(
     // left of it; it is still cut from one stick, and marked as one.
     if notches > 0 || !wall.is_level((left, right), (low, high)) {
         let shapes = wall.shapes((left, right), (low, high), &wall.holes);
-        if let [only] = shapes.as_slice() {
-            piece = piece.shaped(only);
+        let size = |shape: &Outline<Compressed>| shape.square_inches();
+        let sound = shapes.len() == 1 || notches == 0;
+        let largest = shapes.iter().max_by(|a, b| size(a).total_cmp(&size(b)));
+        if let Some(shape) = largest.filter(|_| sound) {
+            piece = piece.shaped(shape);
         }
     }
     let slope = wall.top_at(right).min(high) - wall.top_at(left).min(high);

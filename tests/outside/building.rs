@@ -132,8 +132,8 @@ fn a_box_with_a_bare_back_closes() {
 }
 
 /// Engraved sheet of 3 in at full size and nothing behind it: the ends are
-/// shorter by the front and the back; corner blocks, floor and bracing are there,
-/// and nothing is called core.
+/// shorter by the front and the back; corner blocks and floor are there,
+/// and no wall is a core.
 #[test]
 fn one_engraved_layer_is_a_wall() {
     let plan = built([240, 180, 120], GABLE, "\"engraved\"", "");
@@ -143,7 +143,7 @@ fn one_engraved_layer_is_a_wall() {
     for kind in [Kind::CornerBlock, Kind::Floor] {
         assert!(out.parts.iter().any(|part| part.kind == kind), "no {kind:?}");
     }
-    assert!(out.parts.iter().all(|part| part.section != "core"));
+    assert!(out.parts.iter().all(|part| part.kind != Kind::Core));
 }
 
 /// Battens between a water table of 8 in and a frieze of 8 in on a wall of 144:

@@ -253,6 +253,20 @@ fn layers(it: &Raised, _: &Catalog, wrong: &mut Wrong) {
             let off = parts + holes - own;
             // Gaps of laid boards are part of the layer.
             if off.abs() > around * it.thou() {
+                if std::env::var("SCANTLING_BUILDING").is_ok() {
+                    for part in it.takeoff().parts.iter().filter(of) {
+                        println!(
+                            "{} x{}: {:.2} by {:.2}, outline {:.2}, covers {:.2}, {}",
+                            part.label,
+                            part.count,
+                            part.length.in_inches(),
+                            part.width.in_inches(),
+                            part.outline().square_inches(),
+                            part.covers.in_square_inches(),
+                            part.note
+                        );
+                    }
+                }
                 wrong.tell(
                         it.house.number,
                         format!("{}: parts {parts:.1} and holes {holes:.1} are not {own:.1}, by {off:.2} sq in ({})", layer.id, it.house.cladding),

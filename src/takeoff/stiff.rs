@@ -377,11 +377,17 @@ fn upright_hole(
 
 /// A square block in each inside corner, from the floor's top.
 pub(super) fn blocks(shop: &Shop<'_>, body: &Body, inside: &Inside, walls: &[&Wall]) -> Vec<Piece> {
+    // A core, or an engraved sheet that is the wall alone.
+    let engraved = |name: &String| {
+        shop.job.claddings.iter().any(|cladding| &cladding.name == name && cladding.scribed)
+    };
+    let carries = |layer: &crate::building::Layer| match layer.role {
+        crate::building::Role::Core => true,
+        crate::building::Role::Single => layer.claddings.iter().any(engraved),
+        crate::building::Role::Cladding => false,
+    };
     let cored = |side: Side| {
-        walls.iter().any(|wall| {
-            wall.id.side == side
-                && wall.layers.iter().any(|layer| layer.role != crate::building::Role::Cladding)
-        })
+        walls.iter().any(|wall| wall.id.side == side && wall.layers.iter().any(carries))
     };
     let corners = shop
         .building

@@ -50,6 +50,8 @@ pub struct Flight {
     pub stringer: Sized<Compressed>,
     /// Its width, inches.
     pub width: f64,
+    /// Why it is as wide.
+    pub wide: Arc<Origin>,
     /// The middle of its foot and of its head.
     pub line: [Point; 2],
     /// A level step across it.
@@ -183,8 +185,11 @@ impl Raise<'_> {
         let name = &said.name;
         let [long, deep] = [&deck.length, &deck.width].map(|it| it.length.in_inches());
         let plane = Plane::of_side(steps.side, long, deep).of_frame(&deck.frame);
-        let side = if steps.side.is_end() { deep } else { long };
-        let width = steps.width.as_ref().and_then(|size| self.inches(size, name)).unwrap_or(side);
+        let whole = if steps.side.is_end() { &deck.width } else { &deck.length };
+        let what = format!("width of the steps of {name}");
+        let said = steps.width.as_ref().and_then(|size| self.said(what, size, name));
+        let wide = said.map_or_else(|| Arc::clone(&whole.origin), |said| said.origin);
+        let width = wide.value;
         let at = steps.at.as_ref().and_then(|size| self.inches(size, name)).unwrap_or(0.0);
         let made = self.flight(name, &deck.height, (steps.riser.as_ref(), steps.tread.as_ref()));
         let run = made.run.length.in_inches();
@@ -192,6 +197,7 @@ impl Raise<'_> {
         let high = deck.height.length.in_inches();
         Some(Flight {
             width,
+            wide,
             line: [plane.point(middle, run, 0.0), plane.point(middle, 0.0, high)],
             across: plane.along,
             ..made
@@ -234,6 +240,7 @@ impl Raise<'_> {
             run,
             stringer,
             width: 0.0,
+            wide: Origin::plain("width", 0.0, Why::Chosen(String::new())),
             line: [[0.0; 3]; 2],
             across: [1.0, 0.0],
         }
@@ -319,7 +326,8 @@ impl Raise<'_> {
         let stair = said.stair.as_ref().and_then(|stair| {
             let from = self.said(of("foot of the stair"), &stair.from, name)?;
             let to = self.said(of("head of the stair"), &stair.to, name)?;
-            let width = self.inches(&stair.width, name)?;
+            let wide = self.said(of("width of the stair"), &stair.width, name)?.origin;
+            let width = wide.value;
             let made = self.flight(name, &rise, (stair.riser.as_ref(), stair.tread.as_ref()));
             let run = Sized::rule(
                 of("run of the stair"),
@@ -342,6 +350,7 @@ impl Raise<'_> {
             Some(Flight {
                 run,
                 width,
+                wide,
                 line: [on(start, 0.0), on(end, rise.length.in_inches())],
                 across: [-way[1], way[0]],
                 ..made

@@ -44,7 +44,7 @@ impl Raise<'_> {
 
     fn as_described(&self, hole: &Hole<Compressed>, opening: Option<&Opening>) -> LayerHole {
         let one = |what: &str, full: CompressedLength, size: Option<&crate::job::said::Size>| {
-            let why = size.map_or(Why::Default("as laid out"), |size| Why::Said(size.clone()));
+            let why = size.map_or(Why::Chosen(String::new()), |size| Why::Said(size.clone()));
             let full = Origin::plain(format!("{what} of {}", hole.kind), full.in_inches(), why);
             let ratio = self.ratio();
             let rule = "the opening as described";

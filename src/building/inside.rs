@@ -173,6 +173,10 @@ impl Raise<'_> {
         let across = Sized::rule(what("width"), rule, &[&depth.origin, &fit, &behind], |of| {
             of[0] - of[1] - of[2]
         });
+        let zero = crate::quantity::CompressedLength::ZERO;
+        if along.length <= zero || across.length <= zero {
+            return None;
+        }
         let full = thick.enlarged(self.scale).length.in_inches();
         let (length, width) =
             if along.length >= across.length { (along, across) } else { (across, along) };

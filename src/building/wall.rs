@@ -51,12 +51,23 @@ pub struct Wall {
 /// Why a wall is as long and as high as it is.
 #[derive(Clone, Debug)]
 pub struct Reasons {
+    /// Its left corner: everything along it counts from there.
+    pub left: Arc<Origin>,
     /// From corner to corner.
     pub width: Arc<Origin>,
+    /// Of a wall on a roof: its foot at the left corner, and rise over run of
+    /// the roof.
+    pub stands: Option<[Arc<Origin>; 2]>,
     /// Its lower upright edge, or its parapet.
     pub eave: Arc<Origin>,
     /// Rise over run of its top.
     pub pitch: Arc<Origin>,
+    /// The run of a single slope behind it: to its high side.
+    pub run: Arc<Origin>,
+    /// Of a gambrel: level run of the lower slope, and pitch of the upper one.
+    pub upper: Option<[Arc<Origin>; 2]>,
+    /// What its top rises above the roof.
+    pub rises: Option<Arc<Origin>>,
     /// Widths of its elements.
     pub spans: Vec<Arc<Origin>>,
     /// Its openings, in the order of `holes`.
@@ -95,9 +106,37 @@ pub struct Behind {
     pub bare: bool,
     /// Whether the body has walls there, or is a roof on posts.
     pub walled: bool,
+    /// Why its left and right edge are there.
+    pub edges: [Arc<Origin>; 2],
+    /// Its eave, its pitch and the thickness of its sheet at full size.
+    pub slope: [Arc<Origin>; 3],
     /// Why the roof meets the wall where it does, and why its sheet's top is
     /// there; where it meets level.
     pub why: [Arc<Origin>; 2],
+}
+
+impl Behind {
+    /// Why its roof meets the wall, or its sheet's top is there, at a level: all
+    /// along, or at a distance from the wall's left corner under its gable.
+    pub(crate) fn met_at(&self, level: f64, s: &Arc<Origin>) -> Option<Arc<Origin>> {
+        let near = |it: &&Arc<Origin>| (it.value - level).abs() < 1e-6;
+        if let Some(found) = self.why.iter().find(near) {
+            return Some(Arc::clone(found));
+        }
+        let [eave, pitch, sheet] = &self.slope;
+        let [left, right] = &self.edges;
+        let rule = "under the gable that stands there: its eave, and pitch times run";
+        let works: [super::origin::Work; 2] = [
+            |of| of[0] + of[1] * (of[2] - of[3]).min(of[4] - of[2]),
+            |of| of[0] + of[1] * (of[2] - of[3]).min(of[4] - of[2]) + of[5] * of[1].hypot(1.0),
+        ];
+        let each = [s, left, right].into_iter().flat_map(|s| {
+            let of = [eave, pitch, s, left, right, sheet];
+            works.map(|work| Origin::rule("where the roof meets the wall", rule, &of, work))
+        });
+        let each: Vec<Arc<Origin>> = each.collect();
+        each.iter().find(near).cloned()
+    }
 }
 
 /// Which way to look from a step of a line.
@@ -160,10 +199,41 @@ impl Wall {
     #[must_use]
     pub fn top_why(&self, s: &Arc<Origin>) -> Arc<Origin> {
         let high = self.top_at(Full::inches(s.value)).in_inches();
-        let Reasons { width, eave, pitch, .. } = &self.why;
+        let found = self.under_roof(s, high);
+        let over = self.why.rises.as_ref().and_then(|rises| {
+            let under = self.under_roof(s, high - rises.value)?;
+            let rule = "the roof there and what the wall rises above it";
+            Some(Origin::rule("top of the wall", rule, &[&under, rises], |of| of[0] + of[1]))
+        });
+        found.or(over).unwrap_or_else(|| {
+            Origin::plain("top of the wall", high, Why::Default("as its roof is laid out"))
+        })
+    }
+
+    /// Why the roof over the wall is at a height at a distance from its left
+    /// corner.
+    fn under_roof(&self, s: &Arc<Origin>, high: f64) -> Option<Arc<Origin>> {
+        let Reasons { width, eave, pitch, run, upper, .. } = &self.why;
         let near = |origin: &Arc<Origin>| (origin.value - high).abs() < 1e-6;
         if near(eave) {
-            return Arc::clone(eave);
+            return Some(Arc::clone(eave));
+        }
+        let what = "top of the wall";
+        let rule = "the eave and the pitch times the run to the high side";
+        let back = Origin::rule(what, rule, &[eave, pitch, run], |of| of[0] + of[1] * of[2]);
+        if near(&back) {
+            return Some(back);
+        }
+        if let Some([lower, above]) = upper {
+            let rule = "the eave, and both pitches times the runs to there";
+            let of = [eave, pitch, s, width, lower, above];
+            let gambrel = Origin::rule(what, rule, &of, |of| {
+                let run = of[2].min(of[3] - of[2]);
+                of[0] + of[1] * run.min(of[4]) + of[5] * (run - of[4]).max(0.0)
+            });
+            if near(&gambrel) {
+                return Some(gambrel);
+            }
         }
         let rule = "the eave and the pitch times the run to there";
         let of = [eave, pitch, s, width];
@@ -172,10 +242,45 @@ impl Wall {
             |of| of[0] + of[1] * of[2],
             |of| of[0] + of[1] * (of[3] - of[2]),
         ];
-        let each = works.into_iter().map(|work| Origin::rule("top of the wall", rule, &of, work));
-        each.into_iter().find(near).unwrap_or_else(|| {
-            Origin::plain("top of the wall", high, Why::Default("as its roof is laid out"))
+        let mut each = works.into_iter().map(|work| Origin::rule(what, rule, &of, work));
+        each.find(near)
+    }
+
+    /// Why its foot is as high as it is at a distance from its left corner: on
+    /// the ground, above what stands there, or on the roof it stands on.
+    #[must_use]
+    pub fn foot_why(&self, s: &Arc<Origin>) -> Arc<Origin> {
+        let low = self.foot_at(Full::inches(s.value)).in_inches();
+        self.foot_level(low, s).unwrap_or_else(|| {
+            Origin::plain("foot of the wall", low, Why::Default("as the building is laid out"))
         })
+    }
+
+    /// Why the foot is at a level at a distance, or at an edge of what stands
+    /// against the wall.
+    #[must_use]
+    pub fn foot_level(&self, low: f64, s: &Arc<Origin>) -> Option<Arc<Origin>> {
+        let what = "foot of the wall";
+        let near = |it: &Arc<Origin>| (it.value - low).abs() < 1e-6;
+        if low.abs() < 1e-9 && self.why.stands.is_none() {
+            return Some(Origin::plain(what, 0.0, Why::Default("heights count from there")));
+        }
+        let met = self.behind.iter().find_map(|it| it.met_at(low, s));
+        let Some([start, slope]) = &self.why.stands else { return met };
+        let rule = "on top of the roof it stands on, as far along its slope";
+        let works: [super::origin::Work; 5] = [
+            |of| of[0],
+            |of| of[0] + of[1] * of[2],
+            |of| of[0] - of[1] * of[2],
+            |of| of[0] + of[1] * of[2].min(of[3] - of[2]),
+            |of| of[0] - of[1] * of[2].min(of[3] - of[2]),
+        ];
+        let corners = [s, &self.why.left, &self.why.width];
+        let mut each = corners.into_iter().flat_map(|s| {
+            let of = [start, slope, s, &self.why.width];
+            works.map(|work| Origin::rule(what, rule, &of, work))
+        });
+        met.or_else(|| each.find(near))
     }
 
     /// Why its top is at its ridge, or wherever it is highest.

@@ -14,7 +14,7 @@ use super::stack::{Sheet, Stack};
 use super::wall::{Behind, HoleWhy, Line, Reasons, Wall, line_at};
 use crate::elevation::{Elevation, Hole, Span, SpanKind};
 use crate::finding::{Finding, Subject};
-use crate::job::body::{FaceId, RoofKind, Side};
+use crate::job::body::{Along, FaceId, RoofKind, Side};
 use crate::job::said::Size;
 use crate::quantity::{Compressed, CompressedLength};
 
@@ -55,6 +55,7 @@ impl Raise<'_> {
             self.too_small(body, &sides[at]);
             all.extend(corners);
         }
+        walls.iter().for_each(|wall| self.cut_by_roofs(wall));
         (walls, all)
     }
 
@@ -99,6 +100,7 @@ impl Raise<'_> {
             id,
             name,
         };
+        wall.why.stands = Self::stands_on(body, &wall, bodies);
         wall.holes.retain(|hole| hole.right() <= width + full(0.1));
         let zero = CompressedLength::ZERO;
         (wall.highest(zero, width) > wall.lowest(zero, width)).then_some(wall)
@@ -177,7 +179,22 @@ impl Raise<'_> {
         let holes = face.map_or_else(Vec::new, |face| {
             face.holes.iter().map(|hole| self.hole_why(id, face, hole, &spans)).collect()
         });
-        Reasons { width: width_why, eave, pitch: Arc::clone(&body.pitch), spans, holes }
+        let left = Origin::plain("left corner", 0.0, Why::Default("distances count from there"));
+        let pitch = Arc::clone(&body.pitch);
+        let roof = self.job.body(&body.name).and_then(|said| said.roof.as_ref());
+        let upper = body.profile.and_then(|it| it.upper).and_then(|(run, pitch)| {
+            let (lower, text) = (roof?.lower_run.clone()?, roof?.upper_pitch.clone()?);
+            Some([
+                Origin::plain("run of the lower slope", run, Why::Said(lower)),
+                Origin::plain("upper pitch", pitch, Why::Stated(text)),
+            ])
+        });
+        let rises = roof
+            .and_then(|roof| roof.parapet.clone())
+            .map(|size| Origin::plain("what it rises above the roof", body.rises, Why::Said(size)));
+        let run = Arc::clone(&body.depth.origin);
+        let width = width_why;
+        Reasons { left, width, stands: None, eave, pitch, run, upper, rises, spans, holes }
     }
 
     /// Why an opening is where it is: after the elements before it, in the
@@ -301,6 +318,25 @@ impl Raise<'_> {
         places.into_iter().map(at).collect()
     }
 
+    /// Why the foot of a wall on a roof is where it is at its left corner, and
+    /// the slope it stands on.
+    fn stands_on(body: &Body, wall: &Wall, bodies: &[Body]) -> Option<[Arc<Origin>; 2]> {
+        let (Stand::Ridge(host) | Stand::Slope(host, _)) = body.stand else { return None };
+        let host = &bodies[host];
+        let start = wall.foot.first()?.1.in_inches();
+        let what = "foot at the left corner";
+        let zero = Why::Default("heights count from the roof under its outer wall");
+        let up: super::origin::Work = |of| of[0] * of[1];
+        let down: super::origin::Work = |of| -of[0] * of[1];
+        let of = [&host.pitch, &wall.why.width];
+        let along = [up, down].map(|work| Origin::rule(what, "as far up the slope", &of, work));
+        let [up, down] = along;
+        let near = |it: &Arc<Origin>| (it.value - start).abs() < 1e-6;
+        let found = [Origin::plain(what, 0.0, zero), up, down].into_iter().find(near);
+        let laid = || Origin::plain(what, start, Why::Default("as the building is laid out"));
+        Some([found.unwrap_or_else(laid), Arc::clone(&host.pitch)])
+    }
+
     /// What stands against a wall of a body.
     fn behind(
         &self,
@@ -337,12 +373,53 @@ impl Raise<'_> {
                     over: moved(over),
                     bare: body.bare && !body.on_posts(),
                     walled: !body.on_posts(),
+                    edges: self.edges_why(body, &bodies[at].side(side).origin, left),
+                    slope: [
+                        Arc::clone(&body.eave.origin),
+                        Arc::clone(&body.pitch),
+                        self.sheet_why(body),
+                    ],
                     why: self.meets_why(body),
                 })
             })
             .collect();
         behind.sort_by(|a, b| a.across.0.total_cmp(&b.across.0));
         behind
+    }
+
+    /// Why the edges of a body are where they are along the wall behind it.
+    fn edges_why(&self, body: &Body, host: &Arc<Origin>, left: f64) -> [Arc<Origin>; 2] {
+        let what = format!("left edge of {}", body.name);
+        let said = self.job.body(&body.name).and_then(|said| said.stands.as_ref());
+        let length = &body.length.origin;
+        let size = |size: &Size| {
+            let found = self.survey.size(size).ok()?;
+            Some(Origin::plain("place", found.value.in_inches(), Why::Said(size.clone())))
+        };
+        let by_rule = said.and_then(|stands| match &stands.along {
+            Along::Left(at) => size(at),
+            Along::Right(at) => size(at).map(|at| {
+                let rule = "so far from the right corner";
+                Origin::rule(what.clone(), rule, &[host, length, &at], |of| of[0] - of[1] - of[2])
+            }),
+            Along::Middle => {
+                let rule = "in the middle of the wall";
+                Some(Origin::rule(what.clone(), rule, &[host, length], |of| (of[0] - of[1]) / 2.0))
+            }
+            Along::Element(_) => None,
+        });
+        let near = |it: &Arc<Origin>| (it.value - left).abs() < 1e-6;
+        let left = by_rule.filter(near).unwrap_or_else(|| {
+            let why = Why::Chosen("it keeps its place with the elements of the wall".to_owned());
+            Origin::plain(what, left, why)
+        });
+        let right = Origin::rule(
+            format!("right edge of {}", body.name),
+            "its left edge and its length",
+            &[&left, length],
+            |of| of[0] + of[1],
+        );
+        [left, right]
     }
 
     /// Why a body's roof meets the wall behind it where it does, and its sheet's
@@ -355,8 +432,7 @@ impl Raise<'_> {
             &of,
             |of| of[0] + of[1] * of[2],
         );
-        let sheet = Sized::<crate::quantity::Model>::of(Arc::clone(&body.sheet.1));
-        let sheet = sheet.enlarged(self.scale).origin;
+        let sheet = self.sheet_why(body);
         let rule = "where the roof meets the wall, and its sheet measured upright";
         let over = Origin::rule(
             "top of the sheet at the wall",
@@ -365,6 +441,12 @@ impl Raise<'_> {
             |of| of[0] + of[1] * of[2].hypot(1.0),
         );
         [meets, over]
+    }
+
+    /// Why the sheet of a body's roof is as thick as it is at full size.
+    fn sheet_why(&self, body: &Body) -> Arc<Origin> {
+        let sheet = Sized::<crate::quantity::Model>::of(Arc::clone(&body.sheet.1));
+        sheet.enlarged(self.scale).origin
     }
 
     /// The cladding that is left off the wall behind a body.
@@ -447,6 +529,27 @@ impl Raise<'_> {
         each.collect()
     }
 
+    /// Openings that a roof against their wall runs across.
+    fn cut_by_roofs(&mut self, wall: &Wall) {
+        let slack = full(0.01);
+        for it in &wall.behind {
+            let cut = wall.holes.iter().filter(|hole| {
+                let (left, right) = (hole.left.max(it.across.0), hole.right().min(it.across.1));
+                let ends = [left, right];
+                right > left + slack
+                    && ends.iter().any(|x| hole.head() > line_at(&it.meets, *x) + slack)
+                    && ends.iter().any(|x| hole.foot < line_at(&it.over, *x) - slack)
+            });
+            self.findings.extend(cut.map(|hole| {
+                Finding::trouble(
+                    Subject::Element(format!("{}/{}", wall.name, hole.label)),
+                    format!("the roof of {} runs across {} of {}", it.body, hole.label, wall.name),
+                    "lower that roof, or move the opening",
+                )
+            }));
+        }
+    }
+
     /// A body smaller than the walls that are to stand in it.
     fn too_small(&mut self, body: &Body, sides: &Sides) {
         let thick = |side| sides.of(side).cladding() + sides.of(side).core();
@@ -477,7 +580,7 @@ fn in_row(
     let at = face.spans.iter().position(|span| span.left < middle && span.right > middle);
     let what = format!("left edge of {}", hole.label);
     let Some(at) = at.filter(|at| *at < spans.len()) else {
-        return Origin::plain(what, hole.left.in_inches(), Why::Default("as laid out"));
+        return Origin::plain(what, hole.left.in_inches(), Why::Chosen(String::new()));
     };
     let of: Vec<&Arc<Origin>> = spans[..at].iter().chain([&spans[at], width]).collect();
     let rule = "the elements before it, and in the middle of its own";
@@ -488,7 +591,7 @@ fn in_row(
     if (found.value - hole.left.in_inches()).abs() < 1e-6 {
         return found;
     }
-    Origin::plain(what, hole.left.in_inches(), Why::Default("as laid out"))
+    Origin::plain(what, hole.left.in_inches(), Why::Chosen(String::new()))
 }
 
 /// A plain wall as one span.

@@ -8,9 +8,11 @@ use super::part::{Kind, Piece};
 use super::skin::{Skin, across, as_built, between, said};
 use super::trim::Bands;
 use super::zone::Zone;
-use crate::building::{Origin, Why};
+use crate::building::origin::Work;
+use crate::building::{Origin, Outline, Why};
 use crate::elevation::Hole;
 use crate::quantity::{Angle, Compressed, CompressedLength, ModelLength};
+use crate::sums::rows::SLACK;
 
 type Full = CompressedLength;
 type Upright = (Full, Full);
@@ -22,6 +24,7 @@ const DROPPED: f64 = 1.0 / 16.0;
 pub(super) struct Row {
     pub(super) row: BoardRow<Compressed>,
     pitch: Arc<Origin>,
+    width: Arc<Origin>,
 }
 
 /// Boards of a zone and their joints: laid from the left corner of the face,
@@ -33,6 +36,13 @@ pub(super) fn lay(skin: &Skin<'_>, zone: &Zone<'_>, unit: Full, gap: Full) -> Ro
     row.edges.retain(|edge| *edge > left && *edge < right);
     row.edges.insert(0, left);
     row.edges.push(right);
+    // A joint at the edge of what stands there is that edge.
+    for edge in &mut row.edges {
+        let near = |it: &&(Full, Full)| it.0.agrees(*edge, Full::inches(1e-4));
+        if let Some((corner, _)) = skin.wall.foot.iter().find(near) {
+            *edge = *corner;
+        }
+    }
     let unit =
         said("board", unit, cladding.unit.as_ref(), "1 ft boards, common practice, no source");
     let gap = said("gap", gap, cladding.gap.as_ref(), "no gap");
@@ -40,27 +50,34 @@ pub(super) fn lay(skin: &Skin<'_>, zone: &Zone<'_>, unit: Full, gap: Full) -> Ro
         Origin::rule("board and gap", "one after the other", &[&unit.origin, &gap.origin], |of| {
             of[0] + of[1]
         });
-    Row { row, pitch }
+    Row { row, pitch, width: Arc::clone(&skin.wall.why.width) }
 }
 
 impl Row {
-    /// Why a joint lies where it does: so many boards from the left corner.
-    fn joint_why(&self, at: Full) -> Arc<Origin> {
-        let count = at.in_inches() / self.pitch.value.max(1e-9);
-        if (count - count.round()).abs() > 1e-6 {
-            return as_built("joint", at);
-        }
-        let number = Origin::plain(
-            "boards to there",
-            count.round(),
-            Why::Default("counted from the left corner"),
-        );
-        Origin::rule(
-            "joint",
-            "so many boards from the left corner",
-            &[&self.pitch, &number],
-            |of| of[0] * of[1],
-        )
+    /// Why a joint lies where it does: so many boards from the left corner, as
+    /// they are, shared out over the wall, or with two end boards alike.
+    pub(super) fn joint_why(&self, at: Full) -> Arc<Origin> {
+        let (at_, pitch, width) =
+            (at.in_inches(), self.pitch.value.max(1e-9), self.width.value.max(1e-9));
+        let shared = width / (width / pitch).round().max(1.0);
+        let first = (width - pitch * ((width / pitch + SLACK).floor() - 1.0)) / 2.0;
+        let ways: [(&'static str, f64, Work); 3] = [
+            ("so many boards from the left corner", at_ / pitch, |of| of[0] * of[2]),
+            ("so many boards that share out the wall", at_ / shared, |of| {
+                of[1] / (of[1] / of[0]).round().max(1.0) * of[2]
+            }),
+            ("so many boards behind an end board", (at_ - first) / pitch + 1.0, |of| {
+                let whole = (of[1] / of[0] + SLACK).floor();
+                (of[1] - of[0] * (whole - 1.0)) / 2.0 + of[0] * (of[2] - 1.0)
+            }),
+        ];
+        let by = |(rule, count, work): (&'static str, f64, Work)| {
+            let why = Why::Default("counted from the left corner");
+            let number = Origin::plain("boards to there", count.round(), why);
+            Origin::rule("joint", rule, &[&self.pitch, &self.width, &number], work)
+        };
+        let found = ways.into_iter().map(by).find(|it| (it.value - at_).abs() < 1e-6);
+        found.unwrap_or_else(|| as_built("joint", at))
     }
 }
 
@@ -103,7 +120,8 @@ fn board(
     }
     let why = |x: Full| skin.at_why(x, || row.joint_why(x));
     let (from, to) = (why(left), why(right));
-    let foot = |y| skin.height_why(y, &from, || behind_why(skin, y, zone));
+    let foot =
+        |y| skin.height_why(y, &from, || skin.height_why(y, &to, || behind_why(skin, y, zone)));
     let crest = if wall.top_at(left) >= wall.top_at(right) { &from } else { &to };
     let head = skin.height_why(high, crest, || {
         zone.why.1.clone().unwrap_or_else(|| as_built("top of the board", high))
@@ -121,8 +139,11 @@ fn board(
     // left of it; it is still cut from one stick, and marked as one.
     if notches > 0 || !wall.is_level((left, right), (low, high)) {
         let shapes = wall.shapes((left, right), (low, high), &wall.holes);
-        if let [only] = shapes.as_slice() {
-            piece = piece.shaped(only);
+        let size = |shape: &Outline<Compressed>| shape.square_inches();
+        let sound = shapes.len() == 1 || notches == 0;
+        let largest = shapes.iter().max_by(|a, b| size(a).total_cmp(&size(b)));
+        if let Some(shape) = largest.filter(|_| sound) {
+            piece = piece.shaped(shape);
         }
     }
     let slope = wall.top_at(right).min(high) - wall.top_at(left).min(high);
@@ -158,7 +179,7 @@ fn covers(hole: &Hole<Compressed>, left: Full, right: Full) -> Option<Upright> {
 /// sheet of a roof that abuts. A batten is cut where its body overlaps a
 /// casing; one that falls behind a corner board is none.
 pub(super) fn batten_pieces(
-    shop: &Shop<'_>,
+    shop: &mut Shop<'_>,
     skin: &Skin<'_>,
     zone: &Zone<'_>,
     row: &Row,
@@ -178,11 +199,12 @@ pub(super) fn batten_pieces(
     let edges = &row.row.edges;
     let joints = edges.get(1..edges.len().saturating_sub(1)).unwrap_or_default();
     for &joint in joints.iter().filter(|joint| !bands.covers(**joint, batten)) {
+        let own: &Shop<'_> = shop;
         let cut = |hole: &Hole<Compressed>| {
-            let reach = casing(shop, hole) + batten / 2.0;
+            let reach = casing(own, hole) + batten / 2.0;
             let slack = Full::inches(1e-6);
             let within = joint > hole.left - reach + slack && joint < hole.right() + reach - slack;
-            within.then(|| (hole.foot - sill_trim(shop, hole), hole.head() + casing(shop, hole)))
+            within.then(|| (hole.foot - sill_trim(own, hole), hole.head() + casing(own, hole)))
         };
         let (from, to) = bands.clear_at(wall, joint, (zone.from, zone.to));
         let mut blocked: Vec<Upright> = wall.holes.iter().filter_map(cut).collect();
@@ -192,6 +214,7 @@ pub(super) fn batten_pieces(
                 continue;
             }
             let x = row.joint_why(joint);
+            shop.splices.push((joint, Arc::clone(&x)));
             let length = between(
                 "length of the batten",
                 &bands.why(shop, skin, &x, low, false, zone),

@@ -42,9 +42,11 @@ fn sheet(
     let (from, to) = (at(low.x), at(high.x));
     let up = |y: Full| {
         skin.height_why(y, &from, || {
-            let near = y.agrees(zone.from, Full::inches(1e-6));
-            let end = if near { Some(zone.why.0.clone()) } else { zone.why.1.clone() };
-            end.unwrap_or_else(|| as_built("edge of the sheet", y))
+            skin.height_why(y, &to, || {
+                let near = y.agrees(zone.from, Full::inches(1e-6));
+                let end = if near { Some(zone.why.0.clone()) } else { zone.why.1.clone() };
+                end.unwrap_or_else(|| as_built("edge of the sheet", y))
+            })
         })
     };
     let upright = between("height of the sheet", &up(low.y), &up(high.y));

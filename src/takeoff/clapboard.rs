@@ -1,11 +1,13 @@
 //! Courses of clapboard between fixed lines.
 
+use std::sync::Arc;
+
 use super::courses::{CourseRun, between_lines};
 use super::part::{Kind, Piece};
-use super::skin::{Skin, across, as_built, said};
+use super::skin::{Skin, across, as_built, between, said};
 use super::zone::Zone;
 use super::{Run, Shop};
-use crate::building::{Sized, Wall, no_area};
+use crate::building::{Origin, Sized, Wall, Why, no_area};
 use crate::finding::{Finding, Subject};
 use crate::quantity::{Area, Compressed, CompressedLength};
 
@@ -66,7 +68,8 @@ fn courses(
     run: &CourseRun<Compressed>,
 ) -> Vec<Piece> {
     let wall = &skin.cut;
-    let exposure = course(shop, zone, run);
+    let exposure = course(shop, skin, zone, run);
+    let foot = line_why(shop, skin, zone, run.from);
     let mut pieces = Vec::new();
     for course in 0..run.count {
         let low = run.from + run.exposure * f64::from(course);
@@ -75,7 +78,15 @@ fn courses(
         let Some((left, right)) = skin.within(left, right) else { continue };
         for (from, to) in stretches(wall, (left, right), (low, high)) {
             let (count, length) = shop.split(&format!("{} strip", zone.cladding.name), to - from);
-            let why = |x| skin.at_why(x, || as_built("end of the course", x));
+            let number = Origin::plain(
+                "course",
+                f64::from(course),
+                Why::Default("counted from the line below"),
+            );
+            let rule = "so many courses above the line";
+            let of = [&foot, &exposure.origin, &number];
+            let level = Origin::rule("foot of the course", rule, &of, |of| of[0] + of[1] * of[2]);
+            let why = |x| skin.at_why(x, || skin.slope_why(x, &level));
             let whole = across("length of the course", &why(from), &why(to));
             let each = shop.shared(&whole, count);
             for piece in 0..count {
@@ -117,7 +128,12 @@ fn stretches(
 }
 
 /// What a course shows, and why.
-fn course(shop: &Shop<'_>, zone: &Zone<'_>, run: &CourseRun<Compressed>) -> Sized<Compressed> {
+fn course(
+    shop: &Shop<'_>,
+    skin: &Skin<'_>,
+    zone: &Zone<'_>,
+    run: &CourseRun<Compressed>,
+) -> Sized<Compressed> {
     let nominal = shop.size(zone.cladding.exposure.as_ref(), Full::inches(4.5));
     let nominal = said(
         "exposure",
@@ -125,7 +141,8 @@ fn course(shop: &Shop<'_>, zone: &Zone<'_>, run: &CourseRun<Compressed>) -> Size
         zone.cladding.exposure.as_ref(),
         "4 1/2 in, common practice, no source",
     );
-    let gap = as_built("between the fixed lines", run.to - run.from);
+    let [low, high] = [run.from, run.to].map(|line| line_why(shop, skin, zone, line));
+    let gap = between("between the fixed lines", &low, &high).origin;
     let rule = "whole courses between the fixed lines, nearest to the exposure";
     let shown = Sized::rule("exposure", rule, &[&gap, &nominal.origin], |of| {
         of[0] / (of[0] / of[1]).round().max(1.0)
@@ -133,7 +150,25 @@ fn course(shop: &Shop<'_>, zone: &Zone<'_>, run: &CourseRun<Compressed>) -> Size
     if shown.length.agrees(run.exposure, Full::inches(1e-6)) {
         return shown;
     }
-    Sized::of(as_built("exposure", run.exposure))
+    let why = Why::Default("as near to the exposure as whole courses come");
+    let count = Origin::plain("courses", f64::from(run.count), why);
+    Sized::rule("exposure", rule, &[&gap, &count], |of| of[0] / of[1])
+}
+
+/// Why a line that courses meet is where it is.
+fn line_why(shop: &Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>, y: Full) -> Arc<Origin> {
+    let near = |value: f64| (value - y.in_inches()).abs() < 1e-6;
+    let ends = [Some(&zone.why.0), zone.why.1.as_ref(), Some(&skin.wall.why.eave)];
+    if let Some(end) = ends.into_iter().flatten().find(|it| near(it.value)) {
+        return Arc::clone(end);
+    }
+    for size in zone.cladding.lines.iter().flatten() {
+        let line = shop.size(Some(size), zone.from);
+        if near(line.in_inches()) {
+            return said("line", line, Some(size), "").origin;
+        }
+    }
+    skin.height_why(y, &skin.layer.left.origin, || as_built("line of the courses", y))
 }
 
 fn strip(

@@ -77,12 +77,13 @@ pub(super) fn sheet_pieces(
     let lines = splice_lines(shop, &skin, battens);
     let mut pieces = Vec::new();
     for pair in lines.windows(2) {
-        pieces.extend(strips(&skin, (pair[0], pair[1]), &joints));
+        pieces.extend(strips(&skin, (&pair[0], &pair[1]), &joints));
     }
     for line in lines.get(1..lines.len().saturating_sub(1)).unwrap_or_default() {
-        pieces.push(behind_splice(shop, inside, &skin, *line));
+        pieces.push(behind_splice(shop, inside, &skin, line));
     }
     if layer.role == Role::Core && inside.is_some_and(|_| is_innermost(wall, layer)) {
+        let lines: Vec<Full> = lines.iter().map(|line| Full::inches(line.value)).collect();
         pieces.extend(stiff::pieces(shop, body, inside, &skin, &joints, &lines));
     }
     pieces
@@ -94,15 +95,20 @@ fn is_innermost(wall: &Wall, layer: &Layer) -> bool {
 }
 
 /// An upright strip behind a splice: on the floor's top, to the eave.
-fn behind_splice(shop: &Shop<'_>, inside: Option<&Inside>, skin: &Skin<'_>, line: Full) -> Piece {
+fn behind_splice(
+    shop: &Shop<'_>,
+    inside: Option<&Inside>,
+    skin: &Skin<'_>,
+    x: &Arc<Origin>,
+) -> Piece {
     let wall = &skin.wall;
-    let x = as_built("splice", line);
+    let line = Full::inches(x.value);
     let low = inside
         .and_then(|it| it.floor.as_ref())
         .map(|floor| floor.thick.enlarged(shop.scale).origin);
-    let low = low.unwrap_or_else(|| as_built("foot of the wall", wall.foot_at(line)));
+    let low = low.unwrap_or_else(|| wall.foot_why(x));
     let high =
-        if wall.top_at(line) > wall.eave() { Arc::clone(&wall.why.eave) } else { wall.top_why(&x) };
+        if wall.top_at(line) > wall.eave() { Arc::clone(&wall.why.eave) } else { wall.top_why(x) };
     let length = between("doubler", &low, &high);
     doubler(shop, length, "upright, behind the splice").at(line, Full::inches(low.value))
 }
@@ -114,17 +120,16 @@ pub(super) fn behind_lines(
     skin: &Skin<'_>,
     engraved: &super::Engraved,
 ) -> Vec<Piece> {
-    let lines = engraved.splices.iter().map(|line| skin.left + engraved.lines[*line - 1]);
-    lines.map(|line| behind_splice(shop, inside, skin, line)).collect()
+    engraved.edges.iter().map(|line| behind_splice(shop, inside, skin, line)).collect()
 }
 
 /// Where a wall is joined along its length: ends, and splices under full
 /// battens so that no piece is longer than the sheet.
-fn splice_lines(shop: &mut Shop<'_>, skin: &Skin<'_>, battens: &[Full]) -> Vec<Full> {
+fn splice_lines(shop: &mut Shop<'_>, skin: &Skin<'_>, battens: &[Full]) -> Vec<Arc<Origin>> {
     let wall = &skin.wall;
     let most: Full = shop.scale.enlarge(sheets(shop, &skin.layer.id.layer).1);
     let (left, right) = (skin.left, skin.right);
-    let mut lines = vec![left];
+    let mut lines = vec![Arc::clone(&skin.layer.left.origin)];
     let mut at = left;
     // Fewest pieces: the farthest full batten each time. The back starts from
     // the other half, so that splices do not stand opposite each other.
@@ -134,7 +139,9 @@ fn splice_lines(shop: &mut Shop<'_>, skin: &Skin<'_>, battens: &[Full]) -> Vec<F
         let next = battens.iter().copied().filter(|x| *x > at + most * 0.1 && *x <= reach);
         match next.max_by(Full::total_cmp) {
             Some(next) => {
-                lines.push(next);
+                let near = |it: &&(Full, Arc<Origin>)| it.0.agrees(next, Full::inches(1e-6));
+                let why = shop.splices.iter().find(near).map(|it| Arc::clone(&it.1));
+                lines.push(why.unwrap_or_else(|| as_built("splice", next)));
                 at = next;
             }
             None => {
@@ -149,19 +156,29 @@ fn splice_lines(shop: &mut Shop<'_>, skin: &Skin<'_>, battens: &[Full]) -> Vec<F
                     ),
                     "splice behind a door post or downspout, or use a longer sheet",
                 ));
-                lines.push(reach);
+                let sheet = Why::Row(format!("the sheet for {}", skin.layer.id.layer));
+                let sheet =
+                    Origin::plain("as far as the sheet reaches", (reach - at).in_inches(), sheet);
+                let from = lines.last().unwrap_or(&skin.layer.left.origin);
+                let rule = "from the last joint as far as the sheet reaches";
+                lines.push(Origin::rule("splice", rule, &[from, &sheet], |of| of[0] + of[1]));
                 at = reach;
             }
         }
     }
-    lines.push(right);
+    lines.push(Arc::clone(&skin.layer.right.origin));
     lines
 }
 
 /// One length of a wall as strips between its joints, with the openings cut out
 /// of them.
-fn strips(skin: &Skin<'_>, (left, right): (Full, Full), joints: &[Arc<Origin>]) -> Vec<Piece> {
+fn strips(
+    skin: &Skin<'_>,
+    (from_why, to_why): (&Arc<Origin>, &Arc<Origin>),
+    joints: &[Arc<Origin>],
+) -> Vec<Piece> {
     let wall = &skin.wall;
+    let (left, right) = (Full::inches(from_why.value), Full::inches(to_why.value));
     let layer = skin.layer;
     let holes: Vec<Hole<Compressed>> = layer.holes.iter().map(|hole| hole.hole.clone()).collect();
     let low = wall.lowest(left, right);
@@ -174,9 +191,17 @@ fn strips(skin: &Skin<'_>, (left, right): (Full, Full), joints: &[Arc<Origin>]) 
     for (strip, pair) in levels.windows(2).enumerate() {
         for shape in wall.shapes((left, right), (pair[0], pair[1]), &holes) {
             let (from, to) = shape.bounds();
-            let at = |x| skin.at_why(x, || as_built("splice", x));
+            let near = |a: Full, b: Full| a.agrees(b, Full::inches(1e-6));
+            let at = |x| match x {
+                x if near(x, left) => Arc::clone(from_why),
+                x if near(x, right) => Arc::clone(to_why),
+                x => skin.at_why(x, || {
+                    let on_slope = joints.iter().find_map(|joint| skin.on_slope(x, joint));
+                    on_slope.unwrap_or_else(|| skin.corner_why(x))
+                }),
+            };
             let (left_why, right_why) = (at(from.x), at(to.x));
-            let up = |y: Full| level_why(skin, y, &left_why, joints);
+            let up = |y: Full| level_why(skin, y, [&left_why, &right_why], joints);
             let along = across("length of the core", &left_why, &right_why);
             let tall = between("height of the core", &up(from.y), &up(to.y));
             let mut piece = match layer.grain {
@@ -200,15 +225,20 @@ fn strips(skin: &Skin<'_>, (left, right): (Full, Full), joints: &[Arc<Origin>]) 
 }
 
 /// Why an edge of a strip is at a height: a joint, or what the wall has there.
-fn level_why(skin: &Skin<'_>, y: Full, x: &Arc<Origin>, joints: &[Arc<Origin>]) -> Arc<Origin> {
+fn level_why(
+    skin: &Skin<'_>,
+    y: Full,
+    [x, right]: [&Arc<Origin>; 2],
+    joints: &[Arc<Origin>],
+) -> Arc<Origin> {
     let near = |it: &&Arc<Origin>| (it.value - y.in_inches()).abs() < 1e-6;
     if let Some(joint) = joints.iter().find(near) {
         return Arc::clone(joint);
     }
     skin.height_why(y, x, || {
-        let corner = skin.at_why(skin.right, || as_built("edge", skin.right));
-        let top = skin.wall.top_why(&corner);
-        if near(&&top) { top } else { as_built("edge of the strip", y) }
+        let ends = [x, right].map(|x| [skin.wall.top_why(x), skin.wall.foot_why(x)]);
+        let found = ends.iter().flatten().find(near).cloned();
+        found.unwrap_or_else(|| as_built("edge of the strip", y))
     })
 }
 
@@ -247,13 +277,21 @@ fn joints(
         .map(|strip| {
             let number =
                 Origin::plain("strip", f64::from(strip), Why::Default("counted from the foot"));
-            let low = as_built("foot of the wall", low);
+            let low = lowest_why(wall, low);
             let of = [&low, &peak, &number, &count];
             Origin::rule("level joint", "equal strips, as few as fit", &of, |of| {
                 of[0] + (of[1] - of[0]) * of[2] / of[3]
             })
         })
         .collect()
+}
+
+/// Why the lowest place of a wall's foot is as low as it is.
+fn lowest_why(wall: &Wall, low: Full) -> Arc<Origin> {
+    let ends = [&wall.why.left, &wall.why.width].map(|x| wall.foot_why(x));
+    let near = |it: &&Arc<Origin>| (it.value - low.in_inches()).abs() < 1e-6;
+    let found = ends.iter().find(near).cloned();
+    found.unwrap_or_else(|| as_built("foot of the wall", low))
 }
 
 fn gable_joint(
@@ -281,7 +319,7 @@ fn gable_joint(
             held.push([Arc::clone(&foot.origin), Arc::clone(&top.origin)]);
         }
         if let Some(lid) = &inside.lid {
-            held.push([Arc::clone(&lid.foot.origin), as_built("above the box", high)]);
+            held.push([Arc::clone(&lid.foot.origin), wall.peak_why()]);
         }
     }
     let clear = |at: f64| {

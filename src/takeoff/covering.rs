@@ -5,11 +5,11 @@ use super::part::{Kind, Piece};
 use super::roof::Alike;
 use super::skin::{as_built, said};
 use super::{Courses, Run, Shop, iron};
-use crate::building::{Body, Origin, Sized, Why, shape};
+use crate::building::{self, Body, Origin, Sized, Why, shape};
 use crate::finding::{Finding, Subject};
 use crate::job::body::Roof;
 use crate::job::building::{Cladding, CladdingKind, Remainder};
-use crate::quantity::CompressedLength;
+use crate::quantity::{Compressed, CompressedLength};
 
 type Full = CompressedLength;
 
@@ -102,7 +102,7 @@ fn shingles(
     let whole = if (whole.length.in_inches() - mean).abs() < 1e-3 {
         whole
     } else {
-        Sized::of(as_built("mean length of a course", Full::inches(mean)))
+        beside_valleys(shop, body, plane, mean)
     };
     let (pieces, _) = shop.split(&section, whole.length);
     let each = shop.shared(&whole, pieces);
@@ -125,6 +125,38 @@ fn shingles(
         strip(true, note).times(group.count * courses * pieces),
         strip(false, "starter: doubled at the eave".to_owned()).times(group.count * pieces),
     ]
+}
+
+/// The mean length of a course on a plane that another roof runs into: half of
+/// eave and ridge, less the triangle between its valleys.
+fn beside_valleys(
+    shop: &Shop<'_>,
+    body: &Body,
+    plane: &building::RoofPlane,
+    mean: f64,
+) -> Sized<Compressed> {
+    let what = "mean length of a course";
+    let hosted = shop.building.valleys.iter().filter(|valley| valley.host == body.name);
+    let wings = hosted.filter_map(|valley| shop.building.body(&valley.body));
+    let mut each = wings.map(|wing| {
+        let of = [
+            &plane.eave.origin,
+            &plane.ridge.origin,
+            &plane.slope.origin,
+            &body.pitch,
+            &wing.length.origin,
+            &wing.overhangs[0],
+            &wing.pitch,
+        ];
+        let rule = "half of eave and ridge, less what lies between the valleys";
+        Sized::rule(what, rule, &of, |of| {
+            let along = of[4] + 2.0 * of[5];
+            let up = along / 2.0 * of[6] / of[3] * of[3].hypot(1.0);
+            (of[0] + of[1]) / 2.0 - along * up / 2.0 / of[2]
+        })
+    });
+    let found = each.find(|it| (it.length.in_inches() - mean).abs() < 1e-3);
+    found.unwrap_or_else(|| Sized::of(as_built(what, Full::inches(mean))))
 }
 
 fn sheets(shop: &Shop<'_>, cladding: &Cladding, group: &Alike<'_>) -> Vec<Piece> {

@@ -1,10 +1,11 @@
 //! Posts, beams and braces with their end angles; decks and stairs.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use super::courses::{at_centres, planks, spaced};
 use super::part::{Kind, Piece};
-use super::skin::{as_built, said};
+use super::skin::said;
 use super::{Run, Shop};
 use crate::building::{self, MemberKind, Origin, Sized, Why, end_cut};
 use crate::finding::{Finding, Subject};
@@ -321,7 +322,10 @@ fn stair_parts(
         Sized::rule("stringer", "rise and run", &[&deck.height.origin, &run.origin], |of| {
             of[0].hypot(of[1])
         });
-    let width = shop.size(row.stair_width.as_ref(), Full::feet(3.0)).in_inches();
+    let width = shop.size(row.stair_width.as_ref(), Full::feet(3.0));
+    let source = "3 ft, common practice, no source";
+    let wide = said("width of the flight", width, row.stair_width.as_ref(), source).origin;
+    let width = width.in_inches();
     let flight = building::Flight {
         risers,
         riser: each,
@@ -329,6 +333,7 @@ fn stair_parts(
         run,
         stringer,
         width,
+        wide,
         line: [[0.0; 3]; 2],
         across: [1.0, 0.0],
     };
@@ -348,7 +353,7 @@ fn flight_parts(name: &str, flight: &building::Flight, times: u32) -> Vec<Piece>
         Full::inches(10.0),
         Why::Default("10 in, common practice, no source"),
     );
-    let wide = Sized::of(as_built("width of the flight", Full::inches(flight.width)));
+    let wide = Sized::of(Arc::clone(&flight.wide));
     vec![
         Piece::stick(Kind::Tread, wide, tread.clone())
             .of(format!("{name} plank"))

@@ -1,11 +1,13 @@
 //! Corrugated sheet on walls.
 
+use std::sync::Arc;
+
 use super::Shop;
 use super::courses::{boards, tiers};
 use super::part::{Kind, Piece};
 use super::skin::{Skin, across, as_built, between, said};
 use super::zone::Zone;
-use crate::building::{Origin, Wall, no_area};
+use crate::building::{Origin, Wall, Why, no_area};
 use crate::finding::{Finding, Subject};
 use crate::job::building::Remainder;
 use crate::quantity::CompressedLength;
@@ -47,7 +49,8 @@ pub(super) fn pieces(shop: &mut Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>) -> V
                 let last = tier + 1 == count;
                 let head = if last { high } else { low + (length - lap) * f64::from(tier + 1) };
                 let over = if last { Full::ZERO } else { lap };
-                let sheet = Sheet { across: (left, right), upright: (foot, head), lap: over };
+                let upright = (foot, head);
+                let sheet = Sheet { across: (left, right), upright, from: low, lap: over };
                 pieces.push(piece(shop, skin, zone, sheet));
             }
         }
@@ -72,11 +75,13 @@ fn open(wall: &Wall, (left, right): (Full, Full), span: (Full, Full)) -> Vec<(Fu
 struct Sheet {
     across: (Full, Full),
     upright: (Full, Full),
+    /// Where its column begins: at the foot, or over an opening.
+    from: Full,
     lap: Full,
 }
 
 fn piece(shop: &Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>, sheet: Sheet) -> Piece {
-    let Sheet { across: (left, right), upright: (foot, head), lap } = sheet;
+    let Sheet { across: (left, right), upright: (foot, head), from: start, lap } = sheet;
     let wall = &skin.cut;
     let name = &zone.cladding.name;
     let mut covers = wall.area((left, right), (foot, head));
@@ -90,13 +95,26 @@ fn piece(shop: &Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>, sheet: Sheet) -> Pie
     let joint = |x: Full| joint_why(shop, zone, x);
     let at = |x| skin.at_why(x, || joint(x));
     let (from, to) = (at(left), at(right));
-    let high = |y: Full| skin.height_why(y, &from, || tier_why(shop, zone, y));
+    let ground = |y: Full| {
+        let other = || {
+            if y.agrees(zone.from, Full::inches(1e-6)) {
+                Arc::clone(&zone.why.0)
+            } else {
+                as_built("foot", y)
+            }
+        };
+        skin.height_why(y, &from, || skin.height_why(y, &to, other))
+    };
+    let start = ground(start);
+    let high = |y: Full| {
+        let tier = || tier_why(shop, zone, &start, y);
+        skin.height_why(y, &from, || skin.height_why(y, &to, tier))
+    };
     let shown = between("sheet that shows", &high(foot), &high(head));
-    let over = as_built("lap", lap);
     let over = if lap > Full::ZERO {
         said("lap", lap, zone.cladding.lap.as_ref(), "6 in, common practice, no source").origin
     } else {
-        over
+        Origin::plain("lap", 0.0, Why::Default("the last sheet of a column laps no other"))
     };
     let length = crate::building::Sized::rule(
         "length of the sheet",
@@ -125,7 +143,7 @@ fn piece(shop: &Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>, sheet: Sheet) -> Pie
 }
 
 /// Why two sheets meet at a distance: so many covers from the left corner.
-fn joint_why(shop: &Shop<'_>, zone: &Zone<'_>, x: Full) -> std::sync::Arc<Origin> {
+fn joint_why(shop: &Shop<'_>, zone: &Zone<'_>, x: Full) -> Arc<Origin> {
     let (cover, ..) = sheet(shop, zone.cladding);
     let count = x / cover;
     if (count - count.round()).abs() > 1e-6 {
@@ -147,11 +165,12 @@ fn joint_why(shop: &Shop<'_>, zone: &Zone<'_>, x: Full) -> std::sync::Arc<Origin
     })
 }
 
-/// Why a tier ends at a height: so many sheets less their laps, from the foot.
-fn tier_why(shop: &Shop<'_>, zone: &Zone<'_>, y: Full) -> std::sync::Arc<Origin> {
+/// Why a tier ends at a height: so many sheets less their laps, from where its
+/// column begins.
+fn tier_why(shop: &Shop<'_>, zone: &Zone<'_>, start: &Arc<Origin>, y: Full) -> Arc<Origin> {
     let (_, length, lap) = sheet(shop, zone.cladding);
     let tier = length - lap;
-    let count = (y - zone.from) / tier;
+    let count = (y - Full::inches(start.value)) / tier;
     if (count - count.round()).abs() > 1e-6 {
         return as_built("end of a tier", y);
     }
@@ -167,7 +186,7 @@ fn tier_why(shop: &Shop<'_>, zone: &Zone<'_>, y: Full) -> std::sync::Arc<Origin>
         count.round(),
         crate::building::Why::Default("counted from the foot"),
     );
-    let of = [&zone.why.0, &length.origin, &lap.origin, &count];
+    let of = [start, &length.origin, &lap.origin, &count];
     Origin::rule("end of a tier", "so many sheets less their laps", &of, |of| {
         of[0] + of[3] * (of[1] - of[2])
     })

@@ -183,6 +183,8 @@ pub(crate) struct Shop<'a> {
     pub(crate) runs: Vec<Run>,
     pub(crate) joints: Vec<Joint>,
     pub(crate) engraved: Vec<Engraved>,
+    /// Where a wall may be spliced: its battens, with why they are there.
+    pub(crate) splices: Vec<(CompressedLength, Arc<Origin>)>,
     pub(crate) courses: Vec<Courses>,
 }
 
@@ -325,6 +327,7 @@ pub fn run(
         runs: Vec::new(),
         joints: Vec::new(),
         engraved: Vec::new(),
+        splices: Vec::new(),
         courses: Vec::new(),
     };
     let mut out = Takeoff::default();
@@ -379,6 +382,7 @@ impl Takeoff {
         let bands = trim::Bands::of(shop, wall);
         let mut pieces = Vec::new();
         let mut battens = Vec::new();
+        shop.splices.clear();
         for layer in &wall.layers {
             if layer.claddings.is_empty() {
                 pieces.extend(core::sheet_pieces(shop, body, inside, wall, layer, &battens));

@@ -169,7 +169,7 @@ fn plane_core(shop: &Shop<'_>, body: &Body, group: &Alike<'_>) -> Vec<Piece> {
             let length = if near(x1 - x0, longer.length.in_inches()) {
                 longer.clone()
             } else {
-                Sized::of(as_built("length of the strip", Full::inches(x1 - x0)))
+                strip_length(plane, (strip, strips), x1 - x0)
             };
             let width = if strips == 1 {
                 plane.slope.clone()
@@ -199,6 +199,28 @@ fn plane_core(shop: &Shop<'_>, body: &Body, group: &Alike<'_>) -> Vec<Piece> {
         }
     }
     pieces
+}
+
+/// How long a strip of a plane is: at its lower or upper edge between eave and
+/// ridge.
+fn strip_length(
+    plane: &building::RoofPlane,
+    (strip, strips): (u32, u32),
+    long: f64,
+) -> Sized<Compressed> {
+    let number = |what, value: u32| {
+        Origin::plain(what, f64::from(value), Why::Default("counted from the eave"))
+    };
+    let strips = number("strips", strips);
+    let near = |it: &Sized<Compressed>| (it.length.in_inches() - long).abs() < 1e-4;
+    let each = [strip, strip + 1].map(|edge| {
+        let of = [&plane.eave.origin, &plane.ridge.origin, &number("edge", edge), &strips];
+        Sized::rule("length of the strip", "between eave and ridge, at its edge", &of, |of| {
+            of[0] + (of[1] - of[0]) * of[2] / of[3]
+        })
+    });
+    let found = each.into_iter().find(near);
+    found.unwrap_or_else(|| Sized::of(as_built("length of the strip", Full::inches(long))))
 }
 
 /// How the edges of a plane are bevelled.

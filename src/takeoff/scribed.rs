@@ -6,7 +6,7 @@ use super::Shop;
 use super::part::{Kind, Piece};
 use super::skin::{Skin, across, as_built, between, said};
 use super::zone::Zone;
-use crate::building::{Origin, Role, Sized};
+use crate::building::{Origin, Role};
 use crate::elevation::Hole;
 use crate::finding::{Finding, Subject};
 use crate::quantity::{Compressed, CompressedLength, ModelLength};
@@ -33,6 +33,8 @@ pub struct Engraved {
     pub splices: Vec<usize>,
     /// The narrowest strip left beside a splice.
     pub leg: Option<CompressedLength>,
+    /// Why its splices are where they are.
+    pub(super) edges: Vec<Arc<Origin>>,
 }
 
 /// The sheets of a zone. The boards share out the width: `width / round(width /
@@ -102,8 +104,16 @@ pub(super) fn pieces(
     for pair in edges.windows(2) {
         pieces.extend(piece(shop, skin, zone, [&pair[0], &pair[1]], pitch));
     }
-    let engraved =
-        Engraved { wall: skin.wall.name.clone(), layer: name.clone(), pitch, leg, lines, splices };
+    let whys = edges[1..edges.len() - 1].iter().map(|(_, why)| Arc::clone(why)).collect();
+    let engraved = Engraved {
+        wall: skin.wall.name.clone(),
+        layer: name.clone(),
+        pitch,
+        leg,
+        lines,
+        splices,
+        edges: whys,
+    };
     grain_across(shop, skin, name);
     (pieces, engraved)
 }
@@ -125,9 +135,11 @@ fn piece(
         let (low, high) = shape.bounds();
         let up = |y: Full| {
             skin.height_why(y, &from.1, || {
-                let near = y.agrees(zone.from, Full::inches(1e-6));
-                let end = if near { Some(Arc::clone(&zone.why.0)) } else { zone.why.1.clone() };
-                end.unwrap_or_else(|| as_built("edge of the sheet", y))
+                skin.height_why(y, &to.1, || {
+                    let near = y.agrees(zone.from, Full::inches(1e-6));
+                    let end = if near { Some(Arc::clone(&zone.why.0)) } else { zone.why.1.clone() };
+                    end.unwrap_or_else(|| as_built("edge of the sheet", y))
+                })
             })
         };
         let whole =
@@ -135,7 +147,12 @@ fn piece(
         let width = if whole {
             across("width of the sheet", &from.1, &to.1)
         } else {
-            Sized::of(as_built("width of the sheet", high.x - low.x))
+            let at = |x: Full| match x {
+                x if x.agrees(from.0, Full::inches(1e-6)) => Arc::clone(&from.1),
+                x if x.agrees(to.0, Full::inches(1e-6)) => Arc::clone(&to.1),
+                x => skin.at_why(x, || skin.corner_why(x)),
+            };
+            across("width of the sheet", &at(low.x), &at(high.x))
         };
         let mut piece = Piece::sheet(
             Kind::Scribed,

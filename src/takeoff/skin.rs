@@ -107,6 +107,52 @@ impl<'a> Skin<'a> {
         Some([left, right, foot, head])
     }
 
+    /// Why a piece ends at a corner of the wall, or under its ridge.
+    pub(super) fn corner_why(&self, x: Full) -> Arc<Origin> {
+        let width = &self.wall.why.width;
+        let at = x.in_inches();
+        let corners: [(&'static str, crate::building::origin::Work); 3] = [
+            ("the middle of the wall", |of| of[0] / 2.0),
+            ("the right corner", |of| of[0]),
+            ("the left corner", |of| of[0] * 0.0),
+        ];
+        let each = corners.map(|(rule, work)| Origin::rule("corner", rule, &[width], work));
+        let near = |it: &&Arc<Origin>| (it.value - at).abs() < 1e-6;
+        if let Some(corner) = each.iter().find(near) {
+            return Arc::clone(corner);
+        }
+        as_built("corner of the piece", x)
+    }
+
+    /// Where the top of the wall comes down to a level, from its eave and its
+    /// pitch: at the left or at the right.
+    pub(super) fn slope_why(&self, x: Full, level: &Arc<Origin>) -> Arc<Origin> {
+        self.on_slope(x, level).unwrap_or_else(|| self.corner_why(x))
+    }
+
+    /// The same, where it is so.
+    pub(super) fn on_slope(&self, x: Full, level: &Arc<Origin>) -> Option<Arc<Origin>> {
+        let why = &self.wall.why;
+        let of = [level, &why.eave, &why.pitch, &why.width];
+        let ways: [crate::building::origin::Work; 2] =
+            [|of| (of[0] - of[1]) / of[2], |of| of[3] - (of[0] - of[1]) / of[2]];
+        let rule = "where the slope comes to that height";
+        let each = ways.map(|work| Origin::rule("end on the slope", rule, &of, work));
+        let near = |it: &&Arc<Origin>| (it.value - x.in_inches()).abs() < 1e-5;
+        if let Some([run, upper]) = &why.upper {
+            let of = [level, &why.eave, &why.pitch, &why.width, run, upper];
+            let ways: [crate::building::origin::Work; 2] = [
+                |of| of[4] + (of[0] - of[1] - of[2] * of[4]) / of[5],
+                |of| of[3] - of[4] - (of[0] - of[1] - of[2] * of[4]) / of[5],
+            ];
+            let above = ways.map(|work| Origin::rule("end on the slope", rule, &of, work));
+            if let Some(found) = above.iter().find(near) {
+                return Some(Arc::clone(found));
+            }
+        }
+        each.iter().find(near).cloned()
+    }
+
     /// Why a height on the wall is as it is: the foot, the top there, an edge of
     /// an opening, else as given.
     pub(super) fn height_why(
@@ -118,6 +164,9 @@ impl<'a> Skin<'a> {
         let near = |value: f64| (value - y.in_inches()).abs() < 1e-6;
         if near(0.0) {
             return foot();
+        }
+        if let Some(below) = self.wall.foot_level(y.in_inches(), x) {
+            return below;
         }
         for hole in &self.wall.holes {
             let Some(why) = self.wall.hole_why(&hole.label) else { continue };

@@ -70,7 +70,7 @@ impl Room {
             Side::Back => length - left - inside.length.length.in_inches(),
             Side::Left => depth - front - inside.depth.length.in_inches(),
         };
-        let start = as_inside(shop, body, wall, start);
+        let start = as_inside(shop, body, inside, wall, start);
         let left = Origin::rule(
             "beside the corner block",
             "the inside and a block",
@@ -85,7 +85,7 @@ impl Room {
         );
         let low = match &inside.floor {
             Some(floor) => floor.thick.enlarged(shop.scale).origin,
-            None => as_built("foot of the wall", wall.foot_at(Full::ZERO)),
+            None => wall.foot_why(&wall.why.left),
         };
         let most = inside
             .lid
@@ -97,19 +97,39 @@ impl Room {
 }
 
 /// Why the inside begins where it does along a wall: what the neighbour takes.
-fn as_inside(shop: &Shop<'_>, body: &Body, wall: &Wall, start: f64) -> Arc<Origin> {
-    let neighbour = wall.id.side.at_left();
-    let walls = shop.building.walls_of(&body.name).find(|it| it.id.side == neighbour);
-    let layers: Vec<Arc<Origin>> = walls
-        .into_iter()
-        .flat_map(|wall| &wall.layers)
-        .map(|layer| layer.thick.enlarged(shop.scale).origin)
-        .collect();
+fn as_inside(
+    shop: &Shop<'_>,
+    body: &Body,
+    inside: &Inside,
+    wall: &Wall,
+    start: f64,
+) -> Arc<Origin> {
+    let taken = |side: Side| -> Vec<Arc<Origin>> {
+        let wall = shop.building.walls_of(&body.name).find(|it| it.id.side == side);
+        let layers = wall.into_iter().flat_map(|wall| &wall.layers);
+        layers.map(|layer| layer.thick.enlarged(shop.scale).origin).collect()
+    };
+    let layers = taken(wall.id.side.at_left());
     let of: Vec<&Arc<Origin>> = layers.iter().collect();
     let found =
         Origin::rule("inside of the neighbour", "what the neighbour's layers take", &of, |of| {
             of.iter().sum()
         });
+    if (found.value - start).abs() < 1e-6 {
+        return found;
+    }
+    // Without a wall there the inside reaches on to what the body stands against.
+    let (whole, within) = if wall.id.side.is_end() {
+        (&body.depth.origin, &inside.depth.origin)
+    } else {
+        (&body.length.origin, &inside.length.origin)
+    };
+    let far = taken(wall.id.side.at_right());
+    let of: Vec<&Arc<Origin>> = [whole, within].into_iter().chain(&far).collect();
+    let rule = "the whole less the inside and the wall at its far end";
+    let found = Origin::rule("inside of the neighbour", rule, &of, |of| {
+        of[0] - of[1..].iter().sum::<f64>()
+    });
     if (found.value - start).abs() < 1e-6 {
         return found;
     }
@@ -357,11 +377,17 @@ fn upright_hole(
 
 /// A square block in each inside corner, from the floor's top.
 pub(super) fn blocks(shop: &Shop<'_>, body: &Body, inside: &Inside, walls: &[&Wall]) -> Vec<Piece> {
+    // A core, or an engraved sheet that is the wall alone.
+    let engraved = |name: &String| {
+        shop.job.claddings.iter().any(|cladding| &cladding.name == name && cladding.scribed)
+    };
+    let carries = |layer: &crate::building::Layer| match layer.role {
+        crate::building::Role::Core => true,
+        crate::building::Role::Single => layer.claddings.iter().any(engraved),
+        crate::building::Role::Cladding => false,
+    };
     let cored = |side: Side| {
-        walls.iter().any(|wall| {
-            wall.id.side == side
-                && wall.layers.iter().any(|layer| layer.role == crate::building::Role::Core)
-        })
+        walls.iter().any(|wall| wall.id.side == side && wall.layers.iter().any(carries))
     };
     let corners = shop
         .building

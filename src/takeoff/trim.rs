@@ -131,6 +131,9 @@ impl Bands {
                 }
             }
         }
+        if let Some(met) = skin.wall.behind.iter().find_map(|it| it.met_at(y.in_inches(), x)) {
+            return met;
+        }
         for hole in &skin.wall.holes {
             let Some(of) = skin.wall.hole_why(&hole.label) else { continue };
             let trim = casing_why(shop, hole, &of.trim);
@@ -446,13 +449,13 @@ fn water_table(shop: &Shop<'_>, wall: &Wall, bands: &Bands) -> Vec<Piece> {
     }
     for it in wall.behind.iter().filter(|it| it.bare) {
         // What stands against it covers the foot there.
-        let (from, to) = (it.across.0, it.across.1);
+        let [from, to] = &it.edges;
         stretches = split(stretches, from, to);
-        if Full::inches(at.value) < from {
-            stretches.push((Arc::clone(&at), as_built("edge of what stands there", from)));
+        if at.value < from.value {
+            stretches.push((Arc::clone(&at), Arc::clone(from)));
         }
-        if Full::inches(at.value) < to {
-            at = as_built("edge of what stands there", to);
+        if at.value < to.value {
+            at = Arc::clone(to);
         }
     }
     if right.value > at.value {
@@ -467,10 +470,10 @@ fn water_table(shop: &Shop<'_>, wall: &Wall, bands: &Bands) -> Vec<Piece> {
 /// Stretches without what lies between two distances.
 fn split(
     stretches: Vec<(Arc<Origin>, Arc<Origin>)>,
-    from: Full,
-    to: Full,
+    from: &Arc<Origin>,
+    to: &Arc<Origin>,
 ) -> Vec<(Arc<Origin>, Arc<Origin>)> {
-    let (low, high) = (from.in_inches(), to.in_inches());
+    let (low, high) = (from.value, to.value);
     let mut left = Vec::new();
     for (a, b) in stretches {
         if b.value <= low || a.value >= high {
@@ -478,10 +481,10 @@ fn split(
             continue;
         }
         if a.value < low {
-            left.push((Arc::clone(&a), as_built("edge of what stands there", from)));
+            left.push((Arc::clone(&a), Arc::clone(from)));
         }
         if b.value > high {
-            left.push((as_built("edge of what stands there", to), b));
+            left.push((Arc::clone(to), b));
         }
     }
     left

@@ -5,6 +5,7 @@
 #![allow(clippy::unwrap_used)]
 
 mod book;
+mod building;
 mod clearance;
 mod cutting;
 mod lamps;

@@ -536,7 +536,13 @@ impl House {
                 self.full(7.0)
             );
         }
-        let _ = writeln!(out, "[cutting]\nsheets = [[{}, {}]]\n", model(4.0), model(22.0));
+        let _ = writeln!(
+            out,
+            "[cutting]\nstick = {}\nsheets = [[{}, {}]]\n",
+            model(24.0),
+            model(4.0),
+            model(22.0)
+        );
         self.kinds(&mut out, &model);
         let bodies: Vec<&Mass> = match how.swapped {
             false => self.bodies.iter().collect(),

@@ -255,6 +255,11 @@ impl Plan {
         let (Ok(scale), Ok(compress), Ok(stock), Ok(building)) =
             (&self.scale, &self.compress, &self.stock, &self.building)
         else {
+            // Track and what stands beside it need no building.
+            if let Ok(scale) = &self.scale {
+                let alone = clearance::alone(job, catalog, scale);
+                self.clearance = staged(alone, &mut self.findings);
+            }
             return;
         };
         let given = Given { job, catalog, compress, building, scale };

@@ -50,7 +50,7 @@ use crate::building::{self, Building};
 use crate::catalog::Catalog;
 use crate::catalog::cars::Car;
 use crate::compress::Compression;
-use crate::finding::{Outcome, Staged};
+use crate::finding::{Finding, Outcome, Staged};
 use crate::job::Job;
 use crate::quantity::{Compressed, ModelLength, Scale};
 use crate::solve::beside::each;
@@ -135,13 +135,46 @@ pub struct Given<'a> {
     pub scale: &'a Scale,
 }
 
+/// What the track and its cars come from: no building is in it.
+#[derive(Clone, Copy, Debug)]
+struct Laid<'a> {
+    job: &'a Job,
+    catalog: &'a Catalog,
+    scale: &'a Scale,
+}
+
 /// Holds the building against the track; nothing where the job has no track.
 ///
 /// # Errors
 ///
 /// Track that cannot be laid, and cars that cannot stand on it: named.
 pub fn run(given: Given<'_>) -> Staged<Option<Clearance>> {
-    let Given { job, scale, building, .. } = given;
+    let Given { job, catalog, scale, building, .. } = given;
+    let gathered = |findings: &mut Vec<Finding>| things::gather(given, findings);
+    let laid = Laid { job, catalog, scale };
+    held(laid, Some(building), gathered, |car| spotted(given, car))
+}
+
+/// Holds what else stands there against the track, where nothing is built yet;
+/// nothing where the job has no track or nothing stands beside it.
+///
+/// # Errors
+///
+/// As [`run`].
+pub fn alone(job: &Job, catalog: &Catalog, scale: &Scale) -> Staged<Option<Clearance>> {
+    if job.obstacles.is_empty() {
+        return Ok(Outcome { value: None, findings: Vec::new() });
+    }
+    held(Laid { job, catalog, scale }, None, |_| things::alone(job, scale), |_| None)
+}
+
+fn held(
+    given: Laid<'_>,
+    building: Option<&Building>,
+    gathered: impl FnOnce(&mut Vec<Finding>) -> Vec<Item>,
+    spotted: impl FnOnce(&Car) -> Option<Spots>,
+) -> Staged<Option<Clearance>> {
+    let Laid { job, scale, .. } = given;
     let Some(chain) = laid::chain(job, scale) else {
         return Ok(Outcome { value: None, findings: Vec::new() });
     };
@@ -150,7 +183,7 @@ pub fn run(given: Given<'_>) -> Staged<Option<Clearance>> {
     let mut findings = Vec::new();
     let standards = standards(given, &chain, &cars, &mut findings)?;
     let line = Line::new(&chain, beyond(&standards));
-    let all = things::gather(given, &mut findings);
+    let all = gathered(&mut findings);
     let placed = each(&all, |item| check::place(item, &line));
     let count = all.len();
     let within = near(&standards, &chain);
@@ -169,11 +202,11 @@ pub fn run(given: Given<'_>) -> Staged<Option<Clearance>> {
         worst,
         sharpest: (chain.sharpest() > 1e-9).then(|| ModelLength::inches(1.0 / chain.sharpest())),
         margin: margin(given),
-        spots: cars.first().and_then(|car| spotted(given, car)),
+        spots: cars.first().and_then(spotted),
         floors: floors(&items, &cars, scale),
         gauge: gauge(&picture, &standards),
         standards: standards.iter().map(|it| told(it, along)).collect(),
-        headroom: headroom(building, &checked),
+        headroom: building.map(|it| headroom(it, &checked)).unwrap_or_default(),
         further: count - items.len(),
         checked,
         picture,

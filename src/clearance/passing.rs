@@ -2,7 +2,7 @@
 //! full-size rules and its published outlines.
 
 use super::standard::Standard;
-use super::{Given, chain, laid};
+use super::{Laid, chain, laid};
 use crate::catalog::Tag;
 use crate::catalog::cars::Car;
 use crate::catalog::clearances::Rule;
@@ -13,8 +13,8 @@ use crate::site;
 
 /// The cars that pass: those the job names, else the car of its site, else the
 /// first of the data.
-pub(super) fn cars(given: Given<'_>) -> Result<Vec<Car>, Stop> {
-    let Given { job, catalog, .. } = given;
+pub(super) fn cars(given: Laid<'_>) -> Result<Vec<Car>, Stop> {
+    let Laid { job, catalog, .. } = given;
     let named = job.track.as_ref().map_or(&[][..], |track| &track.cars);
     let find = |name: &String| {
         let own = job.cars.iter().find(|car| car.key.eq_ignore_ascii_case(name));
@@ -90,8 +90,8 @@ fn car_of_site(track: &SiteTrack) -> Result<Car, Stop> {
 
 /// Kept free beyond a car: the margin, handwork, and paint and glue. On the curve
 /// of a site the margin of the site is all that is kept, as the site keeps it.
-pub(super) fn margin(given: Given<'_>) -> [ModelLength; 3] {
-    let Given { job, catalog, .. } = given;
+pub(super) fn margin(given: Laid<'_>) -> [ModelLength; 3] {
+    let Laid { job, catalog, .. } = given;
     let site = job.site.as_ref().and_then(|site| site.track.as_ref());
     let track = job.track.as_ref();
     if let (true, Some(site)) = (track.is_none_or(|track| track.pieces.is_empty()), site) {
@@ -109,12 +109,12 @@ pub(super) fn margin(given: Given<'_>) -> [ModelLength; 3] {
 }
 
 pub(super) fn standards<'a>(
-    given: Given<'a>,
+    given: Laid<'a>,
     chain: &'a chain::Chain,
     cars: &[Car],
     findings: &mut Vec<Finding>,
 ) -> Result<Vec<Standard<'a>>, Stop> {
-    let Given { job, catalog, scale, .. } = given;
+    let Laid { job, catalog, scale } = given;
     let track = job.track.as_ref();
     let half_gauge = laid::half_gauge(track, scale);
     let want: f64 = margin(given).iter().map(|part| part.in_inches()).sum();

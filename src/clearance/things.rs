@@ -8,8 +8,9 @@ use super::body::{Point, Solid};
 use crate::building::{self, Building, SolidKind};
 use crate::compress::Compression;
 use crate::finding::{Finding, Subject};
+use crate::job::Job;
 use crate::job::track::Obstacle;
-use crate::quantity::{CompressedLength, ModelLength};
+use crate::quantity::{CompressedLength, ModelLength, Scale};
 
 /// What a thing near the track is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
@@ -103,6 +104,11 @@ impl Ground {
         let (corner, angle) = placed.map_or(([0.0; 2], 0.0), |it| (it.corner, it.angle));
         let (sin, cos) = angle.sin_cos();
         Self { corner, turn: [cos, sin], rail: rail.in_inches(), scale }
+    }
+
+    /// Ground without a building.
+    fn bare(rail: ModelLength, scale: f64) -> Self {
+        Self { corner: [0.0; 2], turn: [1.0, 0.0], rail: rail.in_inches(), scale }
     }
 
     /// A point on the model along the front, behind it, and up from the foot of
@@ -215,6 +221,15 @@ pub(super) fn gather(given: Given<'_>, findings: &mut Vec<Finding>) -> Vec<Item>
         }
     }
     items
+}
+
+/// What else the job names, where nothing is built yet: the corner of the
+/// building's front is then at zero.
+pub(super) fn alone(job: &Job, scale: &Scale) -> Vec<Item> {
+    let rail = job.track.as_ref().and_then(|track| track.rail.as_ref());
+    let rail = rail.map_or(ModelLength::ZERO, |rail| rail.length());
+    let ground = Ground::bare(rail, scale.reduce(CompressedLength::inches(1.0)).in_inches());
+    job.obstacles.iter().map(|said| ground.obstacle(said)).collect()
 }
 
 /// The solids of the building, each with a name of its own.

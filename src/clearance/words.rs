@@ -4,12 +4,12 @@ use super::check::{Checked, Fix, Held};
 use super::spots::{AtDoor, AtFloor, Spots};
 use super::standard::Kind;
 use super::things::What;
-use super::{Clearance, Given, Told};
+use super::{Clearance, Laid, Told};
 use crate::finding::{Finding, Subject};
 use crate::quantity::{CompressedLength, ModelLength, PrototypeLength};
 
 /// What wants a look.
-pub(super) fn noticed(given: Given<'_>, found: &Clearance) -> Vec<Finding> {
+pub(super) fn noticed(given: Laid<'_>, found: &Clearance) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (at, told) in found.standards.iter().enumerate() {
         findings.extend(shorts(given, found, at, told));
@@ -26,7 +26,7 @@ pub(super) fn noticed(given: Given<'_>, found: &Clearance) -> Vec<Finding> {
 }
 
 /// The worst of one standard, and how many more.
-fn shorts(given: Given<'_>, found: &Clearance, at: usize, told: &Told) -> Option<Finding> {
+fn shorts(given: Laid<'_>, found: &Clearance, at: usize, told: &Told) -> Option<Finding> {
     let held = |it: &Checked| it.held.get(at).and_then(Clone::clone);
     let short: Vec<(&Checked, Held)> = (found.checked.iter())
         .filter_map(|it| Some((it, held(it)?)))
@@ -82,7 +82,7 @@ pub fn fix_words(checked: &Checked, held: &Held, model: &dyn Fn(f64) -> String) 
     }
 }
 
-fn floor_finding(given: Given<'_>, floor: &AtFloor) -> Finding {
+fn floor_finding(given: Laid<'_>, floor: &AtFloor) -> Finding {
     let full = |length: PrototypeLength| given.job.about.full_notation().show(&length);
     let side = if floor.above() > PrototypeLength::ZERO { "above" } else { "under" };
     Finding::look(
@@ -97,7 +97,7 @@ fn floor_finding(given: Given<'_>, floor: &AtFloor) -> Finding {
     )
 }
 
-fn door_finding(given: Given<'_>, spots: &Spots, door: &AtDoor, count: usize) -> Finding {
+fn door_finding(given: Laid<'_>, spots: &Spots, door: &AtDoor, count: usize) -> Finding {
     let full = |length: CompressedLength| given.job.about.full_notation().show(&length);
     let more = if count > 1 { format!("; {} more", count - 1) } else { String::new() };
     Finding::look(

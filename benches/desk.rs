@@ -1,7 +1,7 @@
 //! What is done at every key: a length read, shown and converted.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use scantling::bench::{Ask, Given, answer};
+use scantling::bench::{Ask, Desk, Given, Look, SUMS, answer, ask};
 use scantling::quantity::{Notation, Prototype, Reading, Written, parse, parse_stated};
 use scantling_benches::catalog;
 use std::hint::black_box;
@@ -34,5 +34,25 @@ fn conversion(c: &mut Criterion) {
     c.bench_function("one length, everything about it", |b| b.iter(|| answer(&ask, &catalog)));
 }
 
-criterion_group!(benches, notation, conversion);
+/// The field of the desk book: a sum of each subject, asked whole.
+fn book(c: &mut Criterion) {
+    let catalog = catalog();
+    let desk = Desk {
+        scale: catalog.scales.find("HO").expect("HO"),
+        catalog: &catalog,
+        to: None,
+        year: Some(1926),
+        model: false,
+        unit: None,
+        look: Look::default(),
+    };
+    for sum in SUMS {
+        c.bench_function(&format!("asked: {}", sum.key), |b| b.iter(|| ask(sum.example, &desk)));
+    }
+    c.bench_function("asked: 12 ft 6 - 2 * 7 1/2 in", |b| {
+        b.iter(|| ask(black_box("12 ft 6 - 2 * 7 1/2 in"), &desk));
+    });
+}
+
+criterion_group!(benches, notation, conversion, book);
 criterion_main!(benches);

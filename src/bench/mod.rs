@@ -4,7 +4,7 @@
 //! | file | what it holds |
 //! |---|---|
 //! | `desk` | what is known before anything is asked; which sum a line asks for |
-//! | `said` | a line cut up: which quantity belongs to which word |
+//! | `said`, `settle` | a line cut up: which quantity belongs to which word |
 //! | `scale_said` | the scales a line names |
 //! | `answer` | what a sum comes to: figures, rule, source, a worked line |
 //! | `arithmetic` | sums in sentences, exact and with their spaces kept apart |
@@ -29,6 +29,7 @@ mod look;
 mod near;
 mod said;
 mod scale_said;
+mod settle;
 mod size;
 
 #[cfg(test)]

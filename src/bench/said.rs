@@ -4,6 +4,7 @@
 //! behind: `riser 7 3/4 in`, `7 3/4 in riser`. Where several words want
 //! several quantities, the whole is settled at once by the least distance.
 
+use super::settle::{FAR, settle};
 use crate::finding::Stop;
 use crate::quantity::{
     Exact, Model, ModelLength, NotationError, Piece, Prototype, PrototypeLength, Rational, Sign,
@@ -73,9 +74,6 @@ impl Want {
         Self { bare: Some(unit), ..self }
     }
 }
-
-/// Further than this a word has nothing to do with a quantity.
-const FAR: f64 = 4.0;
 
 impl<'t> Line<'t> {
     /// Cuts a line.
@@ -405,31 +403,6 @@ fn share_units(tokens: &mut [Token]) {
             tokens[at - 2].what = Piece::Length(inches, *unit);
         }
     }
-}
-
-/// The cheapest choice of a place for each want; a place goes once.
-fn settle(costs: &[Vec<f64>]) -> Vec<Option<usize>> {
-    fn best(costs: &[Vec<f64>], taken: &mut Vec<Option<usize>>) -> (f64, Vec<Option<usize>>) {
-        let Some((first, rest)) = costs.split_first() else {
-            return (0.0, taken.clone());
-        };
-        taken.push(None);
-        let (cost, choice) = best(rest, taken);
-        let mut found = (cost + FAR, choice);
-        taken.pop();
-        for (at, cost) in first.iter().enumerate() {
-            if *cost < FAR && !taken.contains(&Some(at)) {
-                taken.push(Some(at));
-                let (more, choice) = best(rest, taken);
-                taken.pop();
-                if cost + more < found.0 {
-                    found = (cost + more, choice);
-                }
-            }
-        }
-        found
-    }
-    best(costs, &mut Vec::new()).1
 }
 
 #[cfg(test)]

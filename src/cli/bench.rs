@@ -3,6 +3,7 @@
 use clap::{Arg, ArgAction, ArgMatches, Command};
 
 use super::bench_table;
+use super::open::open;
 use super::output::{Failure, pretty};
 use super::settings::Settings;
 use super::views::json_arg;
@@ -10,6 +11,7 @@ use crate::bench::compare::SetBack;
 use crate::bench::{Ask, Comparison, Desk, Found, Given, Look, answer, ask, offered};
 use crate::catalog::Catalog;
 use crate::finding::{Finding, Subject};
+use crate::job::model::Units;
 use crate::quantity::{
     Denominator, Prototype, Reading, Space, Stated, Unit, Written, parse_stated,
 };
@@ -51,6 +53,7 @@ pub(super) fn command() -> Command {
                 .help("Lengths are on the model where the words do not say"),
         )
         .arg(option("to", "SCALE", "Answer for this scale as well, with the factor to redraw by"))
+        .arg(option("job", "JOB", "Take scale, year and notation from this job where the line says nothing"))
         .arg(option("year", "YEAR", "Year of the building, for sizes of lumber"))
         .arg(
             option("known", "OBJECT", "Compare: a known size with its ±, or an object of the list")
@@ -90,10 +93,22 @@ Examples:
 
 /// Answers one line.
 pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure> {
-    let settings = Settings::kept()?.with(matches);
-    let unit = unit(settings.unit.as_deref())?;
+    let mut settings = Settings::kept()?.with(matches);
     let word = |name: &str| matches.get_one::<String>(name).map(String::as_str);
-    let look = look(unit, word("fraction"))?;
+    let unit = unit(settings.unit.as_deref())?;
+    let mut look = look(unit, word("fraction"))?;
+    let mut built = None;
+    if let Some(job) = word("job") {
+        let opened = open(Some(job), catalog)?;
+        let about = &opened.document.job().about;
+        if word("scale").is_none() {
+            settings.scale = Some(about.scale.clone());
+        }
+        if about.units == Units::Metric {
+            look = Look::metric(look.parts);
+        }
+        built = about.year;
+    }
     if matches.contains_id("table") {
         return bench_table::run(matches, catalog, look);
     }
@@ -109,7 +124,9 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
         catalog,
         scale: by_name(settings.scale.as_deref().unwrap_or(USUAL))?,
         to: word("to").map(by_name).transpose()?,
-        year: year.map_err(|_| Failure::wrong_use("--year is no year\nhint: write 1926"))?,
+        year: year
+            .map_err(|_| Failure::wrong_use("--year is no year\nhint: write 1926"))?
+            .or(built),
         model: matches.get_flag("model"),
         unit,
         look,

@@ -34,6 +34,11 @@ fn no_bytes_break_the_notation() {
 }
 
 #[test]
+fn no_bytes_break_the_desk_book() {
+    hold(trials::desk_line, 60);
+}
+
+#[test]
 fn no_bytes_break_a_job() {
     hold(trials::job, 400);
 }

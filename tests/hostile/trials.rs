@@ -197,3 +197,41 @@ pub(crate) fn measure_marks(bytes: &[u8]) {
         }
     }
 }
+
+/// A line asked at the bench: bytes as text, and a good question bent by them.
+pub fn desk_line(bytes: &[u8]) {
+    use scantling::bench::{Desk, Found, Look, SUMS, ask};
+    let catalog = catalog();
+    let mut draw = Draw(bytes);
+    let sum = &SUMS[draw.count(SUMS.len() - 1)];
+    let mut bent: Vec<char> = sum.example.chars().collect();
+    for _ in 0..draw.count(4) {
+        let at = draw.count(bent.len().saturating_sub(1));
+        let signs = ['0', '9', '-', '/', 'x', ':', ' ', '.', ',', '\'', '%', 'e', '\u{b1}', '('];
+        let sign = signs[draw.count(signs.len() - 1)];
+        match draw.count(2) {
+            0 if !bent.is_empty() => bent[at] = sign,
+            1 => bent.insert(at.min(bent.len()), sign),
+            _ if !bent.is_empty() => drop(bent.remove(at)),
+            _ => {}
+        }
+    }
+    let desk = Desk {
+        scale: catalog.scales.find("HO").expect("HO"),
+        catalog,
+        to: None,
+        year: None,
+        model: false,
+        unit: None,
+        look: Look::default(),
+    };
+    for text in [String::from_utf8_lossy(bytes).into_owned(), bent.into_iter().collect()] {
+        match ask(&text, &desk) {
+            Ok(Found::Sum(answer)) => {
+                assert!(answer.figures.iter().all(|figure| figure.value.is_finite()), "{text}");
+            }
+            Ok(Found::Length(..)) => {}
+            Err(stop) => assert!(!stop.told().contains("is no unit of length"), "{text}"),
+        }
+    }
+}

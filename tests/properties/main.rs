@@ -5,3 +5,4 @@ mod clearance;
 mod data;
 mod mock_up;
 mod notation;
+mod sums;

@@ -158,7 +158,10 @@ fn length(dice: &mut Dice) -> (String, Fraction) {
         4 => (format!("{feet} ft"), Fraction::of(i128::from(feet) * 12, 1)),
         5 => {
             let metres = dice.below(100_000);
-            (format!("{}.{:03} m", metres / 1000, metres % 1000), Fraction::of(i128::from(metres) * 5000, 127_000))
+            (
+                format!("{}.{:03} m", metres / 1000, metres % 1000),
+                Fraction::of(i128::from(metres) * 5000, 127_000),
+            )
         }
         _ => (format!("{}\"", feet), Fraction::of(i128::from(feet), 1)),
     }

@@ -84,3 +84,30 @@ fn two_worlds_are_refused_with_both_meanings() {
     assert!(told.contains("two worlds"), "{told}");
     assert!(told.contains("26'-6 11/64\"") && told.contains("3.6535433 in"), "{told}");
 }
+
+/// Prints how long an answer takes; it asserts no time. Run it with
+/// `cargo test --release --test scenarios -- --ignored --nocapture answer_takes`.
+#[test]
+#[ignore = "prints a time"]
+fn how_long_an_answer_takes() {
+    let catalog = Catalog::built_in().expect("the shipped data is sound");
+    let scale = catalog.scales.find("HO").expect("HO");
+    let text = include_str!("desk/questions.txt");
+    let questions: Vec<&str> = text
+        .lines()
+        .filter(|line| !line.starts_with('#'))
+        .filter_map(|line| Some(line.split_once(" | ")?.0))
+        .collect();
+    // Every beginning of every question: what the field on the screen is asked
+    // at each key.
+    let (mut keys, mut worst, mut all) = (0_u32, 0.0_f64, 0.0);
+    for question in &questions {
+        for (end, _) in question.char_indices().skip(1) {
+            let start = std::time::Instant::now();
+            let _ = first_line(&question[..end], &catalog, &scale);
+            let taken = start.elapsed().as_secs_f64() * 1e3;
+            (keys, worst, all) = (keys + 1, worst.max(taken), all + taken);
+        }
+    }
+    println!("{keys} keys, {:.3} ms each, {worst:.3} ms at worst", all / f64::from(keys));
+}

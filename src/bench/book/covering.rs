@@ -57,6 +57,11 @@ pub(super) fn shingles(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, S
         named(&["wide", "width"]).bare(Unit::Inch),
         any(&["long", "shingle", "shingles", "shake", "shakes", "length"]).bare(Unit::Inch),
     ]);
+    // No shingle shows more than a foot: that is its length.
+    let (exposure, said) = match (exposure, said) {
+        (Some(one), None) if one.full().in_inches() > 12.0 => (None, Some(one)),
+        pair => pair,
+    };
     let long = said.map(|given| given.full().in_inches());
     if pitch.is_some_and(|pitch| pitch < 3.0 / 12.0 - 1e-9) && exposure.is_none() {
         return Err(Stop::new(
@@ -88,7 +93,7 @@ pub(super) fn shingles(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, S
         None => format!("shingles showing {} in{at}", plain(inches)),
     };
     let mut answer = Answer::new("shingles", title)
-        .says(format!("{} exposed: {}.", desk.look.full.show(&exposed), both(exposed, desk)))
+        .says(format!("{} exposed.", both(exposed, desk)))
         .figure(Figure::full("exposure", exposed, by(desk)))
         .number(format!("shingles {} in wide to 100 sq ft", plain(wide)), square, "");
     if let Some(slope) = slope {

@@ -27,7 +27,7 @@ pub(super) fn is_section(line: &Line<'_>) -> u32 {
     };
     let by = |at: usize| line.tokens[at].what == Piece::Sign(Sign::By);
     let found = (1..line.tokens.len()).any(|at| by(at) && bare(at - 1) && bare(at + 1));
-    u32::from(found) * 5
+    u32::from(found) * 6
 }
 
 /// A section with a length behind it, or so many pieces of one.
@@ -35,7 +35,10 @@ pub(super) fn is_lot(line: &Line<'_>) -> u32 {
     let by = line.tokens.iter().filter(|token| token.what == Piece::Sign(Sign::By)).count();
     let pieces = line.has(&["pieces", "pcs"]) && is_section(line) > 0;
     let third = by == 2 && is_section(line) > 0;
-    u32::from(pieces || third) * 6
+    // A count before the section, a length behind it: 100 1x12 16 ft.
+    let sized = is_section(line) > 0 && line.lengths_left() == 1;
+    let counted = sized && line.count(|piece| matches!(piece, Piece::Number(_))) == 3;
+    u32::from(pieces || third || counted) * 7
 }
 
 /// The nominal section of a line, and the length behind its second sign.

@@ -12,6 +12,7 @@ mod roof;
 mod rows;
 mod stairs;
 mod track;
+mod wire;
 mod worth;
 
 use super::answer::Answer;
@@ -96,7 +97,7 @@ sums! {
         ["pitch" 7, "rafter" 7, "rafters" 6, "slope" 6, "slope factor" 8, "roof" 5, "hip" 7, "valley" 8, "gable" 6, "plumb cut" 8, "run" 4, "rise" 4, "span" 4],
         roof::is_pitch, roof::pitch;
     "curve", "A curve by radius or degree: mid-ordinate, what a car sweeps, room to a wall", "25 deg curve at S",
-        ["curve" 8, "curves" 8, "radius" 7, "degree of curve" 9, "mid ordinate" 9, "midordinate" 9, "middle ordinate" 9, "ordinate" 8, "versine" 9, "chord" 8, "overhang" 6, "swing" 7, "sweep" 7],
+        ["curve" 8, "curves" 8, "radius" 7, "degree of curve" 9, "mid ordinate" 9, "midordinate" 9, "middle ordinate" 9, "ordinate" 8, "versine" 9, "chord" 8, "overhang" 6, "swing" 7, "sweep" 7, "box car" 6, "coach" 5, "car" 4],
         no_shape, curve::curve;
     "clearance", "Published clearances, rules and car outlines on the model", "clearance NEM H0 radius 600 mm group B",
         ["clearance" 9, "clearances" 9, "envelope" 8, "wac" 9, "plate" 7, "platform" 7, "overhead" 6], no_shape, track::clearance;
@@ -110,7 +111,7 @@ sums! {
     "resistor", "The standard values round a resistance", "1120 ohm nearest E12",
         ["resistor" 6, "e12" 8, "e24" 8, "ohm" 4, "ohms" 4, "preferred" 7, "standard value" 8], circuit::is_resistance, circuit::values;
     "wire", "A wire by gauge: diameter, resistance, what a run loses", "wire 12 ft awg 30, 60 mA",
-        ["awg" 9, "wire" 9, "swg" 9, "drop" 7, "voltage drop" 9, "wire gauge" 9], no_shape, circuit::wire;
+        ["awg" 9, "wire" 9, "swg" 9, "drop" 7, "voltage drop" 9, "wire gauge" 9, "diameter" 7], wire::is_wire, wire::wire;
     "copy", "Photocopy and redraw: what percent", "copy 1/8 in = 1 ft to O",
         ["copy" 9, "photocopy" 9, "photocopier" 9, "redraw" 9, "enlarge" 9, "reduce" 8, "copier" 9], no_shape, paper::copy;
     "print", "A print that is out: factor, what to print at, the error of a part", "print bar measures 97.1 mm of 100 mm, part 140 mm",

@@ -6,8 +6,8 @@ use crate::bench::desk::Desk;
 use crate::bench::said::{Given, Line, any, named};
 use crate::drawing::tile::needed;
 use crate::finding::Stop;
-use crate::job::paper::Paper;
-use crate::quantity::{Exact, Length, ModelLength, Paper as OnPage, PaperLength};
+use crate::job::paper::{Paper, bar_across, bar_up};
+use crate::quantity::{Exact, Length, ModelLength, Paper as OnPage, PaperLength, Piece, Unit};
 use crate::writers::dxf::DxfUnit;
 
 fn on_page(given: Given) -> PaperLength {
@@ -69,11 +69,14 @@ fn stepped(factor: f64) -> String {
     format!("; {} copies of copies at {:.2} percent each", plain(times), each * 100.0)
 }
 
-/// What a bar was drawn as where a line does not say: the bars of our own pages.
-fn drawn_as(measured: PaperLength) -> PaperLength {
-    let near = |size: PaperLength| (measured / size - 1.0).abs() < 0.12;
-    let known = [PaperLength::millimetres(100.0), PaperLength::inches(4.0)];
-    known.into_iter().find(|size| near(*size)).unwrap_or(PaperLength::millimetres(100.0))
+/// What a bar was drawn as where a line does not say: the bars of our own pages,
+/// by the unit it was measured in.
+fn drawn_as(line: &Line<'_>, measured: Given) -> PaperLength {
+    let metric = matches!(
+        line.tokens.get(measured.at).map(|token| &token.what),
+        Some(Piece::Length(_, Unit::Millimetre | Unit::Centimetre | Unit::Metre))
+    );
+    if metric { bar_up() } else { bar_across() }
 }
 
 /// A print by what its bar measures, or by how far it is out.
@@ -84,9 +87,9 @@ struct Printed {
     about: String,
 }
 
-fn by_bar(measured: Given, drawn: Option<Given>) -> Result<Printed, Stop> {
+fn by_bar(line: &Line<'_>, measured: Given, drawn: Option<Given>) -> Result<Printed, Stop> {
     let size = on_page(measured);
-    let should = drawn.map_or_else(|| drawn_as(size), on_page);
+    let should = drawn.map_or_else(|| drawn_as(line, measured), on_page);
     above_zero("bar as drawn", should.in_inches())?;
     above_zero("bar as measured", size.in_inches())?;
     let mm = |length: PaperLength| plain(length.in_millimetres());
@@ -121,7 +124,7 @@ pub(super) fn print(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop
         any(&["measures", "measured", "is", "bar", "bars", "prints", "printed"]),
     ]);
     let found = match (measured, percent) {
-        (Some(measured), _) => by_bar(measured, drawn)?,
+        (Some(measured), _) => by_bar(line, measured, drawn)?,
         (None, Some(percent)) => by_percent(line, percent),
         _ => {
             let what = "what the bar measures, or the percent it is out";
@@ -129,6 +132,7 @@ pub(super) fn print(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop
             return Err(line.missing("checking a print", what, example));
         }
     };
+    let other = line.length(any(&[])).map(|given| on_page(given) / drawn_as(line, given));
     let off = (found.factor - 1.0).abs();
     let mut answer = Answer::new("print", found.about.clone())
         .says(format!(
@@ -152,6 +156,16 @@ pub(super) fn print(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop
             ))
             .number("off", off, "")
             .number("two sigma", 2.0 * found.spread, "");
+    }
+    if let Some(factor) = other {
+        let apart = (found.factor / factor - 1.0).abs() * 100.0;
+        answer = answer
+            .says(format!(
+                "The other bar: factor {}; the two are {apart:.2} percent apart.",
+                plain(factor)
+            ))
+            .number("factor of the other bar", factor, "")
+            .number("apart", apart, "%");
     }
     if off > 0.005 {
         answer = answer.look(

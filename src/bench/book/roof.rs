@@ -21,6 +21,12 @@ const EXAMPLE: &str = "6:12 run 19 ft";
 pub(super) fn pitch(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
     let said = line.pitch();
     let second = line.pitch();
+    // `6/12 pitch` is a plain fraction, `pitch 6` the rise in 12.
+    let plain_number = if said.is_none() { line.number(&["pitch", "slope", "roof"]) } else { None };
+    let said = said.or(plain_number.map(|given| {
+        let number = given.number();
+        if number < 1.0 { number } else { number / 12.0 }
+    }));
     let [rise, span, run, tail, ridge] = line.lengths([
         named(&["rise", "rises", "high", "height"]),
         named(&["span", "wide", "width", "gable", "deep"]),

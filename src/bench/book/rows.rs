@@ -87,7 +87,16 @@ pub(super) fn courses(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, St
     let example = "courses 12 ft high, exposure 4 1/2 in";
     let doing = "working out the courses";
     let height = height.ok_or_else(|| line.missing(doing, "the height", example))?.full();
-    let exposure = match (exposure.map(|given| given.full()), called) {
+    let count = line.number(&["courses", "course"]).map(|given| given.number());
+    let left = line.length(any(&[])).map(|given| given.full());
+    let exposure = exposure.map(|given| given.full()).or(left);
+    // So many courses of a size; or the smaller of two sizes is the course.
+    let (height, exposure) = match (exposure, count) {
+        (None, Some(count)) if called.is_none() => (height * count, Some(height)),
+        (Some(exposure), _) if exposure > height => (exposure, Some(height)),
+        _ => (height, exposure),
+    };
+    let exposure = match (exposure, called) {
         (Some(said), _) => said,
         (None, Some(named)) => PrototypeLength::inches(named.course),
         (None, None) => return Err(line.missing(doing, "the exposure", example)),
@@ -156,7 +165,12 @@ fn run(
     let (shared, each) = redistribute(height, exposure);
     let full = desk.look.full;
     let lead = if even {
-        format!("{} courses{name}, all whole: {}.", plain(count), both(exposure, desk))
+        format!(
+            "{} courses{name}, all whole: {}; in all {}.",
+            plain(count),
+            both(exposure, desk),
+            full.show(&height)
+        )
     } else {
         format!(
             "{} courses{name}, the last showing {} ({} in); or {shared} of {} in, {:+.2} percent.",

@@ -1,15 +1,15 @@
 //! Lamps and their resistors, ratings in heat, wire. Low voltage only.
 
 use super::above_zero;
-use crate::bench::answer::{Answer, Drawn, Figure, List, plain};
+use crate::bench::answer::{Answer, List, plain};
 use crate::bench::desk::Desk;
-use crate::bench::said::{Given, Line, any};
+use crate::bench::said::{Given, Line};
 use crate::catalog::lamps::{Lamp, Series};
 use crate::finding::Stop;
 use crate::lamps::INSIDE;
 use crate::lamps::resistor::{derated, nearest, next_up, rating};
 use crate::lamps::string::through;
-use crate::quantity::{Current, ModelLength, Piece, Power, Resistance, SizeKind, Unit, Voltage};
+use crate::quantity::{Current, Piece, Power, Resistance, SizeKind, Voltage};
 
 const DOING: &str = "working out a lamp circuit";
 const EXAMPLE: &str = "12 V, 3 white in series, 5 mA";

@@ -265,6 +265,14 @@ impl<'t> Line<'t> {
         if cost < FAR - 1.0 { self.given(at, None) } else { None }
     }
 
+    /// A number at once before one of the words: `12 courses`.
+    pub(super) fn counted(&mut self, words: &[&str]) -> Option<Given> {
+        let places = self.places(|piece| matches!(piece, Piece::Number(_)));
+        let before = |at: &usize| self.word(at + 1).is_some_and(|word| words.contains(&word));
+        let at = places.into_iter().find(before)?;
+        self.given(at, None)
+    }
+
     /// The first quantity behind one of the phrases, of those `wanted` takes.
     pub(super) fn behind(
         &mut self,

@@ -152,10 +152,7 @@ pub fn run(given: Given<'_>) -> Staged<Option<Clearance>> {
     let Given { job, catalog, scale, building, .. } = given;
     let gathered = |findings: &mut Vec<Finding>| things::gather(given, findings);
     let laid = Laid { job, catalog, scale };
-    let held = held(laid, gathered, |car| spotted(given, car))?;
-    let with_headroom =
-        |it: Clearance| Clearance { headroom: headroom(building, &it.checked), ..it };
-    Ok(Outcome { value: held.value.map(with_headroom), findings: held.findings })
+    held(laid, Some(building), gathered, |car| spotted(given, car))
 }
 
 /// Holds what else stands there against the track, where nothing is built yet;
@@ -168,12 +165,12 @@ pub fn alone(job: &Job, catalog: &Catalog, scale: &Scale) -> Staged<Option<Clear
     if job.obstacles.is_empty() {
         return Ok(Outcome { value: None, findings: Vec::new() });
     }
-    let items = |_: &mut Vec<Finding>| things::alone(job);
-    held(Laid { job, catalog, scale }, items, |_| None)
+    held(Laid { job, catalog, scale }, None, |_| things::alone(job, scale), |_| None)
 }
 
 fn held(
     given: Laid<'_>,
+    building: Option<&Building>,
     gathered: impl FnOnce(&mut Vec<Finding>) -> Vec<Item>,
     spotted: impl FnOnce(&Car) -> Option<Spots>,
 ) -> Staged<Option<Clearance>> {
@@ -209,7 +206,7 @@ fn held(
         floors: floors(&items, &cars, scale),
         gauge: gauge(&picture, &standards),
         standards: standards.iter().map(|it| told(it, along)).collect(),
-        headroom: Vec::new(),
+        headroom: building.map(|it| headroom(it, &checked)).unwrap_or_default(),
         further: count - items.len(),
         checked,
         picture,

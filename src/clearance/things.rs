@@ -10,7 +10,7 @@ use crate::compress::Compression;
 use crate::finding::{Finding, Subject};
 use crate::job::Job;
 use crate::job::track::Obstacle;
-use crate::quantity::{CompressedLength, ModelLength};
+use crate::quantity::{CompressedLength, ModelLength, Scale};
 
 /// What a thing near the track is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
@@ -106,6 +106,11 @@ impl Ground {
         Self { corner, turn: [cos, sin], rail: rail.in_inches(), scale }
     }
 
+    /// Ground without a building.
+    fn bare(rail: ModelLength, scale: f64) -> Self {
+        Self { corner: [0.0; 2], turn: [1.0, 0.0], rail: rail.in_inches(), scale }
+    }
+
     /// A point on the model along the front, behind it, and up from the foot of
     /// the wall.
     fn point(&self, [along, back, up]: Point) -> Point {
@@ -198,8 +203,10 @@ fn axis(what: What, face: &[Point], push: Point, first: [Point; 2]) -> [Point; 2
 /// told.
 pub(super) fn gather(given: Given<'_>, findings: &mut Vec<Finding>) -> Vec<Item> {
     let Given { job, compress, building, scale, .. } = given;
+    let rail = job.track.as_ref().and_then(|track| track.rail.as_ref());
+    let rail = rail.map_or(ModelLength::ZERO, |rail| rail.length());
     let ground =
-        Ground::of(compress, rail(job), scale.reduce(CompressedLength::inches(1.0)).in_inches());
+        Ground::of(compress, rail, scale.reduce(CompressedLength::inches(1.0)).in_inches());
     let built = solids(building).into_iter().map(|solid| ground.item(solid));
     let beside = job.obstacles.iter().map(|said| ground.obstacle(said));
     let items: Vec<Item> = built.chain(beside).collect();
@@ -216,17 +223,13 @@ pub(super) fn gather(given: Given<'_>, findings: &mut Vec<Finding>) -> Vec<Item>
     items
 }
 
-/// What else the job names, where nothing is built: on the plan of the track.
-pub(super) fn alone(job: &Job) -> Vec<Item> {
-    let rail = rail(job).in_inches();
-    let ground = Ground { corner: [0.0; 2], turn: [1.0, 0.0], rail, scale: 1.0 };
+/// What else the job names, where nothing is built yet: the corner of the
+/// building's front is then at zero.
+pub(super) fn alone(job: &Job, scale: &Scale) -> Vec<Item> {
+    let rail = job.track.as_ref().and_then(|track| track.rail.as_ref());
+    let rail = rail.map_or(ModelLength::ZERO, |rail| rail.length());
+    let ground = Ground::bare(rail, scale.reduce(CompressedLength::inches(1.0)).in_inches());
     job.obstacles.iter().map(|said| ground.obstacle(said)).collect()
-}
-
-/// The height of the rail over the foot of the wall.
-fn rail(job: &Job) -> ModelLength {
-    let said = job.track.as_ref().and_then(|track| track.rail.as_ref());
-    said.map_or(ModelLength::ZERO, |rail| rail.length())
 }
 
 /// The solids of the building, each with a name of its own.

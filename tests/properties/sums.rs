@@ -290,7 +290,7 @@ fn a_sum_that_is_too_long_is_refused() {
         unit: None,
         look: Look::default(),
     };
-    let factor = "0.123456789012347 * ";
+    let factor = "0.12345678901234 * ";
     let text = format!("{}12 ft", factor.repeat(12));
     let told = ask(&text, &desk).expect_err("too long").told();
     assert!(told.contains("too long"), "{told}");

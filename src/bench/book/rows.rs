@@ -82,12 +82,12 @@ pub(super) fn courses(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, St
     if let Some((heights, exposure)) = lines {
         return Ok(between(&heights, exposure, desk));
     }
+    let count = line.counted(&["courses", "course"]).map(|given| given.number());
     let high = any(&["high", "height", "wall", "slope", "up", "tall", "courses"]);
     let [height, exposure] = line.lengths([high, EXPOSURE]);
     let example = "courses 12 ft high, exposure 4 1/2 in";
     let doing = "working out the courses";
     let height = height.ok_or_else(|| line.missing(doing, "the height", example))?.full();
-    let count = line.number(&["courses", "course"]).map(|given| given.number());
     let left = line.length(any(&[])).map(|given| given.full());
     let exposure = exposure.map(|given| given.full()).or(left);
     // So many courses of a size; or the smaller of two sizes is the course.

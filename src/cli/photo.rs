@@ -350,3 +350,16 @@ fn positive(matches: &ArgMatches, name: &str) -> Result<Option<f64>, Failure> {
         value => Ok(value.copied()),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_comma_in_a_figure_is_no_second_length() {
+        let list = |all: &[&str]| no_commas(all.iter().map(|one| (*one).to_owned()).collect());
+        assert!(list(&["wall:width=7", "wall:height=3"]).is_ok());
+        let failure = list(&["wall:width=7", "315"]).expect_err("a decimal comma");
+        assert!(format!("{failure:?}").contains("write wall:width=7.315"), "{failure:?}");
+    }
+}

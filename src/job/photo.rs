@@ -40,6 +40,9 @@ pub struct Photo {
     pub focal: Option<f64>,
     /// Standard uncertainty of a mark in pixels; 1 when absent.
     pub click: Option<f64>,
+    /// Where this wall meets that of another photograph of the same file, at
+    /// right angles.
+    pub corner: Option<PhotoCorner>,
     /// Rectangles of the wall.
     #[serde(default, rename = "rect")]
     pub rects: Vec<PhotoRect>,
@@ -89,6 +92,19 @@ pub struct PhotoMark {
     pub at: [f64; 2],
     /// The plane it lies in; the wall when absent.
     pub plane: Option<String>,
+    /// As deep behind the wall as a mark of a wall at right angles to it,
+    /// `end.eave`, or midway between two, `end.eave..end.far_eave`: a ridge.
+    pub deep: Option<String>,
+}
+
+/// Where two walls meet.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct PhotoCorner {
+    /// The photograph of the other wall: the same file.
+    pub of: String,
+    /// The mark of this wall that lies on the corner.
+    pub at: String,
 }
 
 /// A plane parallel to the wall.

@@ -97,7 +97,10 @@ pub fn judge(marked: &Marked, solution: &Solution) -> Verdict {
         Cause::Tie(_) => DOUBTED,
         _ => NAMED,
     };
-    let charges = charges(solution, &marks, weigh);
+    let said = marked.known.len() + marked.alike.len();
+    let mut charges = charges(solution, &marks, weigh);
+    // What is midway is so by its word.
+    charges.retain(|charge| !matches!(charge.cause, Cause::Tie(tie) if tie >= said));
     let is_named = |charge: &&Charge| is_named(marked, solution, groups.len(), charge);
     let best = charges.iter().filter(is_named).map(|one| one.ln_chance).fold(0.0, f64::min);
     let near = |charge: &&Charge| charge.ln_chance < best + APART.max(-0.1 * best);

@@ -4,6 +4,7 @@ use std::hash::{DefaultHasher, Hash as _, Hasher as _};
 
 use super::lengths::{Effort, Found, Measured, run as measure};
 use super::marked::{Alike, Focal, Known, Mark, Marked, Plane, Rect};
+use super::walls::{self, Joint, families, stray_corner};
 use crate::finding::{Finding, Outcome, Stop, Subject};
 use crate::job::form::Form;
 use crate::job::photo::{Photo, leaves_the_folder};
@@ -38,6 +39,8 @@ pub struct Shot {
     pub readings: Vec<Reading>,
     /// What was noticed on it.
     pub findings: Vec<Finding>,
+    /// How it hangs together with the other walls of its picture.
+    pub joint: Option<Joint>,
 }
 
 impl Shot {
@@ -67,12 +70,15 @@ pub fn input(photos: &[Photo]) -> u64 {
 pub fn draw(photos: &[Photo], watch: &mut Watch<'_>) -> (Outcome<Vec<Shot>>, bool) {
     let mut all = Outcome { value: Vec::new(), findings: Vec::new() };
     let mut drawn = 0;
-    for (done, photo) in photos.iter().enumerate() {
+    let mut done = 0;
+    for family in families(photos) {
         (watch.tell)(&standing(done));
         let stopped = (watch.stop)();
-        drawn += usize::from(!stopped);
+        done += family.len();
+        drawn += if stopped { 0 } else { family.len() };
         let effort = if stopped { FIRST_ORDER } else { Effort::default() };
-        let one = run(std::slice::from_ref(photo), effort);
+        let own: Vec<Photo> = family.into_iter().cloned().collect();
+        let one = run(&own, effort);
         all.value.extend(one.value);
         all.findings.extend(one.findings);
     }
@@ -122,8 +128,45 @@ pub fn run(photos: &[Photo], effort: Effort) -> Outcome<Vec<Shot>> {
 /// Measures each photograph that has marks.
 #[must_use]
 pub fn each(photos: &[Photo], effort: Effort) -> Vec<Seen> {
-    let marked: Vec<&Photo> = photos.iter().filter(|photo| photo.has_marks()).collect();
-    beside::each(&marked, |photo| Seen { photo: photo.id.clone(), shot: shot(photo, effort) })
+    let families: Vec<Vec<&Photo>> =
+        families(photos).into_iter().filter(|family| family[0].has_marks()).collect();
+    let mut seen: Vec<Seen> = beside::each(&families, |family| of_family(family, photos, effort))
+        .into_iter()
+        .flatten()
+        .collect();
+    let place = |seen: &Seen| photos.iter().position(|photo| photo.id == seen.photo);
+    seen.sort_by_key(place);
+    seen
+}
+
+/// The walls of one picture, together where they go together.
+fn of_family(family: &[&Photo], all: &[Photo], effort: Effort) -> Vec<Seen> {
+    let alone = |more: &dyn Fn(&Photo) -> Option<Finding>| {
+        let one = |photo: &&Photo| {
+            let mut shot = shot(photo, effort);
+            if let Ok(shot) = &mut shot {
+                shot.findings.extend(more(photo));
+            }
+            Seen { photo: photo.id.clone(), shot }
+        };
+        family.iter().map(one).collect()
+    };
+    if family.len() == 1 {
+        return alone(&|photo| stray_corner(photo, all));
+    }
+    match walls::shots(family, effort) {
+        Ok(shots) => {
+            let shot = |(photo, mut shot): (&&Photo, Shot)| {
+                shot.findings.extend(outside(photo));
+                Seen { photo: photo.id.clone(), shot: Ok(shot) }
+            };
+            family.iter().zip(shots).map(shot).collect()
+        }
+        Err(stop) => alone(&|photo| {
+            let message = format!("its walls are measured one by one: {stop}");
+            Some(Finding::look(Subject::Photo(photo.id.clone()), message, stop.hint.to_string()))
+        }),
+    }
 }
 
 /// Those that could be measured, with what was noticed on all.
@@ -152,6 +195,12 @@ pub fn shot(photo: &Photo, effort: Effort) -> Result<Shot, Stop> {
     let marked = marked(photo)?;
     let Outcome { value: measured, mut findings } = measure(&marked, effort)?;
     findings.extend(outside(photo));
+    let readings = readings(photo, &marked, &measured);
+    Ok(Shot { readings, marked, measured, findings, joint: None })
+}
+
+/// The lengths of a photograph that are readings.
+pub(super) fn readings(photo: &Photo, marked: &Marked, measured: &Measured) -> Vec<Reading> {
     let readings = photo.asks.iter().zip(&marked.asked).filter_map(|(ask, span)| {
         let row = measured.lengths.iter().position(|found| found.span == *span)?;
         let found = &measured.lengths[row];
@@ -163,8 +212,7 @@ pub fn shot(photo: &Photo, effort: Effort) -> Result<Shot, Stop> {
             on: !ask.off && found.withheld.is_none(),
         })
     });
-    let readings = readings.collect();
-    Ok(Shot { readings, marked, measured, findings })
+    readings.collect()
 }
 
 /// The marked picture of a photograph, lengths in metres.

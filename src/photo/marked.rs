@@ -75,6 +75,24 @@ pub struct Rect {
     pub corners: [usize; 4],
 }
 
+/// A wall at right angles to the first one of the picture.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SideWall {
+    /// Index of the mark on the corner, which lies on both walls.
+    pub corner: usize,
+    /// Indices of its marks, that of the corner among them.
+    pub marks: Vec<usize>,
+}
+
+/// A mark that lies as deep behind the wall as others on a side wall.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Deep {
+    /// Index of the mark.
+    pub mark: usize,
+    /// As deep as this one, or midway between these two.
+    pub as_deep: (usize, Option<usize>),
+}
+
 /// A distance to be known, compared or asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Span {
@@ -142,6 +160,10 @@ pub struct Marked {
     pub planes: Vec<Plane>,
     /// Rectangles.
     pub rects: Vec<Rect>,
+    /// Walls at right angles to the first.
+    pub sides: Vec<SideWall>,
+    /// Marks behind the wall, or before it.
+    pub deep: Vec<Deep>,
     /// Groups of marks at one level.
     pub level: Vec<Vec<usize>>,
     /// Groups of marks on one plumb line.
@@ -176,6 +198,8 @@ impl Marked {
             marks: vec![],
             planes: vec![],
             rects: vec![],
+            sides: vec![],
+            deep: vec![],
             level: vec![],
             plumb: vec![],
             known: vec![],
@@ -259,6 +283,38 @@ impl Marked {
             Span::Width(r) => [self.rects[r].corners[0], self.rects[r].corners[1]],
             Span::Height(r) => [self.rects[r].corners[3], self.rects[r].corners[0]],
             Span::Level(a, b) | Span::Plumb(a, b) | Span::Straight(a, b) => [a, b],
+        }
+    }
+
+    /// The side wall a mark lies on, by index; nothing for the first wall and
+    /// for corners, which lie on both.
+    #[must_use]
+    pub fn side_of(&self, mark: usize) -> Option<usize> {
+        let on = |side: &SideWall| side.corner != mark && side.marks.contains(&mark);
+        self.sides.iter().position(on)
+    }
+
+    /// Whether a mark has a depth of its own.
+    #[must_use]
+    pub fn is_deep(&self, mark: usize) -> bool {
+        self.deep.iter().any(|deep| deep.mark == mark)
+    }
+
+    /// Which wall a span lies along: the first (nothing) or a side wall.
+    ///
+    /// # Errors
+    /// When its ends lie on two walls, between which only heights are measured.
+    pub fn wall_of(&self, span: Span) -> Result<Option<usize>, String> {
+        let [a, b] = self.ends(span);
+        let corner = |mark: usize| self.sides.iter().any(|side| side.corner == mark);
+        let (on_a, on_b) = (self.side_of(a), self.side_of(b));
+        let one = on_a == on_b || corner(a) || corner(b);
+        let level = self.is_deep(a) == self.is_deep(b);
+        match span {
+            Span::Plumb(..) | Span::Height(_) => Ok(None),
+            Span::Level(..) if one => Ok(on_a.or(on_b)),
+            _ if one && level => Ok(on_a.or(on_b)),
+            _ => Err(format!("{} runs from wall to wall: ask for its :plumb", self.name(span))),
         }
     }
 

@@ -258,3 +258,38 @@ fn add_pairs(marked: &mut Marked) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const WALL: &str = r#"
+width = 1600
+height = 1200
+point = [
+    { id = "a", px = [212.0, 118.0] }, { id = "b", px = [1430.0, 264.0] },
+    { id = "c", px = [1418.0, 742.0] }, { id = "d", px = [198.0, 880.0] },
+]
+[[rect]]
+id = "wall"
+corners = ["a", "b", "c", "d"]
+"#;
+
+    fn refusal(known: &str) -> String {
+        let choice = Choice { known: vec![known.to_owned()], ..Choice::default() };
+        read(WALL, &choice).expect_err(known).told()
+    }
+
+    #[test]
+    fn a_length_that_cannot_be_read_is_refused_with_what_there_is() {
+        let unit = refusal("wall:width=24 ft");
+        assert!(unit.contains("has a unit") && unit.contains("rect:width=2.28"), "{unit}");
+        for stranger in ["barn:width=24", "a..q=24"] {
+            let told = refusal(stranger);
+            assert!(told.contains("rectangles in use: wall"), "{told}");
+            assert!(told.contains("marks: a, b, c, d"), "{told}");
+        }
+        assert!(refusal("wall:width=wide").contains("has a unit"));
+        assert!(refusal("wall:width=").contains("is no number"));
+    }
+}

@@ -6,6 +6,7 @@
 //! | [`marks_file`] | the same read from a marks file |
 //! | [`from_job`] | the same read from a job, and the lengths as readings |
 //! | [`wiring`] | marks -> the network that is adjusted |
+//! | [`walls`] | several walls of one picture at right angles, measured together |
 //! | [`lengths`] | the adjustment -> lengths with intervals, findings |
 //! | [`blame`] | what is wrong, as far as the marks can tell |
 //! | `mixture` | a picture of unknown kind, taken both ways |
@@ -36,6 +37,7 @@ pub mod redraw;
 pub mod refine;
 pub mod ruler;
 pub mod trouble;
+pub mod walls;
 pub mod window;
 pub mod wiring;
 

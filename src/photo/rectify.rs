@@ -24,7 +24,7 @@ impl Region {
     #[must_use]
     pub fn round_the_marks(solution: &Solution) -> Self {
         let mut region = Self { x: [f64::MAX, f64::MIN], y: [f64::MAX, f64::MIN] };
-        for sight in solution.network.sights.iter().filter(|sight| sight.plane.is_none()) {
+        for sight in solution.network.sights.iter().filter(|s| s.plane.is_none() && s.z.is_none()) {
             for (ends, index) in [(&mut region.x, sight.x), (&mut region.y, sight.y)] {
                 let value = solution.state.coordinate(index);
                 *ends = [ends[0].min(value), ends[1].max(value)];

@@ -11,12 +11,24 @@ use super::marked::Marked;
 use crate::solve::camera::View;
 use crate::solve::camera::solution::Solution;
 
-/// The longest move of a mark, in pixels: what lies farther is another edge.
+/// The longest move of a mark, in pixels, however rough the hand: what lies
+/// farther is another edge.
 pub const LONGEST: f64 = 6.0;
 
 /// Least standard uncertainty of a refined mark in pixels where the floor is
 /// lower: edges of demonstration pictures lay 0.05 to 0.4 px from their place.
 const LEAST: f64 = 0.4;
+
+/// Standard uncertainty of where an edge ends, as a part of its length: the foot
+/// of a wall and its eaves are no drawn lines (common practice, no source).
+const SAG: f64 = 0.001;
+
+/// The largest residual, over its own standard uncertainty, that a moved mark
+/// may have against the others.
+const MISFIT: f64 = 3.0;
+
+/// The longest move, in standard uncertainties of the hand.
+const REACH: f64 = 3.0;
 
 /// How much clearer a side must be to go against the other three.
 const CLEARER: f64 = 3.0;
@@ -31,7 +43,7 @@ pub enum Kept {
     NoEdge,
     /// Two edges beside it are nearly as likely.
     TwoEdges,
-    /// The edges meet farther away than [`LONGEST`].
+    /// The edges meet farther away than the hand may be off.
     Far(f64),
     /// It would not agree with the other marks.
     Misfit,
@@ -47,7 +59,7 @@ impl Kept {
             Self::NoEdge => "no edge found beside it".to_owned(),
             Self::TwoEdges => "two edges beside it are as likely".to_owned(),
             Self::Far(move_by) => {
-                format!("the edges meet {move_by:.1} px away: over {LONGEST} px is another edge")
+                format!("the edges meet {move_by:.1} px away, which is another edge")
             }
             Self::Misfit => "the edges do not agree with the other marks".to_owned(),
             Self::Gate => "the refined marks together disagree".to_owned(),
@@ -168,7 +180,11 @@ fn look(mut so_far: Refined, light: &Brightness, search: &Search) -> Refined {
             // A second look knows no better which of two edges was meant.
             if matches!(so_far.moves[mark].new, Err(why) if why != Kept::TwoEdges) {
                 let corner = corner(sides[(i + 3) % 4], sides[i], search);
-                take(&mut so_far, mark, corner);
+                let beside = [(i + 3) % 4, (i + 1) % 4].map(|k| search.places[rect.corners[k]]);
+                let here = search.places[mark];
+                let longest = beside.map(|[x, y]| (x - here[0]).hypot(y - here[1]));
+                let sag = SAG * longest[0].max(longest[1]);
+                take(&mut so_far, mark, corner.map(|(at, sigma)| (at, sigma.max(sag))));
             }
         }
     }
@@ -213,8 +229,9 @@ fn corner(
 fn take(so_far: &mut Refined, mark: usize, corner: Result<([f64; 2], f64), Kept>) {
     let [x, y] = so_far.moves[mark].old;
     let far = |[u, v]: [f64; 2]| (u - x).hypot(v - y);
+    let most = LONGEST.min(REACH * so_far.marked.click.max(LEAST) * std::f64::consts::SQRT_2);
     let taken = corner.and_then(|(at, sigma)| match far(at) {
-        far if far > LONGEST => Err(Kept::Far(far)),
+        far if far > most => Err(Kept::Far(far)),
         _ => Ok((at, sigma)),
     });
     so_far.moves[mark].new = taken.map(|(at, _)| at);
@@ -228,12 +245,14 @@ fn take(so_far: &mut Refined, mark: usize, corner: Result<([f64; 2], f64), Kept>
 /// gate; nothing when more than half would have to go back.
 fn gated(mut refined: Refined, hand: &Marked) -> Option<(Refined, Solution)> {
     let most = refined.count() / 2;
-    for _ in 0..=most {
+    for round in 0..=most {
         let solution = solve(&refined.marked).ok()?;
-        if solution.passes() {
+        let worst = solution.worst_where(|mark| refined.moves[mark].new.is_ok());
+        let all_fit = worst.is_none_or(|worst| worst.score < MISFIT);
+        if solution.passes() && (all_fit || round == most) {
             return Some((refined, solution));
         }
-        let worst = solution.worst_where(|mark| refined.moves[mark].new.is_ok())?.mark;
+        let worst = worst?.mark;
         refined.moves[worst].new = Err(Kept::Misfit);
         refined.marked.marks[worst] = hand.marks[worst].clone();
     }

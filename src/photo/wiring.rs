@@ -25,13 +25,15 @@ pub fn network(marked: &Marked) -> Result<Network, Stop> {
     let sights = marked.marks.iter().enumerate().map(|(i, mark)| Sight {
         pixel: mark.at,
         sigma: marked.sigma_of(i),
-        x: axes.of[0][i],
-        y: axes.of[1][i],
-        plane: mark.plane,
+        x: axes.of[0][i].unwrap_or(0),
+        y: axes.of[1][i].unwrap_or(0),
+        plane: mark.plane.filter(|_| axes.of[2][i].is_none()),
+        z: axes.of[2][i],
     });
     let mut network = Network {
         camera: camera(marked),
         coordinates: axes.count,
+        pinned: pinned(marked, &axes),
         setbacks: marked.planes.iter().map(|p| Prior { value: p.ahead, sigma: p.sigma }).collect(),
         sights: sights.collect(),
         ties: vec![],
@@ -47,6 +49,8 @@ pub fn network(marked: &Marked) -> Result<Network, Stop> {
         let [a, b] = [alike.a, alike.b].map(|span| measure(&network, marked, span));
         network.ties.push(Tie::Ratio { a, b, ratio: alike.ratio, sigma: alike.sigma.max(1e-6) });
     }
+    // Behind what the person said, whose order others count on.
+    add_midways(&mut network, marked);
     Ok(network)
 }
 
@@ -143,11 +147,42 @@ fn camera(marked: &Marked) -> Camera {
     }
 }
 
+/// Corners of walls at right angles: nothing behind the first wall.
+fn pinned(marked: &Marked, axes: &Shared) -> Vec<usize> {
+    let mut pinned: Vec<usize> =
+        marked.sides.iter().filter_map(|side| axes.of[2][side.corner]).collect();
+    pinned.sort_unstable();
+    pinned.dedup();
+    pinned
+}
+
+/// How exactly a mark is midway between two others, relative.
+const MIDWAY: f64 = 1e-4;
+
+/// Marks midway between two others in depth.
+fn add_midways(network: &mut Network, marked: &Marked) {
+    for deep in &marked.deep {
+        let (a, Some(b)) = deep.as_deep else { continue };
+        let z = |mark: usize| network.sights[mark].z;
+        if let (Some(from), Some(half), Some(to)) = (z(a), z(deep.mark), z(b)) {
+            // Counted from the far one: before anything is known of it the mark
+            // lies on the wall, and both must count the same way from there.
+            let (a, b) = (Measure::Along { from: half, to }, Measure::Along { from, to });
+            network.ties.push(Tie::Ratio { a, b, ratio: 0.5, sigma: MIDWAY });
+        }
+    }
+}
+
 /// The measure of a span. Marks at one level or on one plumb line are measured
-/// along it.
+/// along it; on a side wall the level runs into the depth.
 #[must_use]
 pub fn measure(network: &Network, marked: &Marked, span: Span) -> Measure {
-    let [a, b] = marked.ends(span).map(|k| (network.sights[k].x, network.sights[k].y));
+    let side = marked.wall_of(span).ok().flatten();
+    let level = |mark: usize| {
+        let sight = &network.sights[mark];
+        sight.z.filter(|_| side.is_some()).unwrap_or(sight.x)
+    };
+    let [a, b] = marked.ends(span).map(|k| (level(k), network.sights[k].y));
     match span {
         Span::Width(_) | Span::Level(..) => Measure::Along { from: a.0, to: b.0 },
         Span::Height(_) | Span::Plumb(..) => Measure::Along { from: a.1, to: b.1 },
@@ -157,29 +192,63 @@ pub fn measure(network: &Network, marked: &Marked, span: Span) -> Measure {
     }
 }
 
-/// Which coordinate each mark uses: x, then y.
+/// Which coordinates marks share: rectangles, level groups and plumb groups
+/// join them; marks of a side wall share the corner's place along the first.
 struct Shared {
-    of: [Vec<usize>; 2],
+    /// Coordinate of each mark: to the right, up, and toward the viewer where
+    /// it has one.
+    of: [Vec<Option<usize>>; 3],
     count: usize,
 }
 
 fn shared(marked: &Marked) -> Shared {
     let n = marked.marks.len();
-    let mut parent: Vec<usize> = (0..2 * n).collect();
-    let (x, y) = (|i: usize| i, |i: usize| n + i);
+    let mut parent: Vec<usize> = (0..3 * n).collect();
+    let [right, up, near] = [0, 1, 2].map(|axis| move |i: usize| axis * n + i);
+    // Along a side wall the level runs into the depth.
+    let along = |i: usize| if marked.side_of(i).is_some() { near(i) } else { right(i) };
+    for side in &marked.sides {
+        for &mark in &side.marks {
+            join(&mut parent, right(side.corner), right(mark));
+        }
+        join(&mut parent, near(marked.sides[0].corner), near(side.corner));
+    }
     for rect in &marked.rects {
         let [tl, tr, br, bl] = rect.corners;
-        for (a, b) in [(x(tl), x(bl)), (x(tr), x(br)), (y(tl), y(tr)), (y(bl), y(br))] {
+        for (a, b) in [(tl, bl), (tr, br)] {
+            join_along(marked, &mut parent, [a, b], along, near);
+        }
+        for (a, b) in [(up(tl), up(tr)), (up(bl), up(br))] {
             join(&mut parent, a, b);
         }
     }
     for pair in marked.level.iter().flat_map(|group| group.windows(2)) {
-        join(&mut parent, y(pair[0]), y(pair[1]));
+        join(&mut parent, up(pair[0]), up(pair[1]));
     }
     for pair in marked.plumb.iter().flat_map(|group| group.windows(2)) {
-        join(&mut parent, x(pair[0]), x(pair[1]));
+        join_along(marked, &mut parent, [pair[0], pair[1]], along, near);
     }
-    number(&mut parent, n)
+    for deep in marked.deep.iter().filter(|deep| deep.as_deep.1.is_none()) {
+        join(&mut parent, near(deep.mark), near(deep.as_deep.0));
+    }
+    number(marked, &mut parent, n)
+}
+
+/// Joins two marks of one plumb line; a mark of a side wall and the corner share
+/// the depth.
+fn join_along(
+    marked: &Marked,
+    parent: &mut [usize],
+    [a, b]: [usize; 2],
+    along: impl Fn(usize) -> usize,
+    near: impl Fn(usize) -> usize,
+) {
+    let either = marked.side_of(a).is_some() || marked.side_of(b).is_some();
+    if either {
+        join(parent, near(a), near(b));
+    } else {
+        join(parent, along(a), along(b));
+    }
 }
 
 fn root(parent: &mut [usize], mut i: usize) -> usize {
@@ -197,15 +266,19 @@ fn join(parent: &mut [usize], a: usize, b: usize) {
 
 /// Numbers the coordinates in the order of the marks, so that those of one
 /// rectangle stand together.
-fn number(parent: &mut [usize], n: usize) -> Shared {
-    let mut names = vec![None; 2 * n];
-    let mut shared = Shared { of: [vec![], vec![]], count: 0 };
+fn number(marked: &Marked, parent: &mut [usize], n: usize) -> Shared {
+    let mut names = vec![None; 3 * n];
+    let mut shared = Shared { of: [vec![], vec![], vec![]], count: 0 };
+    let corner = |i: usize| marked.sides.iter().any(|side| side.corner == i);
     for i in 0..n {
-        for axis in 0..2 {
+        let has_depth = marked.side_of(i).is_some() || marked.is_deep(i) || corner(i);
+        for axis in 0..3 {
             let at = root(parent, axis * n + i);
-            let name = *names[at].get_or_insert_with(|| {
-                shared.count += 1;
-                shared.count - 1
+            let name = (axis < 2 || has_depth).then(|| {
+                *names[at].get_or_insert_with(|| {
+                    shared.count += 1;
+                    shared.count - 1
+                })
             });
             shared.of[axis].push(name);
         }

@@ -47,19 +47,24 @@ impl Pictures {
     /// The photographs that have readings: as they were seen, else measured here.
     /// First order is enough: the intervals of the picture itself are drawn.
     pub(super) fn read(job: &Job, seen: &[Seen]) -> Self {
+        let wanted = job.photos.iter().filter(|photo| photo.readings().next().is_some());
+        let here = |photo: &&Photo| seen.iter().any(|seen| seen.photo == photo.id);
+        let missing = wanted.clone().any(|photo| !here(&photo));
+        // What was not seen is measured with all the walls of its picture.
+        let measured = if missing { from_job::each(&job.photos, FIRST_ORDER) } else { Vec::new() };
+        let seen = if missing { &measured } else { seen };
         let mut pictures = Self { before: job.readings.len(), ..Self::default() };
-        for photo in &job.photos {
-            let readings: Vec<Reading> = readings(photo).collect();
-            if !readings.is_empty() {
-                let seen = seen.iter().find(|seen| seen.photo == photo.id);
-                let shot = seen.map_or_else(
-                    || Cow::Owned(from_job::shot(photo, FIRST_ORDER)),
-                    |seen| Cow::Borrowed(&seen.shot),
-                );
-                pictures.lengths.extend(lengths(&shot, &readings));
-                pictures.readings.extend(readings);
-            }
+        let mut read: Vec<(Cow<'_, Result<Shot, Stop>>, Vec<Reading>)> = Vec::new();
+        for photo in wanted {
+            let known = seen.iter().find(|seen| seen.photo == photo.id);
+            let shot = known.map_or_else(
+                || Cow::Owned(from_job::shot(photo, FIRST_ORDER)),
+                |seen| Cow::Borrowed(&seen.shot),
+            );
+            read.push((shot, readings(photo).collect()));
         }
+        pictures.lengths = lengths(&read);
+        pictures.readings = read.into_iter().flat_map(|(_, readings)| readings).collect();
         pictures
     }
 
@@ -121,38 +126,67 @@ fn readings(photo: &Photo) -> impl Iterator<Item = Reading> {
     })
 }
 
-fn lengths(shot: &Result<Shot, Stop>, readings: &[Reading]) -> Vec<Length> {
-    match shot {
-        Ok(shot) => measured(shot, readings),
-        Err(Stop { doing, trouble, hint }) => {
-            let none = |_: &Reading| Length {
-                read: Err((format!("{doing}: {trouble}"), hint.to_string())),
-                shared: None,
-                follows: false,
-            };
-            readings.iter().map(none).collect()
+/// A reading of a photograph on its way: its shot, its row there.
+struct Row<'s> {
+    shot: &'s Shot,
+    row: usize,
+    off: bool,
+}
+
+/// The lengths behind all readings, in their order.
+fn lengths(read: &[(Cow<'_, Result<Shot, Stop>>, Vec<Reading>)]) -> Vec<Length> {
+    let (mut lengths, mut rows) = (Vec::new(), Vec::new());
+    for (shot, readings) in read {
+        match shot.as_ref() {
+            Ok(shot) => {
+                for (seen, said) in shot.readings.iter().zip(readings) {
+                    lengths.push(alone(shot, seen));
+                    rows.push(Some(Row { shot, row: seen.row, off: said.off }));
+                }
+            }
+            Err(Stop { doing, trouble, hint }) => {
+                for _ in readings {
+                    let read = Err((format!("{doing}: {trouble}"), hint.to_string()));
+                    lengths.push(Length { read, shared: None, follows: false });
+                    rows.push(None);
+                }
+            }
+        }
+    }
+    share(&mut lengths, &rows);
+    lengths
+}
+
+/// Those that are used share the correlations of their picture, all its walls
+/// together; the rest is only shown.
+fn share(lengths: &mut [Length], rows: &[Option<Row<'_>>]) {
+    let usable = |at: usize| rows[at].as_ref().is_some_and(|row| !row.off);
+    let mut left: Vec<usize> =
+        (0..lengths.len()).filter(|&at| usable(at) && lengths[at].read.is_ok()).collect();
+    while let Some(&first) = left.first() {
+        let of = |at: &usize| rows[*at].as_ref().map(|row| picture(row.shot));
+        let (used, rest): (Vec<usize>, Vec<usize>) =
+            left.iter().partition(|at| of(at) == of(&first));
+        left = rest;
+        let used_rows: Vec<&Row<'_>> = used.iter().filter_map(|at| rows[*at].as_ref()).collect();
+        let all = correlations(&used_rows);
+        let new = independent(&all, NEW);
+        for (row, at) in used.iter().enumerate() {
+            lengths[*at].follows = !new.contains(&row);
+        }
+        let kept: Vec<Vec<f64>> =
+            new.iter().map(|i| new.iter().map(|j| all[*i][*j]).collect()).collect();
+        let correlations = Arc::new(kept);
+        for (row, place) in new.into_iter().enumerate() {
+            let correlations = Arc::clone(&correlations);
+            lengths[used[place]].shared = Some(Shared { correlations, row });
         }
     }
 }
 
-/// Those that are used share their correlations; the rest is only shown.
-fn measured(shot: &Shot, readings: &[Reading]) -> Vec<Length> {
-    let mut lengths: Vec<Length> = shot.readings.iter().map(|seen| alone(shot, seen)).collect();
-    let used: Vec<usize> =
-        (0..lengths.len()).filter(|at| !readings[*at].off && lengths[*at].read.is_ok()).collect();
-    let all = correlations(shot, &used);
-    let new = independent(&all, NEW);
-    for (row, at) in used.iter().enumerate() {
-        lengths[*at].follows = !new.contains(&row);
-    }
-    let kept: Vec<Vec<f64>> =
-        new.iter().map(|i| new.iter().map(|j| all[*i][*j]).collect()).collect();
-    let correlations = Arc::new(kept);
-    for (row, place) in new.into_iter().enumerate() {
-        let correlations = Arc::clone(&correlations);
-        lengths[used[place]].shared = Some(Shared { correlations, row });
-    }
-    lengths
+/// What ties the lengths of a shot to others: the first wall of its picture.
+fn picture(shot: &Shot) -> &str {
+    shot.joint.as_ref().map_or(shot.marked.id.as_str(), |joint| joint.first.as_str())
 }
 
 fn alone(shot: &Shot, seen: &from_job::Reading) -> Length {
@@ -166,16 +200,17 @@ fn alone(shot: &Shot, seen: &from_job::Reading) -> Length {
     Length { read, shared: None, follows: false }
 }
 
-fn correlations(shot: &Shot, used: &[usize]) -> Vec<Vec<f64>> {
-    let rows: Vec<usize> = used.iter().map(|at| shot.readings[*at].row).collect();
-    let covariance = &shot.measured.covariance;
-    let correlation = |a: usize, b: usize| {
-        if a == b {
-            return 1.0;
-        }
-        covariance[(a, b)] / (covariance[(a, a)] * covariance[(b, b)]).sqrt()
+fn correlations(rows: &[&Row<'_>]) -> Vec<Vec<f64>> {
+    let covariance = |a: &Row<'_>, b: &Row<'_>| match (&a.shot.joint, &b.shot.joint) {
+        (Some(one), Some(other)) => one.covariance[(one.rows[a.row], other.rows[b.row])],
+        _ => a.shot.measured.covariance[(a.row, b.row)],
     };
-    rows.iter().map(|a| rows.iter().map(|b| correlation(*a, *b)).collect()).collect()
+    let correlation = |i: usize, j: usize| {
+        let (a, b) = (rows[i], rows[j]);
+        if i == j { 1.0 } else { covariance(a, b) / (covariance(a, a) * covariance(b, b)).sqrt() }
+    };
+    let count = rows.len();
+    (0..count).map(|i| (0..count).map(|j| correlation(i, j)).collect()).collect()
 }
 
 #[cfg(test)]

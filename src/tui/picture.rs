@@ -162,8 +162,10 @@ pub enum Task {
     Try {
         /// The number to answer with.
         number: u64,
-        /// The photograph.
-        photo: Arc<Photo>,
+        /// The photograph's name.
+        id: String,
+        /// The photographs of its file: other walls of the picture go with it.
+        photos: Arc<Vec<Photo>>,
     },
     /// Moves the marks of a photograph to where its edges meet.
     Refine {
@@ -238,8 +240,11 @@ pub fn work(task: Task) -> News {
             let drawn = request.wishes.iter().map(|wish| draw(&request, wish));
             News::Drawn(request.number, Arc::new(drawn.collect()))
         }
-        Task::Try { number, photo } => {
-            let shot = from_job::shot(&photo, FIRST_ORDER);
+        Task::Try { number, id, photos } => {
+            let seen = from_job::each(&photos, FIRST_ORDER);
+            let shot = seen.into_iter().find(|seen| seen.photo == id).map(|seen| seen.shot);
+            let shot =
+                shot.unwrap_or_else(|| Err(Stop::new("measuring", "there are no marks", "")));
             News::Tried(number, shot.map(Arc::new).map_err(|stop| stop.told()))
         }
         Task::Refine { photo, opened } => {

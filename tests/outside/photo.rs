@@ -8,7 +8,8 @@
 //! Reid and Zisserman, *Single View Metrology*, IJCV 40(2), 2000 (abstract
 //! read, formula from memory; numbers by numpy).
 
-use scantling::photo::doors::{Worth, by_horizon, by_post, by_shadow, fourth};
+use scantling::photo::doors::{Worth, by_horizon, by_post, by_shadow, fourth, plain};
+use scantling::photo::marks_file::{Choice, read};
 use scantling::photo::ruler::{compare_ahead, depth_error};
 use scantling::solve::camera::homography::Homography;
 use scantling::solve::camera::single_view::{
@@ -188,4 +189,37 @@ fn simple_questions_carry_their_intervals() {
     let found = by_shadow(shadow[0], shadow[1], shadow[2]).unwrap();
     near(found.value, 30.0, 1e-9);
     near(found.sigma, 0.7, 0.05);
+}
+
+/// R6-04 and R6-05 once more, as a person asks for them: four corners of known
+/// sides and a mark, no lens, to a millionth.
+#[test]
+fn a_plain_map_through_a_marks_file_r6_04() {
+    let text = r#"
+width = 1600
+height = 1000
+point = [
+    { id = "tl", px = [212.0, 118.0] }, { id = "tr", px = [1430.0, 264.0] },
+    { id = "br", px = [1418.0, 742.0] }, { id = "bl", px = [198.0, 880.0] },
+    { id = "p", px = [820.0, 400.0] }, { id = "q", px = [1100.0, 650.0] },
+]
+[[rect]]
+id = "wall"
+corners = ["tl", "tr", "br", "bl"]
+"#;
+    let [known, asked] = [
+        vec!["wall:width=480", "wall:height=168"],
+        vec!["tl..p", "tl..p:level", "tl..p:plumb", "p..q"],
+    ]
+    .map(|list| list.into_iter().map(str::to_owned).collect());
+    let choice = Choice { known, asked, known_sigma: 0.001, ..Choice::default() };
+    let found = plain(&read(text, &choice).unwrap()).unwrap();
+    let (p, q) = ([186.268_130_452_0, 56.459_448_180_4], [305.978_528_912_5, 128.905_875_695_5]);
+    let wanted = [p[0].hypot(p[1]), p[0], p[1], f64::hypot(q[0] - p[0], q[1] - p[1])];
+    assert_eq!(found.len(), wanted.len());
+    for ((_, worth), want) in found.iter().zip(wanted) {
+        near(worth.value, want, 1e-6 * want);
+        // A pixel is about 0.4 there.
+        assert!(worth.sigma > 0.1 && worth.sigma < 2.0, "{worth:?}");
+    }
 }

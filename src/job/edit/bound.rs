@@ -1,7 +1,7 @@
 //! What lengths and marks of a photograph are bound to: dimensions of the job,
 //! other lengths, planes before the wall; and what kind of picture it is.
 
-use toml_edit::{Array, DocumentMut, Item, Table, value};
+use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, value};
 
 use super::marks::{AlikeText, FrontText, ReadText, corner, has, list_mut};
 use super::{is_called, rows_mut, set_or_drop};
@@ -85,6 +85,9 @@ pub(super) fn front(photo: &mut Table, text: &FrontText) -> Result<(), String> {
     let plane = if text.ahead.is_empty() { None } else { Some(plane(photo, text)?) };
     if let Some(row) = list_mut(photo, list)?.iter_mut().find(|row| is_called(row, "id", id)) {
         set_or_drop(row, "plane", plane.as_deref().unwrap_or(""));
+        if list == "mark" {
+            set_or_drop(row, "deep", &text.deep);
+        }
     }
     drop_unused_planes(photo);
     Ok(())
@@ -135,6 +138,7 @@ pub(super) fn about(photo: &mut Table, keys: &[(&'static str, String)]) -> Resul
             "origin" => value(text),
             "distortion" => value(text == "yes"),
             "frame" => value(Array::from_iter(frame(text)?)),
+            "corner" => value(corner_of(text)?),
             _ => value(number(text)?),
         };
         if *key == "origin" {
@@ -142,6 +146,14 @@ pub(super) fn about(photo: &mut Table, keys: &[(&'static str, String)]) -> Resul
         }
     }
     Ok(())
+}
+
+/// The other photograph and the mark where its wall meets this one.
+fn corner_of(text: &str) -> Result<InlineTable, String> {
+    let (of, at) = text
+        .split_once(char::is_whitespace)
+        .ok_or("write the other photograph and the mark on the corner: C2 wall_br")?;
+    Ok(InlineTable::from_iter([("of", of.trim()), ("at", at.trim())]))
 }
 
 /// Left, top, width and height of a frame.
@@ -223,7 +235,7 @@ mod tests {
         let before = bench.photo().planes.len();
         let front = |mark: &str, ahead: &str| {
             let [mark, ahead, sigma] = [mark, ahead, "3 in"].map(str::to_owned);
-            MarkChange::Front(FrontText { mark, ahead, sigma })
+            MarkChange::Front(FrontText { mark, ahead, sigma, deep: String::new() })
         };
         for mark in ["up1_tl", "belt_l"] {
             bench.change(front(mark, "3 ft")).unwrap();

@@ -112,6 +112,8 @@ pub struct FrontText {
     pub ahead: String,
     /// Its standard uncertainty with its unit.
     pub sigma: String,
+    /// Marks of a wall at right angles as deep as which a mark lies.
+    pub deep: String,
 }
 
 /// Marks changed on one photograph.
@@ -162,6 +164,9 @@ impl MarkEdit {
                 format!("{} on {on} is like no other", alike.of)
             }
             MarkChange::Alike(alike) => format!("{} is like {} on {on}", alike.of, alike.to),
+            MarkChange::Front(front) if !front.deep.is_empty() => {
+                format!("{} on {on} lies as deep as {}", front.mark, front.deep)
+            }
             MarkChange::Front(front) if front.ahead.is_empty() => {
                 format!("{} on {on} stands on the wall", front.mark)
             }

@@ -41,6 +41,9 @@ pub struct Sight {
     pub y: usize,
     /// Index of its parallel plane in [`Network::setbacks`]; nothing for the wall.
     pub plane: Option<usize>,
+    /// Index of its coordinate toward the viewer, where the mark lies on a wall
+    /// at right angles or at a depth of its own; then it has no plane.
+    pub z: Option<usize>,
 }
 
 /// A distance on the wall.
@@ -132,6 +135,8 @@ pub struct Network {
     pub camera: Camera,
     /// How many plane coordinates the marks use.
     pub coordinates: usize,
+    /// Coordinates that are zero: the corners of walls at right angles.
+    pub pinned: Vec<usize>,
     /// Parallel planes: distance in front of the wall, in the unit of the lengths.
     pub setbacks: Vec<Prior>,
     /// The marks.
@@ -156,7 +161,8 @@ impl Network {
     #[must_use]
     pub fn lines(&self, axis: usize) -> Vec<Vec<usize>> {
         let mut groups = vec![Vec::new(); self.coordinates];
-        for (i, sight) in self.sights.iter().enumerate() {
+        let own = |sight: &Sight| sight.z.is_none_or(|z| self.pinned.contains(&z));
+        for (i, sight) in self.sights.iter().enumerate().filter(|(_, sight)| own(sight)) {
             groups[if axis == 0 { sight.x } else { sight.y }].push(i);
         }
         groups.retain(|group| group.len() > 1);
@@ -170,7 +176,8 @@ impl Network {
         let known_focal = self.camera.ln_focal.sigma < 0.2;
         let camera = if known_focal { 0 } else { 1 };
         let spin = i64::from(!self.lines(0).is_empty() || !self.lines(1).is_empty());
-        let unknown = self.coordinates as i64 + 2 + spin + camera + i64::from(self.has_scale());
+        let free = self.coordinates as i64 - self.pinned.len() as i64;
+        let unknown = free + 2 + spin + camera + i64::from(self.has_scale());
         (2 * self.sights.len() + self.ties.len()) as i64 - unknown
     }
 }

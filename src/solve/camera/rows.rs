@@ -40,7 +40,12 @@ impl Row {
     }
 }
 
-/// The observed values, in row order: marks (x, y), ties, priors.
+/// Standard uncertainty of a coordinate that is zero, in picture widths: less
+/// than any mark shows.
+const PINNED: f64 = 1e-6;
+
+/// The observed values, in row order: marks (x, y), ties, priors, coordinates
+/// that are zero.
 pub(super) fn observed(network: &Network) -> Vec<f64> {
     let w = network.camera.width;
     let mut values: Vec<f64> =
@@ -50,6 +55,7 @@ pub(super) fn observed(network: &Network) -> Vec<f64> {
         Tie::Ratio { .. } => 0.0,
     }));
     values.extend(priors(network).into_iter().filter(|p| p.sigma > 0.0).map(|p| p.value));
+    values.extend(network.pinned.iter().map(|_| 0.0));
     values
 }
 
@@ -117,7 +123,9 @@ fn mark(network: &Network, layout: &Layout, state: &State, sight: &Sight) -> Opt
         let along = |axis: usize| slope.dot(&state.turn.column(axis));
         row.put(Some(sight.x), along(0));
         row.put(Some(sight.y), along(1));
-        if let Some(plane) = sight.plane {
+        if let Some(z) = sight.z {
+            row.put(Some(z), along(2));
+        } else if let Some(plane) = sight.plane {
             row.put(layout.setbacks[plane], along(2) / state.scale());
             row.put(layout.shared[SCALE], -along(2) * place[2]);
         }
@@ -174,6 +182,11 @@ fn prior_rows(network: &Network, layout: &Layout, state: &State, hand: &mut impl
             row.put(column, 1.0);
             hand(&row);
         }
+    }
+    for &pinned in &network.pinned {
+        let mut row = Row::new(state.coordinates[pinned], PINNED);
+        row.put(Some(pinned), 1.0);
+        hand(&row);
     }
 }
 

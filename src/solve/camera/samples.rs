@@ -62,6 +62,7 @@ pub(super) fn picture(camera: Camera, state: &State, n: usize) -> Network {
     let mut network = Network {
         camera,
         coordinates: 4 * n,
+        pinned: vec![],
         setbacks: vec![],
         sights: vec![],
         ties: vec![],
@@ -73,7 +74,7 @@ pub(super) fn picture(camera: Camera, state: &State, n: usize) -> Network {
             let (x, y) = (4 * i + x, 4 * i + y);
             let place = [state.coordinate(x), state.coordinate(y), 0.0];
             let pixel = state.project(&network, place).unwrap();
-            network.sights.push(Sight { pixel, sigma: 1.0, x, y, plane: None });
+            network.sights.push(Sight { pixel, sigma: 1.0, x, y, plane: None, z: None });
         }
     }
     network
@@ -103,7 +104,7 @@ pub(super) fn turned_wall() -> (Network, State) {
     state.coordinates.extend([0.05, -0.02]);
     network.setbacks.push(Prior { value: 0.8, sigma: 0.05 });
     state.setbacks.push(0.8);
-    let mut sight = Sight { pixel: [0.0; 2], sigma: 2.0, x: 12, y: 13, plane: Some(0) };
+    let mut sight = Sight { pixel: [0.0; 2], sigma: 2.0, x: 12, y: 13, plane: Some(0), z: None };
     let s = state.scale();
     let place = state.place(&sight).map(|v| v * s);
     sight.pixel = state.project(&network, place).unwrap();

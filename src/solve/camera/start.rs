@@ -2,7 +2,7 @@
 
 use nalgebra::{Matrix3, Vector3};
 
-use super::network::{Measure, Network, Tie};
+use super::network::{Measure, Network, Sight, Tie};
 use super::single_view::{Homogeneous, focal_squared, line_through, meeting_point};
 use super::state::State;
 
@@ -133,7 +133,8 @@ fn pointed(
 /// Puts every mark on its plane; shared coordinates get the mean.
 fn place_marks(network: &Network, state: &mut State, with_planes: bool) -> Option<()> {
     let mut sums = vec![(0.0, 0.0); network.coordinates];
-    for sight in &network.sights {
+    let deep = |sight: &&Sight| sight.z.is_some_and(|z| !network.pinned.contains(&z));
+    for sight in network.sights.iter().filter(|sight| !deep(sight)) {
         let h = match sight.plane {
             Some(k) if with_planes => state.setbacks[k] / state.scale(),
             _ => 0.0,
@@ -144,10 +145,58 @@ fn place_marks(network: &Network, state: &mut State, with_planes: bool) -> Optio
             sums[index].1 += 1.0;
         }
     }
+    // Marks on a wall at right angles: their place along the first wall is that
+    // of the corner.
+    let corners = sums.clone();
+    for sight in network.sights.iter().filter(deep) {
+        let (sum, n) = corners[sight.x];
+        let at = sight.pixel.map(|p| p / network.camera.width);
+        let Some((z, true)) = sight.z.map(|z| (z, n > 0.0)) else { continue };
+        let [y, deep] = on_side(state, at, sum / n)?;
+        for (index, value) in [(sight.y, y), (z, deep)] {
+            sums[index].0 += value;
+            sums[index].1 += 1.0;
+        }
+    }
     for (value, (sum, n)) in state.coordinates.iter_mut().zip(sums) {
         *value = if n > 0.0 { sum / n } else { 0.0 };
     }
+    place_the_deep(network, state);
     Some(())
+}
+
+/// Marks whose depth is that of others: their own place on that plane.
+fn place_the_deep(network: &Network, state: &mut State) {
+    for sight in &network.sights {
+        let Some(z) = sight.z.filter(|z| !network.pinned.contains(z)) else { continue };
+        let alone = |index: usize, of: fn(&Sight) -> usize| {
+            network.sights.iter().filter(|other| of(other) == index).count() == 1
+        };
+        if alone(sight.x, |other| other.x) {
+            let at = sight.pixel.map(|p| p / network.camera.width);
+            if let Some([x, y]) = on_plane(state, at, state.coordinates[z]) {
+                state.coordinates[sight.x] = x;
+                state.coordinates[sight.y] = y;
+            }
+        }
+    }
+}
+
+/// The height and the depth of a place on the wall at right angles that stands
+/// at `x` along the first one (inner units), under a picture place.
+fn on_side(state: &State, at: [f64; 2], x: f64) -> Option<[f64; 2]> {
+    let m = undistorted(state, at);
+    let phi = (-state.ln_focal).exp();
+    let column = |k: usize| {
+        let a = state.turn.column(k);
+        [a[0] - phi * m[0] * a[2], a[1] - phi * m[1] * a[2]]
+    };
+    let (a, b, c) = (column(0), column(1), column(2));
+    let right = [m[0] - x * a[0], m[1] - x * a[1]];
+    let det = b[0] * c[1] - b[1] * c[0];
+    let y = (right[0] * c[1] - right[1] * c[0]) / det;
+    let z = (b[0] * right[1] - b[1] * right[0]) / det;
+    (state.depth([x, y, z]) > 1e-3).then_some([y, z])
 }
 
 /// The place on the plane `h` in front of the wall (inner units) under a

@@ -125,7 +125,8 @@ impl State {
     /// Where the marks lie, in inner units.
     #[must_use]
     pub(super) fn place(&self, sight: &Sight) -> [f64; 3] {
-        let h = sight.plane.map_or(0.0, |k| self.setbacks[k] / self.scale());
+        let plane = sight.plane.map_or(0.0, |k| self.setbacks[k] / self.scale());
+        let h = sight.z.map_or(plane, |z| self.coordinates[z]);
         [self.coordinates[sight.x], self.coordinates[sight.y], h]
     }
 

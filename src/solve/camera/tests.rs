@@ -136,7 +136,7 @@ fn a_mark_beyond_the_horizon_is_refused() {
     let edge = [level.x / level.z * 1600.0, level.y / level.z * 1600.0];
     let away = (edge[0] - 799.5).signum();
     let pixel = [edge[0] + 300.0 * away, edge[1]];
-    network.sights.push(Sight { pixel, sigma: 1.0, x: 16, y: 17, plane: None });
+    network.sights.push(Sight { pixel, sigma: 1.0, x: 16, y: 17, plane: None, z: None });
     network.coordinates += 2;
     assert_eq!(adjust(network).unwrap_err(), Trouble::BeyondHorizon);
 }

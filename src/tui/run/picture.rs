@@ -64,11 +64,9 @@ mod tests {
 
     #[test]
     fn only_the_last_trial_is_done_and_every_picture_is_opened() {
-        let photo = std::sync::Arc::new(
-            toml::from_str::<crate::job::photo::Photo>("id = \"P\"\nfile = \"p.jpg\"")
-                .expect("a photograph"),
-        );
-        let trial = |number| Task::Try { number, photo: photo.clone() };
+        let photo = toml::from_str::<crate::job::photo::Photo>("id = \"P\"\nfile = \"p.jpg\"");
+        let photos = std::sync::Arc::new(vec![photo.expect("a photograph")]);
+        let trial = |number| Task::Try { number, id: "P".to_owned(), photos: photos.clone() };
         let open = || Task::Open { job: None, file: "p.jpg".to_owned() };
         let left = fresh(vec![trial(1), open(), trial(2), open(), trial(3)]);
         assert_eq!(left.len(), 3);

@@ -172,6 +172,13 @@ pub fn as_held(state: &State) -> Option<Photo> {
     Some(photo)
 }
 
+/// The photographs of the same file, one of them as it is given.
+#[must_use]
+pub fn with_its_walls(state: &State, photo: &Photo) -> Vec<Photo> {
+    let all = state.document.job().photos.iter().filter(|one| one.file == photo.file);
+    all.map(|one| if one.id == photo.id { photo.clone() } else { one.clone() }).collect()
+}
+
 fn place(photo: &mut Photo, name: &str, at: [f64; 2]) {
     if let Some(mark) = photo.marks.iter_mut().find(|mark| mark.id == name) {
         mark.at = at;

@@ -95,13 +95,16 @@ fn in_front(state: &State) -> Result<Form, String> {
     let plane = plane.and_then(|plane| plane.as_ref());
     let plane = plane.and_then(|id| photo.planes.iter().find(|one| one.id == *id));
     let sigma = plane.and_then(|plane| plane.sigma.as_ref());
+    let deep = photo.marks.iter().find(|one| one.id == mark).and_then(|one| one.deep.as_ref());
     let about = [
         "How far it stands in front of the wall, with its unit; behind it with a minus.",
         "A corner takes its rectangle with it. Empty: on the wall.",
+        "A single mark may lie as deep as one of a side wall, or midway: end.l..end.r",
     ];
     let fields = [
         ("in front", plane.map_or("", |plane| plane.ahead.text())),
         ("\u{b1} (1 sigma)", sigma.map_or("", |said| said.text())),
+        ("as deep as", deep.map_or("", String::as_str)),
     ];
     Ok(bare(format!("{mark} in front of the wall"), Purpose::InFront(mark), &about, &fields))
 }
@@ -110,10 +113,13 @@ fn picture(state: &State) -> Result<Form, String> {
     let photo = in_sight(state).ok_or("no photograph is in sight")?;
     let number = |value: Option<f64>| value.map_or(String::new(), |value| value.to_string());
     let frame = photo.frame.map_or(String::new(), |frame| frame.map(|n| n.to_string()).join(", "));
+    let corner = photo.corner.as_ref();
+    let corner = corner.map_or(String::new(), |corner| format!("{} {}", corner.of, corner.at));
     let (focal, click) = (number(photo.focal), number(photo.click));
     let about = [
         "camera: its own file, whole; print: a scan of a print; part: cut out; unknown.",
         "The frame of a part: left, top, width and height of the whole, in pixels.",
+        "Another wall of this picture that it meets, and the mark on the corner: C2 wall_br.",
     ];
     let fields = [
         ("what kind", photo.origin().word()),
@@ -121,6 +127,7 @@ fn picture(state: &State) -> Result<Form, String> {
         ("a mark is good to, px", click.as_str()),
         ("lens may bend lines", if photo.distortion == Some(false) { "no" } else { "yes" }),
         ("frame", frame.as_str()),
+        ("meets at right angles", corner.as_str()),
     ];
     Ok(bare(format!("What picture is {}?", photo.id), Purpose::Picture, &about, &fields))
 }
@@ -149,7 +156,8 @@ pub(in crate::tui::update) fn take(state: &mut State, form: &Form) -> Result<Vec
                 parse::<Prototype>(said.trim_start_matches('-'), &Spoken::default())
                     .map_err(|error| error.to_string())?;
             }
-            MarkChange::Front(FrontText { mark: mark.clone(), ahead: text(0), sigma: text(1) })
+            let (ahead, sigma, deep) = (text(0), text(1), text(2));
+            MarkChange::Front(FrontText { mark: mark.clone(), ahead, sigma, deep })
         }
         _ => {
             kind(&text(0))?;
@@ -160,6 +168,7 @@ pub(in crate::tui::update) fn take(state: &mut State, form: &Form) -> Result<Vec
                 ("click", text(2)),
                 ("distortion", bends.to_owned()),
                 ("frame", text(4)),
+                ("corner", text(5)),
             ])
         }
     };

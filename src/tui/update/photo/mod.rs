@@ -226,12 +226,13 @@ pub(super) fn settle(state: &mut State) -> Vec<Effect> {
 fn trying(state: &mut State) -> Option<Task> {
     state.photos.held.as_ref()?;
     let photo = photo::as_held(state)?;
-    let key = format!("{:x}", photo::hash(&photo));
+    let photos = photo::with_its_walls(state, &photo);
+    let key = format!("{:x}", crate::photo::from_job::input(&photos));
     if state.photos.trying.1 == key || !photo.has_marks() {
         return None;
     }
     state.photos.trying = (state.photos.trying.0 + 1, key);
-    Some(Task::Try { number: state.photos.trying.0, photo: Arc::new(photo) })
+    Some(Task::Try { number: state.photos.trying.0, id: photo.id, photos: Arc::new(photos) })
 }
 
 fn drawing(state: &mut State) -> Option<Task> {

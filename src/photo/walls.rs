@@ -252,3 +252,6 @@ impl From {
         Some(Suspect { blamed, ..one.clone() })
     }
 }
+
+#[cfg(test)]
+mod tests;

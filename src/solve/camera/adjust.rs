@@ -126,6 +126,9 @@ impl<'n> Problem<'n> {
     ) -> Settled {
         let mut state = start.clone();
         let mut cost = self.linearise(&state, observed, desk);
+        if !cost.is_finite() {
+            return Settled { state, chi_squared: cost, converged: false };
+        }
         let (mut damping, mut growth) = (1e-6, 2.0);
         for _ in 0..patience.steps {
             let Some(promise) = Self::step(damping, desk) else {

@@ -165,7 +165,37 @@ impl Network {
         for (i, sight) in self.sights.iter().enumerate().filter(|(_, sight)| own(sight)) {
             groups[if axis == 0 { sight.x } else { sight.y }].push(i);
         }
+        if axis == 0 {
+            groups.extend(self.sides_by(|sight| sight.z));
+        }
         groups.retain(|group| group.len() > 1);
+        groups
+    }
+
+    /// Groups of marks of a wall at right angles that share their height: the
+    /// level lines of that wall.
+    #[must_use]
+    pub fn side_lines(&self) -> Vec<Vec<usize>> {
+        let mut groups = self.sides_by(|sight| Some(sight.y));
+        groups.retain(|group| group.len() > 1);
+        groups
+    }
+
+    /// Marks behind the first wall that share its corner's place along it, by a
+    /// coordinate of theirs.
+    fn sides_by(&self, of: impl Fn(&Sight) -> Option<usize>) -> Vec<Vec<usize>> {
+        let mut groups = vec![Vec::new(); self.coordinates];
+        let behind = |sight: &Sight| sight.z.is_some_and(|z| !self.pinned.contains(&z));
+        let at_corner = |sight: &Sight| {
+            self.sights.iter().any(|other| {
+                other.x == sight.x && other.z.is_some_and(|z| self.pinned.contains(&z))
+            })
+        };
+        for (i, sight) in self.sights.iter().enumerate() {
+            if let Some(at) = of(sight).filter(|_| behind(sight) && at_corner(sight)) {
+                groups[at].push(i);
+            }
+        }
         groups
     }
 

@@ -58,31 +58,38 @@ pub fn adjust(mut network: Network) -> Result<Solution, Trouble> {
     let seen = glance(&network);
     let expected = (network.camera.ln_focal.value - network.camera.width.ln()).exp();
     let mut starts: Vec<State> = Vec::new();
-    let vanishing = seen.focal_squared.filter(|&f| f > 0.05 && f < 400.0).map(f64::sqrt);
+    let likely = |square: Option<f64>| square.filter(|&f| f > 0.05 && f < 400.0).map(f64::sqrt);
+    let vanishing = [seen.side_focal_squared, seen.focal_squared].map(likely);
     let spread: &[f64] =
         if network.camera.ln_focal.sigma > 0.2 { &[1.0, 0.6, 2.0] } else { &[1.0] };
     let tried = spread.iter().map(|k| k * expected);
-    for focal in vanishing.into_iter().filter(|_| spread.len() > 1).chain(tried) {
+    let seen_focals = vanishing.into_iter().flatten().filter(|_| spread.len() > 1);
+    for focal in seen_focals.chain(tried) {
         starts.extend(begin(&network, &seen, focal));
     }
     let first = starts.first().ok_or(Trouble::BeyondHorizon)?;
     face_forward(&mut network, first);
-    let best = best_of(&network, &starts)?;
-    finish(network, seen, best)
-}
-
-fn best_of(network: &Network, starts: &[State]) -> Result<State, Trouble> {
-    let values = observed(network);
-    let mut best: Option<(f64, State)> = None;
-    for start in starts {
-        let problem = Problem::new(network, start);
-        let settled = problem.search(start, &values, THOROUGH, &mut problem.desk());
-        let better = best.as_ref().is_none_or(|(cost, _)| settled.chi_squared < *cost);
-        if settled.converged && better {
-            best = Some((settled.chi_squared, settled.state));
+    // The best that fixes all that is asked: a search may end where nothing does.
+    let mut trouble = Trouble::Unsettled;
+    for state in settled(&network, &starts) {
+        match finish(network.clone(), seen.clone(), state) {
+            Ok(solution) => return Ok(solution),
+            Err(other) => trouble = other,
         }
     }
-    best.map(|(_, state)| state).ok_or(Trouble::Unsettled)
+    Err(trouble)
+}
+
+/// Where the searches from all starts settle, the best first.
+fn settled(network: &Network, starts: &[State]) -> Vec<State> {
+    let values = observed(network);
+    let search = |start: &State| {
+        let problem = Problem::new(network, start);
+        problem.search(start, &values, THOROUGH, &mut problem.desk())
+    };
+    let mut ends: Vec<_> = starts.iter().map(search).filter(|end| end.converged).collect();
+    ends.sort_by(|a, b| a.chi_squared.total_cmp(&b.chi_squared));
+    ends.into_iter().map(|end| end.state).collect()
 }
 
 fn finish(network: Network, seen: Glance, state: State) -> Result<Solution, Trouble> {

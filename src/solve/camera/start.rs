@@ -17,6 +17,10 @@ pub struct Glance {
     /// Squared focal length in picture widths; nothing when either meeting
     /// point is missing or at infinity.
     pub focal_squared: Option<f64>,
+    /// Meeting point of the level lines of walls at right angles.
+    pub side: Option<Homogeneous>,
+    /// Squared focal length from the level lines of both walls.
+    pub side_focal_squared: Option<f64>,
 }
 
 /// Looks at the level and plumb lines of a network.
@@ -25,8 +29,17 @@ pub(super) fn glance(network: &Network) -> Glance {
     let (level, plumb) = (vanishing(network, 1), vanishing(network, 0));
     let w = network.camera.width;
     let centre = network.camera.principal.map(|p| p.value / w);
-    let square = level.zip(plumb).and_then(|(a, b)| focal_squared(a, b, centre, 1.0));
-    Glance { level, plumb, focal_squared: square }
+    let square = |a: Option<Homogeneous>, b: Option<Homogeneous>| {
+        a.zip(b).and_then(|(a, b)| focal_squared(a, b, centre, 1.0))
+    };
+    let side = meeting(network, network.side_lines());
+    Glance {
+        level,
+        plumb,
+        focal_squared: square(level, plumb),
+        side,
+        side_focal_squared: square(level, side),
+    }
 }
 
 /// A mark in picture widths, the stretch that is expected taken out.
@@ -38,8 +51,12 @@ fn level_scale(network: &Network, sight: usize) -> [f64; 2] {
 }
 
 fn vanishing(network: &Network, axis: usize) -> Option<Homogeneous> {
-    let lines: Vec<_> = network
-        .lines(axis)
+    meeting(network, network.lines(axis))
+}
+
+/// Where the lines through groups of marks meet.
+fn meeting(network: &Network, groups: Vec<Vec<usize>>) -> Option<Homogeneous> {
+    let lines: Vec<_> = groups
         .into_iter()
         .filter_map(|group| {
             let at: Vec<_> = group.iter().map(|&i| level_scale(network, i)).collect();
@@ -97,7 +114,11 @@ fn orientation(
     let up = ray(seen.plumb.unwrap_or(Vector3::new(0.0, -1.0, 0.0)))?;
     let right = pointed(network, right, network.rightward, 0, centre, focal);
     let up = pointed(network, up, network.upward, 1, centre, focal);
-    let rough = Matrix3::from_columns(&[right, up, right.cross(&up)]);
+    // What leads into the depth of a side wall comes toward the viewer.
+    let near = seen.side.and_then(ray).map(|near| if near.z > 0.0 { -near } else { near });
+    let near = near.filter(|near| near.dot(&right.cross(&up)) > 0.3);
+    let near = near.unwrap_or_else(|| right.cross(&up));
+    let rough = Matrix3::from_columns(&[right, up, near]);
     let svd = rough.svd(true, true);
     let turn = svd.u? * svd.v_t?;
     // The wall's face must look at the camera.

@@ -29,10 +29,28 @@ pub(super) fn refuse(file: &str, text: &str) -> Result<(), JobError> {
     }
 }
 
-/// Whether a character is a control character or turns the reading direction.
+/// Whether a character is a control character, breaks a line unseen or turns
+/// the reading direction. A carriage return lets what follows write over what
+/// stands before it.
 pub(crate) fn is_unseen(character: char) -> bool {
-    let turns = matches!(character, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
-    turns || (character.is_control() && !matches!(character, '\n' | '\r' | '\t'))
+    let turns = matches!(
+        character,
+        '\u{200e}' | '\u{200f}' | '\u{61c}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}'
+    );
+    turns || (character.is_control() && !matches!(character, '\n' | '\t'))
+}
+
+/// The first such character of a text; the line ends of another system are
+/// none.
+fn first_unseen(text: &str) -> Option<char> {
+    let mut rest = text.chars().peekable();
+    while let Some(character) = rest.next() {
+        let ends_line = character == '\r' && rest.peek() == Some(&'\n');
+        if is_unseen(character) && !ends_line {
+            return Some(character);
+        }
+    }
+    None
 }
 
 type Found = Option<(char, Option<Range<usize>>)>;
@@ -42,7 +60,7 @@ fn in_table(table: &Table) -> Found {
 }
 
 fn in_key(name: &str, key: Option<&Key>) -> Found {
-    let character = name.chars().find(|character| is_unseen(*character))?;
+    let character = first_unseen(name)?;
     Some((character, key.and_then(Key::span)))
 }
 
@@ -58,7 +76,7 @@ fn in_item(item: &Item) -> Found {
 fn in_value(value: &Value) -> Found {
     match value {
         Value::String(text) => {
-            let character = text.value().chars().find(|character| is_unseen(*character))?;
+            let character = first_unseen(text.value())?;
             Some((character, text.span()))
         }
         Value::Array(values) => values.iter().find_map(in_value),
@@ -85,6 +103,8 @@ mod tests {
     fn keys_and_turned_text_are_refused_too() {
         assert!(refuse("a", "\"k\\u0007\" = 1").is_err());
         assert!(refuse("a", "a = [{ b = \"\u{202e}x\" }]").is_err());
+        assert!(refuse("a", "a = \"one\\rtwo\"").is_err());
+        assert!(refuse("a", "a = \"\"\"one\r\ntwo\"\"\"").is_ok());
     }
 
     #[test]

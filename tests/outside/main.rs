@@ -8,6 +8,7 @@ mod book;
 mod clearance;
 mod cutting;
 mod lamps;
+mod lamps_worst;
 mod lumber;
 mod notation;
 mod paper;

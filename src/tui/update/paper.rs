@@ -18,6 +18,8 @@ pub(super) fn files(state: &State) -> Form {
     let file = folder.unwrap_or(std::path::Path::new("")).join(format!("{stem}-templates.pdf"));
     let formats: Vec<&str> = Format::ALL.iter().map(|format| format.key()).collect();
     let about = [
+        "A laser is refused vinyl, styrene, ABS, polycarbonate, foam board, coated and unknown sheet.".to_owned(),
+        "Never leave a laser: lid shut, air on, something to put out a fire at hand.".to_owned(),
         format!("A file for pdf and csv, a folder for the others ({})", formats.join(", ")),
         "The kerf of a laser stands under [paper] in the job: laser-kerf = \"7 thou\"".to_owned(),
     ];

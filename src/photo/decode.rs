@@ -107,7 +107,8 @@ fn is_whole(bytes: &[u8]) -> bool {
             // Alone, without a length.
             0x01 | 0xd0..=0xd8 => {}
             _ => {
-                let Some(&[high, low]) = bytes.get(at..at + 2).and_then(<[u8]>::as_array) else {
+                let Some(&[high, low]) = bytes.get(at..at + 2).and_then(|two| two.first_chunk())
+                else {
                     return false;
                 };
                 at += usize::from(u16::from_be_bytes([high, low])).max(2);

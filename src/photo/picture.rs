@@ -283,7 +283,7 @@ mod tests {
         let mut encoder = TiffEncoder::new(&mut deep).unwrap();
         encoder.write_image::<colortype::RGB16>(2, 2, &dots).unwrap();
         let (picture, _) = open("scan", deep.get_ref()).unwrap();
-        assert_eq!(picture.get_pixel(1, 0).0, [3, 4, 5].map(|at| (at * 5000 >> 8) as u8));
+        assert_eq!(picture.get_pixel(1, 0).0, [3, 4, 5].map(|at| ((at * 5000) >> 8) as u8));
         let half = &deep.get_ref()[..deep.get_ref().len() / 2];
         assert!(open("half", half).is_err());
     }

@@ -5,3 +5,4 @@
 mod at_once;
 mod disks;
 mod saves;
+mod study;

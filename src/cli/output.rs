@@ -4,8 +4,8 @@ use std::borrow::Cow;
 use std::io::{self, Write as _};
 use std::process::ExitCode;
 
+use crate::disk::unseen::is_unseen;
 use crate::finding::Stop;
-use crate::job::unseen::is_unseen;
 
 /// Why a run failed.
 #[derive(Debug)]

@@ -6,10 +6,12 @@
 //! | `read` | the one reader: regular files up to a size |
 //! | `change` | read, compare and replace as one step |
 //! | `lock` | the lock that makes it one |
+//! | `unseen` | characters that no text needs |
 
 pub mod change;
 mod lock;
 pub mod read;
+pub(crate) mod unseen;
 
 use std::io;
 use std::path::{Path, PathBuf};

@@ -6,6 +6,7 @@ use std::ops::Range;
 use toml_edit::{Document, Item, Key, Table, Value};
 
 use super::read::JobError;
+use crate::disk::unseen::{first_unseen, is_unseen};
 
 /// Refuses the first string or key that holds such a character.
 ///
@@ -27,30 +28,6 @@ pub(super) fn refuse(file: &str, text: &str) -> Result<(), JobError> {
             "leave it out; only line ends and tabs may stand in a text",
         )),
     }
-}
-
-/// Whether a character is a control character, breaks a line unseen or turns
-/// the reading direction. A carriage return lets what follows write over what
-/// stands before it.
-pub(crate) fn is_unseen(character: char) -> bool {
-    let turns = matches!(
-        character,
-        '\u{200e}' | '\u{200f}' | '\u{61c}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}'
-    );
-    turns || (character.is_control() && !matches!(character, '\n' | '\t'))
-}
-
-/// The first such character of a text; the line ends of another system are
-/// none.
-fn first_unseen(text: &str) -> Option<char> {
-    let mut rest = text.chars().peekable();
-    while let Some(character) = rest.next() {
-        let ends_line = character == '\r' && rest.peek() == Some(&'\n');
-        if is_unseen(character) && !ends_line {
-            return Some(character);
-        }
-    }
-    None
 }
 
 type Found = Option<(char, Option<Range<usize>>)>;

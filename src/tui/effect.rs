@@ -357,6 +357,9 @@ fn keep(at: &Keep, text: &str) -> Option<Answer> {
 fn answer(done: Result<(), store::StoreError>, good: Answer) -> Answer {
     match done {
         Ok(()) => good,
-        Err(error) => Answer::Failed(error.to_string()),
+        // One line on the screen.
+        Err(error) => {
+            Answer::Failed(error.to_string().replace("\nhint: ", "; ").replace('\n', " "))
+        }
     }
 }

@@ -71,7 +71,7 @@ pub(super) fn ask(ground: bool, pictures: bool, longest: Duration) -> Answers {
 /// Nobody to ask.
 #[cfg(not(unix))]
 pub(super) fn ask(_: bool, _: bool, _: Duration) -> Answers {
-    let _ = (GROUND, PICTURES, LAST, parted, keys, real, ground_of);
+    let _ = (GROUND, PICTURES, LAST, is_ended, keys, real, ground_of);
     Answers::default()
 }
 

@@ -25,16 +25,21 @@ pub(super) fn files(state: &State) -> Form {
     ];
     let about: Vec<&str> = about.iter().map(String::as_str).collect();
     let file = file.display().to_string();
-    let fields = [("to", file.as_str()), ("format", "pdf"), ("write over what is there", "no")];
+    let safe = state.document.job().paper.laser_safe.join(", ");
+    let fields = [
+        ("to", file.as_str()),
+        ("format", "pdf"),
+        ("write over what is there", "no"),
+        ("a laser may cut, its maker says", safe.as_str()),
+    ];
     form("Write templates", Purpose::Files, &about, &fields)
 }
 
-/// Asks for the files to be written.
+/// Asks for the files to be written; materials that the person says are safe
+/// in a laser go into the job.
 pub(super) fn write(
-    state: &State,
-    to: &str,
-    format: &str,
-    over: &str,
+    state: &mut State,
+    [to, format, over, safe]: [&str; 4],
 ) -> Result<Vec<Effect>, String> {
     if to.is_empty() {
         return Err("write the name of a file or folder".to_owned());
@@ -44,8 +49,14 @@ pub(super) fn write(
     if !over && format.is_one_file() && path.exists() {
         return Err("it is already there: write yes to write over it".to_owned());
     }
+    let mut effects = Vec::new();
+    if safe != state.document.job().paper.laser_safe.join(", ") {
+        let (key, to) = ("laser-safe".to_owned(), safe.to_owned());
+        effects = edit::make(state, &Edit::SetPaper { key, to })?;
+    }
     let job = Box::new(state.document.job().clone());
-    Ok(vec![Effect::Files { path, format, over, job, known: state.known.clone() }])
+    effects.push(Effect::Files { path, format, over, job, known: state.known.clone() });
+    Ok(effects)
 }
 
 /// What the bars measure.

@@ -11,6 +11,10 @@ test:
 ci:
     bash .ci/run
 
+# What takes longer: benches, fuzz, package, advisories.
+more:
+    bash .ci/more
+
 # Opens a job in the terminal; the built-in demo without one.
 open job="":
     cargo run --release -- {{job}}

@@ -4,12 +4,12 @@
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use image::codecs::jpeg::JpegEncoder;
-use image::{Rgb, RgbImage};
 use nalgebra::Matrix3;
 use scantling::job::demo::DEMOS;
 use scantling::photo::from_job::shot;
 use scantling::photo::lengths::Effort;
 use scantling::photo::picture::open;
+use scantling::photo::pixels::{Rgb, RgbImage};
 use scantling::photo::redraw::redraw;
 use scantling::photo::window::Window;
 use scantling::solve::camera::View;
@@ -63,7 +63,9 @@ fn rectified(c: &mut Criterion) {
 fn first_picture(c: &mut Criterion) {
     let mut bytes = Vec::new();
     let encoder = JpegEncoder::new_with_quality(&mut bytes, 90);
-    picture(6000, 4000).write_with_encoder(encoder).expect("a picture");
+    let drawn = picture(6000, 4000);
+    let kind = image::ExtendedColorType::Rgb8;
+    image::ImageEncoder::write_image(encoder, drawn.as_raw(), 6000, 4000, kind).expect("a picture");
     println!("24 MP: {} bytes", bytes.len());
     let mut group = c.benchmark_group("first picture");
     group.sample_size(10);

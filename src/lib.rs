@@ -9,6 +9,7 @@
 //! | [`estimate`] | a value with its uncertainty and its sources |
 //! | [`solve`] | mathematics without trade words |
 //! | [`finding`] | what a stage tells the person |
+//! | [`disk`] | files read with a limit, changed under a lock, saved whole |
 //! | [`catalog`] | what `data/` holds, typed |
 //! | [`sums`] | sums of the trade on plain lengths |
 //! | [`job`] | what the person wrote: load, save, edit |
@@ -39,6 +40,7 @@ pub mod clearance;
 pub mod cli;
 pub mod compress;
 pub mod cutting;
+pub mod disk;
 pub mod drawing;
 pub mod elevation;
 pub mod estimate;

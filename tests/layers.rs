@@ -11,6 +11,7 @@ const ROOMS: &[&str] = &[
     "estimate",
     "solve",
     "finding",
+    "disk",
     "catalog",
     "sums",
     "job",

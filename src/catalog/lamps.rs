@@ -42,6 +42,9 @@ pub struct Series {
     pub key: String,
     /// What it is.
     pub name: String,
+    /// How far a resistor may be off its mark, percent.
+    #[serde(default = "ten")]
+    pub tolerance: f64,
     /// The values of one decade, 10 to under 100, rising.
     pub values: Vec<u32>,
     /// Where the row comes from.
@@ -50,6 +53,11 @@ pub struct Series {
     /// How it is known.
     #[serde(default)]
     pub tag: Tag,
+}
+
+/// The widest tolerance a series is sold with.
+fn ten() -> f64 {
+    10.0
 }
 
 /// A power rating of resistors.
@@ -189,7 +197,8 @@ impl DataFile for Lamps {
                 && row.limit.in_amperes() > 0.0)
         };
         let odd = |row: &&Series| {
-            row.values.is_empty()
+            !(0.0..50.0).contains(&row.tolerance)
+                || row.values.is_empty()
                 || row.values.iter().any(|value| !(10..100).contains(value))
                 || row.values.windows(2).any(|pair| pair[0] >= pair[1])
         };
@@ -204,7 +213,10 @@ impl DataFile for Lamps {
             })
             .or_else(|| {
                 let bad = self.series.iter().find(odd)?;
-                Some(format!("{} should hold rising values from 10 to 99", bad.key))
+                Some(format!(
+                    "{} should hold rising values from 10 to 99 and a tolerance under 50",
+                    bad.key
+                ))
             })
     }
 

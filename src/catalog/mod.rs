@@ -5,6 +5,7 @@
 //! row by row: [`Catalog::with_own`].
 
 pub mod cars;
+pub mod cautions;
 pub mod clearances;
 pub mod fits;
 pub mod lamps;
@@ -26,6 +27,7 @@ use std::sync::{Arc, OnceLock};
 use serde::de::DeserializeOwned;
 
 use self::cars::Cars;
+use self::cautions::Cautions;
 use self::clearances::Clearances;
 use self::fits::Fits;
 use self::lamps::Lamps;
@@ -57,6 +59,8 @@ pub struct Catalog {
     pub look: Arc<Look>,
     /// Fits, allowances and kerfs.
     pub fits: Arc<Fits>,
+    /// What can hurt, by material and step.
+    pub cautions: Arc<Cautions>,
     /// Cars that pass.
     pub cars: Arc<Cars>,
     /// Published clearances.
@@ -123,6 +127,7 @@ impl Catalog {
             objects: Arc::new(Objects::read(include_str!("../../data/objects.toml"))?),
             look: Arc::new(Look::read(include_str!("../../data/look.toml"))?),
             fits: Arc::new(Fits::read(include_str!("../../data/fits.toml"))?),
+            cautions: Arc::new(Cautions::read(include_str!("../../data/cautions.toml"))?),
             cars: Arc::new(Cars::read(include_str!("../../data/cars.toml"))?),
             clearances: Arc::new(Clearances::read(include_str!("../../data/clearances.toml"))?),
             lamps: Arc::new(Lamps::read(include_str!("../../data/lamps.toml"))?),
@@ -146,6 +151,7 @@ impl Catalog {
             Objects::NAME => over(&mut self.objects, text)?,
             Look::NAME => over(&mut self.look, text)?,
             Fits::NAME => over(&mut self.fits, text)?,
+            Cautions::NAME => over(&mut self.cautions, text)?,
             Cars::NAME => over(&mut self.cars, text)?,
             Clearances::NAME => over(&mut self.clearances, text)?,
             Lamps::NAME => over(&mut self.lamps, text)?,
@@ -160,7 +166,7 @@ impl Catalog {
     }
 
     /// The names of the files a person may have of their own.
-    pub const FILES: [&str; 11] = [
+    pub const FILES: [&str; 12] = [
         Scales::NAME,
         Lumber::NAME,
         Stock::NAME,
@@ -168,6 +174,7 @@ impl Catalog {
         Objects::NAME,
         Look::NAME,
         Fits::NAME,
+        Cautions::NAME,
         Cars::NAME,
         Clearances::NAME,
         Lamps::NAME,

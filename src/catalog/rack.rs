@@ -4,6 +4,7 @@
 use std::fmt;
 
 use super::CatalogError;
+use crate::disk::unseen::first_unseen;
 use crate::quantity::{Model, Reading, Written, parse};
 
 /// What a row of the rack is.
@@ -104,6 +105,12 @@ impl Rack {
                 continue;
             }
             let line = record.position().map_or(0, csv::Position::line);
+            if let Some(character) = record.iter().find_map(first_unseen) {
+                let number = u32::from(character);
+                return Err(trouble(&format!(
+                    "line {line}: the character U+{number:04X} cannot be seen and is not taken"
+                )));
+            }
             let cells = Cells { headers: &headers, record: &record };
             let row = cells.row().map_err(|what| trouble(&format!("line {line}: {what}")))?;
             rows.push(row);
@@ -336,6 +343,7 @@ mod tests {
             ("strip,wood,,1 mm,1 m,,,", "thickness is missing"),
             ("strip,wood,1 mm,1 mm,1 m,many,,", "no whole number"),
             ("strip,wood,1 mm,1 mm,1 m,1,1.234,", "not written"),
+            ("strip,wood\u{1b}[31m,1 mm,1 mm,1 m,1,1,", "line 2: the character U+001B"),
         ] {
             let text = format!("form,material,thickness,width,length,count,price,note\n{row}\n");
             let error = Rack::read(&text).expect_err(row).to_string();

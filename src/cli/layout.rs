@@ -115,5 +115,7 @@ fn write(seen: Seen<'_>, folder: &Path, matches: &ArgMatches) -> Result<String, 
         return Err(stop.into());
     }
     let paths = save::into_folder(folder, &made, matches.get_flag("over"))?;
-    Ok(paths.iter().map(|path| format!("wrote {}\n", path.display())).collect())
+    let wrote = paths.iter().map(|path| format!("wrote {}\n", path.display()));
+    let told = layout::laser::cautioned(seen).into_iter().map(|says| format!("caution: {says}\n"));
+    Ok(wrote.chain(told).collect())
 }

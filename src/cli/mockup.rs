@@ -3,7 +3,7 @@
 
 use clap::{Arg, ArgAction, ArgMatches, Command};
 
-use super::open::{keep, open};
+use super::open::{change, no_file, open};
 use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
 use crate::finding::Stop;
@@ -48,7 +48,22 @@ pub(super) fn with_options(command: Command) -> Command {
 /// Prints the mock-up against the plan, after what is to be written down.
 pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure> {
     let named = matches.get_one::<String>("job").map(String::as_str);
-    let mut opened = open(named, catalog)?;
+    let opened = if matches.contains_id("measure") || matches.contains_id("take") {
+        change(named, catalog, |opened| written_down(opened, matches))?.0
+    } else {
+        open(named, catalog)?
+    };
+    let (job, catalog) = (opened.document.job(), &opened.catalog);
+    let plan = plan(job, catalog);
+    let seen = Seen { job, catalog, plan: &plan };
+    if matches.get_flag("json") {
+        return pretty(&mockup::json(seen));
+    }
+    Ok(text::view(&mockup::view(seen)))
+}
+
+/// What was measured, and what is taken back, into the job.
+fn written_down(opened: &mut Read, matches: &ArgMatches) -> Result<(), Failure> {
     let catalog = &opened.catalog.clone();
     let before = opened.document.text().to_owned();
     for said in matches.get_many::<String>("measure").into_iter().flatten() {
@@ -57,19 +72,13 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     }
     if let Some(names) = matches.get_many::<String>("take") {
         let names: Vec<String> = names.cloned().collect();
-        let edit = taken(&opened, names, matches, catalog)?;
+        let edit = taken(opened, names, matches, catalog)?;
         opened.document.apply(&edit, catalog).map_err(Failure::failed)?;
     }
-    if opened.document.text() != before {
-        keep(&opened, &before)?;
+    if opened.path.is_none() && opened.document.text() != before {
+        return Err(no_file());
     }
-    let job = opened.document.job();
-    let plan = plan(job, catalog);
-    let seen = Seen { job, catalog, plan: &plan };
-    if matches.get_flag("json") {
-        return pretty(&mockup::json(seen));
-    }
-    Ok(text::view(&mockup::view(seen)))
+    Ok(())
 }
 
 fn measured(said: &str, matches: &ArgMatches) -> Result<Edit, Failure> {

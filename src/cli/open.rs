@@ -1,11 +1,9 @@
 //! Which job a verb speaks of.
 
-use std::path::Path;
-
 use super::output::Failure;
 use crate::catalog::Catalog;
 use crate::job::open::{Read, Wanted, read};
-use crate::job::store;
+use crate::job::store::Saving;
 
 /// Opens the job named on the command line: a file, or a built-in job by its
 /// name; the first built-in job when nothing is named.
@@ -18,13 +16,29 @@ pub(super) fn open(named: Option<&str>, catalog: &Catalog) -> Result<Read, Failu
     })
 }
 
-/// Saves a job that a verb changed; `before` is what its file held.
-pub(super) fn keep<'a>(opened: &'a Read, before: &str) -> Result<&'a Path, Failure> {
-    let Some(path) = &opened.path else {
-        return Err(Failure::failed(
-            "a built-in job keeps nothing\nhint: copy it with `scantling new FILE --like JOB`, and name the file",
-        ));
+/// Opens the job named, lets a verb change it and saves it, as one step: of two
+/// that do so at once the second finds what the first saved.
+pub(super) fn change<T>(
+    named: Option<&str>,
+    catalog: &Catalog,
+    edit: impl FnOnce(&mut Read) -> Result<T, Failure>,
+) -> Result<(Read, T), Failure> {
+    let saving = match named.map(Wanted::named) {
+        Some(Wanted::File(path)) => Some(Saving::begin(&path).map_err(Failure::failed)?),
+        _ => None,
     };
-    store::save(path, opened.document.text(), before).map_err(Failure::failed)?;
-    Ok(path)
+    let mut opened = open(named, catalog)?;
+    let before = opened.document.text().to_owned();
+    let done = edit(&mut opened)?;
+    if let Some(saving) = saving {
+        saving.save(opened.document.text(), &before).map_err(Failure::failed)?;
+    }
+    Ok((opened, done))
+}
+
+/// Refuses a change of a job that has no file.
+pub(super) fn no_file() -> Failure {
+    Failure::failed(
+        "a built-in job keeps nothing\nhint: copy it with `scantling new FILE --like JOB`, and name the file",
+    )
 }

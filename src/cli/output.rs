@@ -4,8 +4,8 @@ use std::borrow::Cow;
 use std::io::{self, Write as _};
 use std::process::ExitCode;
 
+use crate::disk::unseen::is_unseen;
 use crate::finding::Stop;
-use crate::job::unseen::is_unseen;
 
 /// Why a run failed.
 #[derive(Debug)]
@@ -54,7 +54,11 @@ fn fail(message: &str, status: u8) -> ExitCode {
 /// Text without characters that would speak to the terminal; file names and
 /// lines of broken files may hold them.
 fn seen(text: &str) -> Cow<'_, str> {
-    if text.contains(is_unseen) { text.replace(is_unseen, "\u{fffd}").into() } else { text.into() }
+    if !text.contains(is_unseen) {
+        return text.into();
+    }
+    // The line ends of another system are line ends.
+    text.replace("\r\n", "\n").replace(is_unseen, "\u{fffd}").into()
 }
 
 /// JSON for people and programs alike.

@@ -8,6 +8,7 @@ use etcetera::BaseStrategy as _;
 use super::output::Failure;
 use crate::catalog::Catalog;
 use crate::catalog::rack::Rack;
+use crate::disk::change;
 use crate::job::open::own_file;
 
 /// The folder the person's own files are in; nothing where the system names
@@ -21,6 +22,8 @@ pub(super) fn folder() -> Option<PathBuf> {
 pub(super) fn catalog() -> Result<Catalog, Failure> {
     let mut catalog = Catalog::built_in().map_err(Failure::failed)?;
     let Some(folder) = folder() else { return Ok(catalog) };
+    // What a killed save left is nobody's.
+    change::clear(&folder);
     for name in Catalog::FILES.into_iter().chain([Rack::NAME]) {
         let path = folder.join(name);
         if path.is_file() {

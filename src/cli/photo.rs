@@ -3,12 +3,9 @@
 mod doors;
 mod ruler;
 
-use std::fs::File;
-use std::io::BufWriter;
 use std::path::{Path, PathBuf};
 
 use clap::{Arg, ArgAction, ArgMatches, Command, value_parser};
-use image::RgbImage;
 use serde_json::Value;
 
 use super::open::open;
@@ -23,9 +20,11 @@ use crate::photo::from_job;
 use crate::photo::lengths::{Effort, run as measure, solve};
 use crate::photo::marked::{FLOOR, Focal, Marked, Origin, Span};
 use crate::photo::marks_file::{self, Choice};
+use crate::photo::pixels::RgbImage;
 use crate::photo::refine::{Refined, refine};
 use crate::photo::{picture, rectify};
 use crate::report::{photo as report, text};
+use crate::writers::save;
 
 /// The verb and its options: one list, and so longer than other functions.
 pub(super) fn command() -> Command {
@@ -285,9 +284,9 @@ fn rectified(
     let per_unit = asked.unwrap_or_else(|| rectify::usual_fineness(region));
     let wall = rectify::run(&solution, &photograph, region, per_unit).map_err(failed)?;
     drop(photograph);
-    let file = File::create_new(out)
-        .map_err(|error| Failure::failed(format!("writing {out}: {error}")))?;
-    rectify::write_png(&wall, BufWriter::new(file)).map_err(failed)?;
+    let mut bytes = Vec::new();
+    rectify::write_png(&wall, &mut bytes).map_err(failed)?;
+    save::one(Path::new(out), &bytes, false)?;
     let (w, h) = wall.picture.dimensions();
     Ok(format!("{out}: {w} by {h} pixels, {per_unit} to the unit\n"))
 }

@@ -8,6 +8,7 @@ use super::output::{Failure, pretty};
 use super::own;
 use crate::catalog::Catalog;
 use crate::catalog::rack::Rack;
+use crate::disk::Change;
 use crate::job::store;
 use crate::report::{rack, text};
 
@@ -50,19 +51,22 @@ fn import(file: &Path) -> Result<String, Failure> {
         Failure::failed(format!("{}: {}", file.display(), error.trouble))
     };
     let taken = Rack::read(&store::open(file).map_err(Failure::failed)?).map_err(named)?;
+    std::fs::create_dir_all(&folder)
+        .map_err(|error| Failure::failed(format!("making {}: {error}", folder.display())))?;
     let path = folder.join(Rack::NAME);
-    let before =
-        if path.exists() { store::open(&path).map_err(Failure::failed)? } else { String::new() };
+    let change = Change::begin(&path).map_err(Failure::failed)?;
+    let before = change.text().map_err(Failure::failed)?.unwrap_or_default();
     let old = if before.is_empty() {
         Rack::default()
     } else {
         Rack::read(&before).map_err(Failure::failed)?
     };
     let merged = old.merged(&taken);
-    std::fs::create_dir_all(&folder)
-        .map_err(|error| Failure::failed(format!("making {}: {error}", folder.display())))?;
     let text = merged.write().map_err(Failure::failed)?;
-    store::save(&path, &text, &before).map_err(Failure::failed)?;
+    if !before.is_empty() && before != text {
+        change.write_beside(".before", before.as_bytes()).map_err(Failure::failed)?;
+    }
+    change.replace(text.as_bytes()).map_err(Failure::failed)?;
     Ok(format!(
         "took in {} rows; {} now holds {}\n",
         taken.rows.len(),

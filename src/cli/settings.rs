@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use super::output::Failure;
 use crate::catalog::Catalog;
+use crate::disk::{Change, read};
 use crate::quantity::Unit;
 
 /// Settings; what is absent is as the program would have it.
@@ -105,16 +106,18 @@ impl Settings {
     }
 
     fn read(path: &Path) -> Result<Self, Failure> {
-        match fs::read_to_string(path) {
-            Ok(text) => toml::from_str(&text).map_err(|error| {
-                let told = error.to_string();
-                Failure::failed(format!("reading the settings {}: {told}", path.display()))
-            }),
-            Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(Self::default()),
-            Err(error) => {
-                Err(Failure::failed(format!("reading the settings {}: {error}", path.display())))
-            }
+        match read::text(path) {
+            Ok(text) => Self::of(path, &text),
+            Err(error) if error.is_not_there() => Ok(Self::default()),
+            Err(error) => Err(Failure::failed(format!("reading the settings: {error}"))),
         }
+    }
+
+    fn of(path: &Path, text: &str) -> Result<Self, Failure> {
+        toml::from_str(text).map_err(|error| {
+            let told = error.to_string();
+            Failure::failed(format!("reading the settings {}: {told}", path.display()))
+        })
     }
 
     /// These settings with what the command line says laid over them.
@@ -136,11 +139,9 @@ fn one<T: Copy + Send + Sync + 'static>(matches: &ArgMatches, name: &str) -> Opt
 /// Shows the settings, or changes them and shows what they are now.
 pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure> {
     let path = file().ok_or_else(|| Failure::failed("there is no folder for settings here"))?;
-    let before = Settings::read(&path)?;
-    let now = before.clone().with(matches);
-    if now != before {
-        check(&now, catalog)?;
-        write(&path, &now)?;
+    let mut now = Settings::read(&path)?.with(matches);
+    if now != Settings::read(&path)? {
+        now = change(&path, matches, catalog)?;
     }
     let text = toml::to_string(&now).map_err(Failure::failed)?;
     let text = if text.is_empty() { "nothing is set\n".to_owned() } else { text };
@@ -160,15 +161,21 @@ fn check(settings: &Settings, catalog: &Catalog) -> Result<(), Failure> {
     }
 }
 
-fn write(path: &Path, settings: &Settings) -> Result<(), Failure> {
+/// Lays what the command line says over the settings kept, as one step.
+fn change(path: &Path, matches: &ArgMatches, catalog: &Catalog) -> Result<Settings, Failure> {
     let told = |error: &dyn std::fmt::Display| {
         Failure::failed(format!("writing the settings {}: {error}", path.display()))
     };
-    let text = toml::to_string(settings).map_err(|error| told(&error))?;
     if let Some(folder) = path.parent() {
         fs::create_dir_all(folder).map_err(|error| told(&error))?;
     }
-    fs::write(path, text).map_err(|error| told(&error))
+    let change = Change::begin(path).map_err(|error| told(&error))?;
+    let before = change.text().map_err(|error| told(&error))?.unwrap_or_default();
+    let now = Settings::of(path, &before)?.with(matches);
+    check(&now, catalog)?;
+    let text = toml::to_string(&now).map_err(|error| told(&error))?;
+    change.replace(text.as_bytes()).map_err(|error| told(&error))?;
+    Ok(now)
 }
 
 #[cfg(test)]
@@ -184,11 +191,15 @@ mod tests {
     fn what_is_written_is_read_again() {
         let folder = tempfile::tempdir().expect("a folder");
         let path = folder.path().join("deep/settings.toml");
+        let catalog = Catalog::built_in().expect("data");
         let words = ["settings", "--scale", "1:48", "--ground", "light", "--mouse", "off"];
-        let settings = asked(&words);
-        assert!(check(&settings, &Catalog::built_in().expect("data")).is_ok());
-        write(&path, &settings).expect("written");
+        let matches = command().get_matches_from(words);
+        let settings = change(&path, &matches, &catalog).expect("written");
         assert_eq!(Settings::read(&path).expect("read"), settings);
+        // What is set later leaves the rest.
+        let more = command().get_matches_from(["settings", "--unit", "mm"]);
+        let both = change(&path, &more, &catalog).expect("written");
+        assert_eq!((both.scale, both.unit), (settings.scale, Some("mm".to_owned())));
     }
 
     #[test]

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use clap::{Arg, ArgAction, ArgMatches, Command};
 
-use super::open::{keep, open};
+use super::open::{change, no_file, open};
 use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
 use crate::drawing::{Paper, TemplateKind};
@@ -17,7 +17,7 @@ use crate::job::paper::kerf_allowed;
 use crate::job::said::Said;
 use crate::plan::plan;
 use crate::quantity::{Model, ModelLength};
-use crate::report::templates::files::{Format, files};
+use crate::report::templates::files::{Format, cautioned, files};
 use crate::report::templates::{Wish, json_of, view};
 use crate::report::{Seen, text};
 use crate::writers::save;
@@ -33,6 +33,10 @@ pub(super) fn with_options(command: Command) -> Command {
         .arg(option("paper", "SIZE", "letter, a4, or a larger size; the job's when absent"))
         .arg(option("sheets", "SHEETS", "Only these sheets, such as core,roof"))
         .arg(option("kerf", "LENGTH", "What the laser's beam eats, such as 7thou"))
+        .arg(
+            option("laser-safe", "MATERIAL", "A material whose maker allows a laser, though it is refused here")
+                .action(ArgAction::Append),
+        )
         .arg(option("card", "LENGTH", "Thickness of the card of the mock-up"))
         .arg(
             option("bars", "LENGTH", "What the two bars of a printed page measure, such as 3.98in 99.6mm; kept in the job")
@@ -58,12 +62,13 @@ pub(super) fn with_options(command: Command) -> Command {
 /// Prints the pages there are, or writes them.
 pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure> {
     let named = matches.get_one::<String>("job").map(String::as_str);
-    let mut opened = open(named, catalog)?;
-    let mut said = String::new();
-    if let Some(bars) = matches.get_many::<String>("bars") {
-        let bars: Vec<&str> = bars.map(String::as_str).collect();
-        said = check_print(&mut opened, &bars, matches)?;
-    }
+    let (opened, said) = match matches.get_many::<String>("bars") {
+        Some(bars) => {
+            let bars: Vec<&str> = bars.map(String::as_str).collect();
+            change(named, catalog, |opened| check_print(opened, &bars, matches))?
+        }
+        None => (open(named, catalog)?, String::new()),
+    };
     let (job, catalog) = (opened.document.job(), &opened.catalog);
     let plan = plan(job, catalog);
     let seen = Seen { job, catalog, plan: &plan };
@@ -96,7 +101,7 @@ fn check_print(opened: &mut Read, bars: &[&str], matches: &ArgMatches) -> Result
         job.job().paper.check().ok().filter(|check| !check.is_plain())
     };
     let check = corrected(&before).zip(corrected(opened.document.text()));
-    let path = keep(opened, &before)?.display();
+    let path = opened.path.as_ref().ok_or_else(no_file)?.display();
     let kept =
         format!("kept in {path}: the 4.000 in bar measures {across}, the 100.0 mm bar {up}\n");
     Ok(match check {
@@ -118,6 +123,9 @@ fn wish(seen: Seen<'_>, matches: &ArgMatches) -> Result<Wish, Stop> {
     }
     if let Some(kerf) = said("kerf") {
         wish.kerf = kerf_allowed(length("kerf", kerf)?)?;
+    }
+    if let Some(safe) = matches.get_many::<String>("laser-safe") {
+        wish.laser_safe.extend(safe.cloned());
     }
     if let Some(card) = said("card") {
         wish.card = length("card", card)?;
@@ -149,8 +157,14 @@ fn write(
     if format.is_one_file() && ending == format.key() {
         let bytes = made.first().map(|file| file.bytes.as_slice()).unwrap_or_default();
         save::one(path, bytes, over)?;
-        return Ok(format!("wrote {}\n", path.display()));
+        return Ok(format!("wrote {}\n{}", path.display(), told(seen, wish, format)));
     }
     let paths = save::into_folder(path, &made, over)?;
-    Ok(paths.iter().map(|path| format!("wrote {}\n", path.display())).collect())
+    let wrote: String = paths.iter().map(|path| format!("wrote {}\n", path.display())).collect();
+    Ok(wrote + &told(seen, wish, format))
+}
+
+/// What to bear in mind with what was written.
+fn told(seen: Seen<'_>, wish: &Wish, format: Format) -> String {
+    cautioned(seen, wish, format).iter().map(|says| format!("caution: {says}\n")).collect()
 }

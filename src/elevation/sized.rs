@@ -184,6 +184,9 @@ pub(super) struct Reader<'a> {
     pub(super) findings: Vec<Finding>,
 }
 
+/// More storeys than any building has.
+const MOST_STOREYS: u32 = 200;
+
 /// Measured sizes this many standard uncertainties from the figure taken are
 /// pointed out: about one in twenty by chance.
 const FAR: f64 = 2.0;
@@ -284,11 +287,11 @@ impl<'a> Reader<'a> {
             let height = self.width(&storey.height, &Subject::Job, &name)?;
             let count = storey.count.unwrap_or(1);
             let at_least = storey.at_least.unwrap_or(count);
-            if count == 0 || at_least > count {
+            if count == 0 || count > MOST_STOREYS || at_least > count {
                 return Err(Stop::new(
                     format!("counting the storey \"{}\"", storey.name),
                     format!("{at_least} of {count} must stay"),
-                    "`count` is at least one, and `at-least` no more than that",
+                    "`count` is 1 to 200, and `at-least` no more than that",
                 ));
             }
             storeys.push(Storey { name: storey.name.clone(), height, count, at_least });

@@ -14,6 +14,7 @@ use crate::quantity::ModelLength;
 
 mod bodies;
 mod lamps;
+mod many;
 mod track;
 mod walls;
 
@@ -81,6 +82,7 @@ fn list(names: &BTreeSet<&str>) -> String {
 /// Checks the whole job.
 pub(super) fn check(job: &Job, catalog: &Catalog) -> Checked {
     about(job, catalog)?;
+    many::check(job)?;
     let dimensions = dimension_names(job)?;
     evidence(job, &dimensions)?;
     methods(job, catalog)?;

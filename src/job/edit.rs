@@ -119,7 +119,8 @@ pub enum Edit {
         /// Why.
         reason: String,
     },
-    /// Sets a key of `[paper]`: `size`, `card`, `laser-kerf`.
+    /// Sets a key of `[paper]`: `size`, `card`, `laser-kerf`; `laser-safe`,
+    /// materials apart by commas.
     SetPaper {
         /// The key.
         key: String,
@@ -306,6 +307,9 @@ impl Edit {
             Self::PickStock { member, size, reason } => {
                 pick(file, member, size.as_deref(), reason)?;
             }
+            Self::SetPaper { key, to } if key == "laser-safe" => {
+                laser_safe(table_mut(file, "paper")?, to);
+            }
             Self::SetPaper { key, to } => set_or_drop(table_mut(file, "paper")?, key, to),
             Self::CheckPrint { across, up, twice } => print::check(file, (across, up), *twice)?,
             Self::Measure(measured) => mock_up::measure(file, measured)?,
@@ -355,6 +359,17 @@ fn set_if(row: &mut Table, key: &str, text: Option<&str>) {
 
 /// Sets a key, keeping the comment behind the old value; an empty text takes
 /// the key out.
+/// Materials apart by commas, as a list.
+fn laser_safe(paper: &mut Table, text: &str) {
+    let names = text.split(',').map(str::trim).filter(|name| !name.is_empty());
+    let names: toml_edit::Array = names.collect();
+    if names.is_empty() {
+        paper.remove("laser-safe");
+    } else {
+        paper["laser-safe"] = Item::Value(names.into());
+    }
+}
+
 pub(super) fn set_or_drop(row: &mut Table, key: &str, text: &str) {
     if text.is_empty() {
         row.remove(key);

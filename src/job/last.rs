@@ -6,6 +6,8 @@ use std::path::{Path, PathBuf};
 
 use etcetera::BaseStrategy as _;
 
+use crate::disk::{Change, read};
+
 /// How many are kept.
 const MOST: usize = 8;
 
@@ -25,7 +27,10 @@ fn file(folder: &Path) -> PathBuf {
 /// The jobs worked on last that are still there, the newest first.
 #[must_use]
 pub fn jobs(folder: &Path) -> Vec<PathBuf> {
-    let text = fs::read_to_string(file(folder)).unwrap_or_default();
+    of(&read::text(&file(folder)).unwrap_or_default())
+}
+
+fn of(text: &str) -> Vec<PathBuf> {
     text.lines().map(PathBuf::from).filter(|path| path.is_file()).take(MOST).collect()
 }
 
@@ -35,11 +40,12 @@ pub fn note(folder: &Path, job: &Path) {
     let Ok(job) = job.canonicalize() else { return };
     // A name that is no text cannot stand in a list of lines.
     let Some(name) = job.to_str().filter(|name| !name.contains(['\n', '\r'])) else { return };
-    let others = jobs(folder);
+    let _ = fs::create_dir_all(folder);
+    let Ok(change) = Change::begin(&file(folder)) else { return };
+    let others = of(&change.text().ok().flatten().unwrap_or_default());
     let others = others.iter().filter(|path| **path != job).filter_map(|path| path.to_str());
     let lines: Vec<&str> = std::iter::once(name).chain(others).take(MOST).collect();
-    let _ = fs::create_dir_all(folder);
-    let _ = fs::write(file(folder), lines.join("\n") + "\n");
+    let _ = change.replace((lines.join("\n") + "\n").as_bytes());
 }
 
 #[cfg(test)]

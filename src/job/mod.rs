@@ -32,7 +32,7 @@ pub mod said;
 pub mod site;
 pub mod store;
 pub mod track;
-pub(crate) mod unseen;
+mod unseen;
 pub mod wall;
 
 pub use model::Job;

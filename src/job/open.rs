@@ -6,9 +6,11 @@ use std::path::{Path, PathBuf};
 use super::demo::{self, DEMOS};
 use super::document::Document;
 use super::hold::Hold;
+use super::store::Keep;
 use super::{last, store};
 use crate::catalog::Catalog;
 use crate::catalog::rack::Rack;
+use crate::disk::change;
 use crate::finding::Stop;
 
 /// A job someone asks for.
@@ -70,6 +72,8 @@ pub fn read(wanted: &Wanted, own: &Catalog) -> Result<Read, Stop> {
             Ok(Read { document, path: None, catalog: own.clone() })
         }
         Wanted::File(path) => {
+            // What a killed save left is nobody's.
+            change::clear(path.parent().unwrap_or(Path::new("")));
             let text = store::open(path)
                 .map_err(|error| Stop::new("opening a job", error.to_string(), jobs_built_in()))?;
             let catalog = with_rack_of(own.clone(), path, rack_named(&text).as_deref())?;
@@ -121,7 +125,7 @@ pub struct Opened {
     /// The job, its file, its data.
     pub read: Read,
     /// Where unsaved work is kept; nowhere when no folder could be found.
-    pub keep: Option<PathBuf>,
+    pub keep: Option<Keep>,
     /// The text an earlier run left unsaved there.
     pub left: Option<String>,
     /// Whether another window works on it too.
@@ -142,8 +146,8 @@ pub fn take_up(read: Read, folder: Option<&Path>) -> Opened {
             let _ = std::fs::rename(store::recovery(&second(path)), store::recovery(path));
         }
     }
-    let keep = kept_at(&read, folder, &hold);
-    let left = keep.as_deref().and_then(|keep| store::find_recovery(keep, read.document.text()));
+    let keep = kept_at(&read, folder, &hold).map(|path| Keep::of(&path, folder));
+    let left = keep.as_ref().and_then(|keep| keep.find(read.document.text()));
     Opened { read, keep, left, hold }
 }
 
@@ -189,10 +193,10 @@ mod tests {
         let first = take_up(read(&wanted, &own()).expect("read"), Some(folder.path()));
         assert!(first.read.document.is_changed() && first.left.is_none());
         let keep = first.keep.expect("a place");
-        assert_eq!(keep, folder.path().join("mill.toml"));
-        store::keep_recovery(&keep, "work").expect("kept");
+        assert_eq!(keep.path(), folder.path().join("mill.toml"));
+        keep.write("work").expect("kept");
         let second = take_up(read(&wanted, &own()).expect("read"), Some(folder.path()));
-        assert_eq!(second.keep.expect("a place"), folder.path().join("mill-2.toml"));
+        assert_eq!(second.keep.expect("a place").path(), folder.path().join("mill-2.toml"));
     }
 
     #[test]
@@ -206,7 +210,7 @@ mod tests {
             take_up(read, Some(folder.path()))
         };
         let first = open();
-        store::keep_recovery(first.keep.as_deref().expect("a place"), "# work").expect("kept");
+        first.keep.as_ref().expect("a place").write("# work").expect("kept");
         let second = open();
         assert!(second.hold.is_shared() && second.left.is_none());
         assert_ne!(second.keep, first.keep);

@@ -172,14 +172,18 @@ fn an_edit_that_makes_no_job_leaves_it_alone() {
 }
 
 mod store {
-    use super::super::store::{self, StoreError};
+    use super::super::store::{self, Keep, StoreError};
+    use crate::disk::DiskError;
 
     #[test]
     fn a_save_keeps_one_backup_and_refuses_a_foreign_change() {
         let folder = tempfile::tempdir().expect("a folder");
         let path = folder.path().join("job.toml");
         store::save_new(&path, "one").expect("a new file");
-        assert!(matches!(store::save_new(&path, "x"), Err(StoreError::Exists { .. })));
+        assert!(matches!(
+            store::save_new(&path, "x"),
+            Err(StoreError::Disk(DiskError::Exists { .. }))
+        ));
         store::save(&path, "two", "one").expect("a save");
         assert_eq!(store::open(&path).expect("it opens"), "two");
         let before = folder.path().join("job.toml.before");
@@ -198,6 +202,35 @@ mod store {
         assert_eq!(store::find_recovery(&path, "saved").as_deref(), Some("newer"));
         store::drop_recovery(&path);
         assert_eq!(store::find_recovery(&path, "saved"), None);
+    }
+
+    /// Nothing can be written beside the job: here because its folder is gone.
+    #[test]
+    fn work_that_cannot_be_kept_beside_the_job_is_kept_in_the_programs_folder() {
+        let (folder, own) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+        let blocked = folder.path().join("blocked");
+        std::fs::write(&blocked, "a file where a folder should be").unwrap();
+        let keep = Keep::of(&blocked.join("job.toml"), Some(own.path()));
+        keep.write("newer").expect("kept away");
+        assert_eq!(keep.find("saved").as_deref(), Some("newer"));
+        // Where it can be kept beside the job again, that is the newest.
+        std::fs::remove_file(&blocked).unwrap();
+        keep.write("newest").expect("kept beside");
+        assert_eq!(keep.find("saved").as_deref(), Some("newest"));
+        assert!(blocked.join("job.toml.unsaved").exists());
+        keep.forget();
+        assert_eq!(keep.find("saved"), None);
+    }
+
+    #[test]
+    fn a_refused_save_shows_both_texts() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("job.toml");
+        store::save_new(&path, "[job]\nscale = \"1:48\"\n").unwrap();
+        let told =
+            store::save(&path, "[job]\nscale = \"1:64\"\n", "[job]\n").unwrap_err().to_string();
+        assert!(told.contains("[job]\n  not saved: scale = \"1:64\""), "{told}");
+        assert!(told.contains("  in the file: scale = \"1:48\""), "{told}");
     }
 }
 

@@ -6,6 +6,7 @@ use std::ops::Range;
 use toml_edit::{Document, Item, Key, Table, Value};
 
 use super::read::JobError;
+use crate::disk::unseen::{first_unseen, is_unseen};
 
 /// Refuses the first string or key that holds such a character.
 ///
@@ -29,12 +30,6 @@ pub(super) fn refuse(file: &str, text: &str) -> Result<(), JobError> {
     }
 }
 
-/// Whether a character is a control character or turns the reading direction.
-pub(crate) fn is_unseen(character: char) -> bool {
-    let turns = matches!(character, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
-    turns || (character.is_control() && !matches!(character, '\n' | '\r' | '\t'))
-}
-
 type Found = Option<(char, Option<Range<usize>>)>;
 
 fn in_table(table: &Table) -> Found {
@@ -42,7 +37,7 @@ fn in_table(table: &Table) -> Found {
 }
 
 fn in_key(name: &str, key: Option<&Key>) -> Found {
-    let character = name.chars().find(|character| is_unseen(*character))?;
+    let character = first_unseen(name)?;
     Some((character, key.and_then(Key::span)))
 }
 
@@ -58,7 +53,7 @@ fn in_item(item: &Item) -> Found {
 fn in_value(value: &Value) -> Found {
     match value {
         Value::String(text) => {
-            let character = text.value().chars().find(|character| is_unseen(*character))?;
+            let character = first_unseen(text.value())?;
             Some((character, text.span()))
         }
         Value::Array(values) => values.iter().find_map(in_value),
@@ -85,6 +80,8 @@ mod tests {
     fn keys_and_turned_text_are_refused_too() {
         assert!(refuse("a", "\"k\\u0007\" = 1").is_err());
         assert!(refuse("a", "a = [{ b = \"\u{202e}x\" }]").is_err());
+        assert!(refuse("a", "a = \"one\\rtwo\"").is_err());
+        assert!(refuse("a", "a = \"\"\"one\r\ntwo\"\"\"").is_ok());
     }
 
     #[test]

@@ -1,8 +1,9 @@
 //! What wants a look: the result stands.
 
+use super::resistor::{nearest, next_up};
 use super::supply::Budget;
 use super::{Lighting, Range, Refused, Strung, Whole, about, wire};
-use crate::catalog::lamps::Lamps as Data;
+use crate::catalog::lamps::{Lamps as Data, Series};
 use crate::finding::Finding;
 use crate::job::lamps::{LampString, Lamps, Load};
 use crate::quantity::{Current, ModelLength};
@@ -38,11 +39,11 @@ pub(super) fn string(
         )
     });
     let run_at = strung.limit * data.rule("of-limit");
-    let hard = (strung.high[1] > run_at).then(|| {
+    let hard = (strung.worst > run_at).then(|| {
         look(
             format!(
                 "{name}: {} at the worst, where {} is {:.0} percent of what the lamp stands",
-                strung.high[1],
+                strung.worst,
                 run_at,
                 data.rule("of-limit") * 100.0
             ),
@@ -61,15 +62,6 @@ pub(super) fn string(
             "1 to 5 mA is enough; 20 mA looks like a welding shop",
         )
     });
-    let over = (strung.picked && strung.current > strung.wanted * 1.2).then(|| {
-        look(
-            format!(
-                "{name}: {} gives {}, more than the {} wanted",
-                strung.resistor, strung.current, strung.wanted
-            ),
-            "the next value up",
-        )
-    });
     let dim = (at_end < strung.current * (1.0 - 2.0 * data.rule("drop"))).then(|| {
         look(
             format!("{name}: with the wire it has {at_end} instead of {}", strung.current),
@@ -77,11 +69,51 @@ pub(super) fn string(
         )
     });
     let thin = thin(said, strung.current * f64::from(strung.branches), data);
-    [little, hard, dark, bright, over, dim, thin.map(|(text, hint)| look(text, hint))]
+    [little, hard, dark, bright, dim, thin.map(|(text, hint)| look(text, hint))]
         .into_iter()
         .flatten()
         .flatten()
         .collect()
+}
+
+/// A resistor that is not what the plan would take: picked by hand, or larger
+/// so that the lamps stand the worst.
+pub(super) fn picked(
+    said: &LampString,
+    strung: &Strung,
+    data: &Data,
+    series: &Series,
+) -> Option<Finding> {
+    let planned = next_up(series, strung.exact)?;
+    let name = &said.name;
+    let (message, hint) = if !strung.picked {
+        (strung.resistor > planned * 1.001).then(|| {
+            let message = format!(
+                "{name}: {} instead of {planned}, so that the lamps stand the worst; {} instead of the {} wanted",
+                strung.resistor, strung.current, strung.wanted
+            );
+            (message, "a steady supply, or a resistor of closer tolerance, allows more")
+        })?
+    } else if (nearest(series, strung.resistor)? / strung.resistor - 1.0).abs() > 1e-6 {
+        let message = format!(
+            "{name}: {} was picked, and the series {} has no such value; the plan would take {planned}",
+            strung.resistor, series.key
+        );
+        (message, "see what it measures, or strike it")
+    } else {
+        let off = data.rule("picked-off");
+        let far = strung.current > strung.wanted * (1.0 + off)
+            || strung.current < strung.wanted * (1.0 - off);
+        far.then(|| {
+            let more = if strung.current > strung.wanted { "more" } else { "less" };
+            let message = format!(
+                "{name}: {} was picked and gives {}, {more} than the {} wanted; the plan would take {planned}",
+                strung.resistor, strung.current, strung.wanted
+            );
+            (message, "strike it, or change the current wanted")
+        })?
+    };
+    Some(Finding::look(about(name), message, hint))
 }
 
 fn thin(said: &LampString, drawn: Current, data: &Data) -> Option<(String, &'static str)> {
@@ -106,26 +138,40 @@ pub(super) fn loads(loads: &[&Load], range: Range) -> Vec<Finding> {
             let low = range.low;
             look(format!("{} wants {least}, and the supply sags to {low}", load.name), "");
         }
-        if let Some(most) = load.most.filter(|most| *most < range.high) {
-            let high = range.high;
-            look(
-                format!("{} stands {most}, and the supply rises to {high}", load.name),
-                "a lower or a steady supply",
-            );
-        }
         if load.hot {
             look(format!("{} runs hot", load.name), "1/2 in from card and roof at the least");
+        }
+        let high = range.high;
+        if let Some(stands) = load.most.filter(|most| *most < high) {
+            found.push(refused(&load.name, &Refused::LoadOver { stands, high }));
+        }
+        if load.current.in_amperes() <= 0.0 {
+            found.push(refused(&load.name, &Refused::NotAboveZero("what it draws")));
         }
     }
     found
 }
 
 /// What a supply wants looked at.
-pub(super) fn supply(whole: &Whole<'_>, budget: &Budget, data: &Data) -> Vec<Finding> {
+pub(super) fn supply(
+    whole: &Whole<'_>,
+    budget: &Budget,
+    data: &Data,
+    some_refused: bool,
+) -> Vec<Finding> {
     let (supply, name) = (whole.supply, &whole.supply.name);
     let look = |message: String, hint: &str| Finding::look(about(name), message, hint);
     let mut found = Vec::new();
-    if !budget.holds() {
+    if budget.is_overdrawn() {
+        found.push(Finding::trouble(
+            about(name),
+            format!(
+                "{name} is refused: it is made for {}, and with everything at its worst {} are drawn",
+                budget.made_for, budget.worst
+            ),
+            "a larger supply, or fewer branches on it",
+        ));
+    } else if !budget.holds() {
         let most = if budget.highest > budget.wanted { budget.highest } else { budget.wanted };
         found.push(look(
             format!(
@@ -142,6 +188,7 @@ pub(super) fn supply(whole: &Whole<'_>, budget: &Budget, data: &Data) -> Vec<Fin
             "thicker wire, or the supply nearer: far lamps are dim",
         ));
     }
+    let fault = fault(whole, data);
     let open = supply.fuse.is_none() && !supply.limited;
     if open && supply.amperes.in_amperes() > data.rule("fuse-above") {
         found.push(look(
@@ -151,12 +198,18 @@ pub(super) fn supply(whole: &Whole<'_>, budget: &Budget, data: &Data) -> Vec<Fin
     }
     if let Some(fuse) = supply.fuse.filter(|fuse| *fuse < budget.highest) {
         let highest = budget.highest;
+        // A fuse that blows may be the only thing that tells of a fault.
+        let hint = if some_refused || budget.is_overdrawn() || fault.is_some() {
+            "first clear what is refused or too thin; a larger fuse would feed the fault"
+        } else {
+            "look for a fault first; then a larger fuse, no larger than the wire carries"
+        };
         found.push(look(
             format!("the fuse of {name} is {fuse}, and its lamps draw up to {highest}"),
-            "the next fuse up, if the wire carries it",
+            hint,
         ));
     }
-    found.extend(fault(whole, data));
+    found.extend(fault);
     found
 }
 
@@ -166,15 +219,15 @@ fn fault(whole: &Whole<'_>, data: &Data) -> Option<Finding> {
     let gauges = whole.strings.iter().filter_map(|string| string.gauge).chain(supply.gauge);
     let thinnest = gauges.max()?;
     let carries = wire::carries(thinnest, data.rule("mils-per-ampere"));
-    let fault = supply.fuse.unwrap_or(supply.amperes);
-    (fault > carries && !supply.limited).then(|| {
+    let fault = super::supply::fault(supply, data);
+    (fault > carries).then(|| {
         Finding::look(
             about(&supply.name),
             format!(
                 "a fault can draw {fault} from {} through wire of gauge {thinnest}, which carries {carries}",
                 supply.name
             ),
-            "a smaller fuse, or thicker wire",
+            "a smaller fuse at the supply, or thicker wire",
         )
     })
 }

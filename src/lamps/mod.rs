@@ -20,7 +20,7 @@ mod tests;
 pub mod wire;
 
 pub use refused::Refused;
-pub use string::{Around, Range, Strung};
+pub use string::{Around, Range, Strung, Worst};
 pub use supply::Budget;
 
 use crate::catalog::Catalog;
@@ -95,8 +95,7 @@ pub fn run(job: &Job, catalog: &Catalog) -> Staged<Option<Lighting>> {
             "add [[lamps.supply]] with a name, volts and amperes",
         ));
     }
-    let around =
-        Around { data, series: series(said, data)?, degrees: said.inside.unwrap_or(INSIDE) };
+    let around = Around { data, series: series(said, data)?, degrees: inside(said)? };
     let mut lighting = Lighting {
         budgets: Vec::new(),
         strings: Vec::new(),
@@ -110,6 +109,19 @@ pub fn run(job: &Job, catalog: &Catalog) -> Staged<Option<Lighting>> {
     in_order(said, &mut lighting);
     findings.extend(checks::plug(said, &lighting));
     Ok(Outcome { value: Some(lighting), findings })
+}
+
+/// Degrees in the closed building.
+fn inside(said: &Lamps) -> Result<f64, Stop> {
+    let degrees = said.inside.unwrap_or(INSIDE);
+    if (-40.0..=100.0).contains(&degrees) {
+        return Ok(degrees);
+    }
+    Err(Stop::new(
+        "working out the lamps",
+        format!("inside = {degrees} is no heat of a closed building"),
+        "degrees Celsius, -40 to 100; 40 when absent",
+    ))
 }
 
 fn series<'a>(said: &Lamps, data: &'a Data) -> Result<&'a crate::catalog::lamps::Series, Stop> {
@@ -150,15 +162,18 @@ fn one_supply(
     let loads: Vec<&Load> =
         (said.loads.iter()).filter(|load| hangs_on(load.supply.as_ref(), supply, said)).collect();
     let ranged = supply::range(supply, around.data)
-        .and_then(|range| Ok((range, supply::feeder(supply, around.data)?)));
+        .and_then(|range| Ok((range, supply::feeder(supply, around.data)?)))
+        .and_then(|found| supply::stands_fault(supply, supply.gauge, around.data).map(|()| found));
     if let Err(refused) = &ranged {
         findings.push(checks::refused(&supply.name, refused));
     }
     let mut hung = Vec::new();
     for string in &strings {
         let lamp = around.data.lamp(&string.lamp)?;
-        let answer =
-            ranged.clone().and_then(|(range, _)| string::work_out(string, lamp, range, around));
+        let answer = ranged.clone().and_then(|(range, _)| {
+            supply::stands_fault(supply, string.gauge, around.data)?;
+            string::work_out(string, lamp, range, around)
+        });
         if let (Ok(_), Err(refused)) = (&ranged, &answer) {
             findings.push(checks::refused(&string.name, refused));
         }
@@ -171,7 +186,8 @@ fn one_supply(
         });
     }
     if let Ok((range, feeder)) = ranged {
-        let whole = Whole { supply, range, feeder, strings: &strings, loads: &loads };
+        let series = around.series;
+        let whole = Whole { supply, range, feeder, strings: &strings, loads: &loads, series };
         whole.add_up(around.data, &mut hung, lighting, findings);
     }
     lighting.strings.extend(hung);
@@ -185,6 +201,7 @@ pub(crate) struct Whole<'a> {
     pub(crate) feeder: Resistance,
     pub(crate) strings: &'a [&'a LampString],
     pub(crate) loads: &'a [&'a Load],
+    pub(crate) series: &'a crate::catalog::lamps::Series,
 }
 
 impl Whole<'_> {
@@ -207,10 +224,12 @@ impl Whole<'_> {
         for (string, one) in self.strings.iter().zip(hung.iter()) {
             if let Ok(strung) = &one.answer {
                 findings.extend(checks::string(string, strung, one.at_end, self.range, data));
+                findings.extend(checks::picked(string, strung, data, self.series));
             }
         }
         findings.extend(checks::loads(self.loads, self.range));
-        findings.extend(checks::supply(self, &budget, data));
+        let refused = hung.iter().any(|one| one.answer.is_err());
+        findings.extend(checks::supply(self, &budget, data, refused));
         self.plug(hung, lighting);
         lighting.budgets.push(budget);
     }

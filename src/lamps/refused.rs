@@ -1,6 +1,6 @@
 //! Wiring that is refused, with the reason.
 
-use crate::quantity::{Current, Voltage};
+use crate::quantity::{Current, Resistance, Voltage};
 
 /// Why a string is not worked out.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -63,6 +63,50 @@ pub enum Refused {
     /// More than the lamp stands.
     #[error("{0} through each is more than the {1} such a lamp stands")]
     OverLimit(Current, Current),
+    /// More than the lamp stands when everything is at its worst.
+    #[error(
+        "at the worst (the supply at {high}, the lamps at their least, {resistor} as low as it may be, the heat inside) {flows} flow through each, more than the {stands} such a lamp stands"
+    )]
+    OverAtWorst {
+        /// The highest the supply rises to.
+        high: Voltage,
+        /// The resistor, as marked.
+        resistor: Resistance,
+        /// What flows.
+        flows: Current,
+        /// What a lamp stands.
+        stands: Current,
+    },
+    /// A measured voltage that no lamp of its kind has.
+    #[error("{volts} is not the forward voltage of such a lamp: {least} to {most}")]
+    NotItsKind {
+        /// What was said.
+        volts: Voltage,
+        /// The least of its kind.
+        least: Voltage,
+        /// The most.
+        most: Voltage,
+    },
+    /// A fault melts the wire before anything ends it.
+    #[error(
+        "a fault can draw {fault} through wire of gauge {gauge}, which stands {stands} at the most"
+    )]
+    Fault {
+        /// What flows into a fault.
+        fault: Current,
+        /// The thinnest wire on the way.
+        gauge: u32,
+        /// What it stands for a while.
+        stands: Current,
+    },
+    /// More voltage than a load stands.
+    #[error("it stands {stands}, and the supply rises to {high}")]
+    LoadOver {
+        /// What it stands.
+        stands: Voltage,
+        /// The highest the supply rises to.
+        high: Voltage,
+    },
     /// No such wire.
     #[error("wire of gauge {0} is not known here")]
     Gauge(u32),
@@ -90,6 +134,14 @@ impl Refused {
             }
             Self::TooFewVolts { .. } => "fewer lamps in a string, and more strings",
             Self::OverLimit(..) => "1 to 5 mA is bright enough inside a room",
+            Self::OverAtWorst { .. } => {
+                "strike the resistor: the next value that is safe is taken; or a steady supply"
+            }
+            Self::NotItsKind { .. } => {
+                "measure it again with a resistor before it, or name its kind"
+            }
+            Self::Fault { .. } => "clear this first: a smaller fuse at the supply, or thicker wire",
+            Self::LoadOver { .. } => "a lower or a steady supply",
             Self::Gauge(_) => "gauges 10 to 44",
             Self::TooHot(_) => "less current, or a lower supply",
         }

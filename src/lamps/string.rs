@@ -7,6 +7,12 @@ use crate::catalog::lamps::{Lamp, Lamps, Series};
 use crate::job::lamps::{Joined, LampString, Picked, Resistors};
 use crate::quantity::{Current, Power, Resistance, Voltage};
 
+/// Degrees Celsius at which lamps are measured.
+const ROOM: f64 = 25.0;
+
+/// The dust of the arithmetic, no tolerance.
+const DUST: f64 = 1e-9;
+
 /// A supply as its lamps see it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Range {
@@ -58,7 +64,9 @@ pub struct Strung {
     pub low: [Current; 2],
     /// The current at the highest supply, and if the lamps also need the least.
     pub high: [Current; 2],
-    /// The current a lamp stands for long.
+    /// The current with everything at its worst: see [`Worst`].
+    pub worst: Current,
+    /// The current a lamp stands for long in the heat inside.
     pub limit: Current,
     /// Resistance of its wire, there and back.
     pub wire: Resistance,
@@ -86,6 +94,46 @@ pub fn through(supply: Voltage, forward: Voltage, resistor: Resistance) -> Curre
     if left.in_volts() <= 0.0 { Current::default() } else { left / resistor }
 }
 
+/// Everything at its worst together: the supply at its highest, each lamp at the
+/// least voltage of its kind and that lowered by the heat inside, the resistor
+/// as low as its tolerance allows, no wire.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Worst {
+    /// What is left for the resistor.
+    pub across: Voltage,
+    /// How much lower than marked a resistor may be, as a share.
+    pub tolerance: f64,
+    /// What a lamp stands in that heat.
+    pub limit: Current,
+}
+
+impl Worst {
+    /// The resistance as low as it may be.
+    fn lowest(&self, marked: Resistance) -> Resistance {
+        marked * (1.0 - self.tolerance)
+    }
+
+    /// The current through a resistor of that mark.
+    #[must_use]
+    pub fn current(&self, marked: Resistance) -> Current {
+        through(self.across, Voltage::default(), self.lowest(marked))
+    }
+
+    /// The heat of a resistor of that mark.
+    #[must_use]
+    pub fn heat(&self, marked: Resistance) -> Power {
+        let current = self.current(marked);
+        current * self.lowest(marked) * current
+    }
+
+    /// The least mark that keeps within what a lamp stands.
+    #[must_use]
+    pub fn safe(&self) -> Resistance {
+        let across = if self.across.in_volts() > 0.0 { self.across } else { Voltage::default() };
+        (across / self.limit) * (1.0 / (1.0 - self.tolerance))
+    }
+}
+
 /// What every string of a building is worked out with.
 #[derive(Clone, Copy, Debug)]
 pub struct Around<'a> {
@@ -111,15 +159,28 @@ pub fn work_out(
     let data = around.data;
     let (in_series, branches) = layout(said)?;
     let forward = forward(said, lamp, in_series);
+    let worst = worst(lamp, forward, range, around, in_series);
     sound(said, lamp, range, forward.take, in_series, data)?;
+    if said.current > worst.limit {
+        return Err(Refused::OverLimit(said.current, worst.limit));
+    }
     let exact = (range.named - forward.take) / said.current;
-    let resistor = resistor(said, exact, around.series)?;
+    let resistor = resistor(said, exact, worst, around.series)?;
+    if worst.current(resistor) > worst.limit * (1.0 + DUST) {
+        return Err(Refused::OverAtWorst {
+            high: range.high,
+            resistor,
+            flows: worst.current(resistor),
+            stands: worst.limit,
+        });
+    }
     let current = through(range.named, forward.take, resistor);
     let of = |volts, forward| through(volts, forward, resistor);
     let high = [of(range.high, forward.take), of(range.high, forward.least)];
     let heat = |current: Current| current * resistor * current;
     let twice = heat(current) * data.rule("times-heat");
-    let stands = if heat(high[1]) > twice { heat(high[1]) } else { twice };
+    let hottest = worst.heat(resistor);
+    let stands = if hottest > twice { hottest } else { twice };
     let rating = rating(&data.ratings, stands, around.degrees).ok_or(Refused::TooHot(stands))?;
     Ok(Strung {
         in_series,
@@ -135,7 +196,8 @@ pub fn work_out(
         share: (range.named - forward.take) / range.named,
         low: [of(range.low, forward.take), of(range.low, forward.most)],
         high,
-        limit: lamp.limit,
+        worst: worst.current(resistor),
+        limit: worst.limit,
         wire: wire_of(said, data)?,
     })
 }
@@ -179,8 +241,8 @@ fn sound(
     if said.forward.is_some_and(|volts| volts.in_volts() <= 0.0) {
         return Err(Refused::NotAboveZero("the forward voltage"));
     }
-    if said.current > lamp.limit {
-        return Err(Refused::OverLimit(said.current, lamp.limit));
+    if let Some(volts) = said.forward.filter(|volts| !is_of_its_kind(*volts, lamp, data)) {
+        return Err(Refused::NotItsKind { volts, least: lamp.least, most: lamp.most });
     }
     if said.reversed {
         return Err(Refused::Reversed(range.named, Voltage::volts(data.rule("reverse"))));
@@ -191,12 +253,45 @@ fn sound(
     Ok(())
 }
 
-fn resistor(said: &LampString, exact: Resistance, series: &Series) -> Result<Resistance, Refused> {
+/// Whether a measured voltage can be that of such a lamp: a figure far off it
+/// would make every check after it worthless.
+fn is_of_its_kind(volts: Voltage, lamp: &Lamp, data: &Lamps) -> bool {
+    let off = Voltage::volts(data.rule("measured-off"));
+    volts >= lamp.least - off && volts <= lamp.most + off
+}
+
+/// Everything at its worst for a string.
+fn worst(lamp: &Lamp, forward: Forward, range: Range, around: Around<'_>, in_series: u32) -> Worst {
+    let (data, degrees) = (around.data, around.degrees);
+    let lamps = f64::from(in_series);
+    // One lamp that was measured says nothing of the next.
+    let kind = lamp.least * lamps;
+    let least = if kind < forward.least { kind } else { forward.least };
+    let hotter = (degrees - ROOM).max(0.0);
+    let fall = Voltage::volts(data.rule("fall")) * (hotter * lamps);
+    let (full_to, none_at) = (data.rule("lamp-full-to"), data.rule("lamp-none-at"));
+    let left = ((none_at - degrees) / (none_at - full_to)).clamp(0.0, 1.0);
+    Worst {
+        across: range.high - least + fall,
+        tolerance: around.series.tolerance / 100.0,
+        limit: lamp.limit * left,
+    }
+}
+
+/// The resistor picked, or the next of the series that gives no more than is
+/// wanted and keeps within what a lamp stands at the worst.
+fn resistor(
+    said: &LampString,
+    exact: Resistance,
+    worst: Worst,
+    series: &Series,
+) -> Result<Resistance, Refused> {
+    let wanted = if worst.safe() > exact { worst.safe() } else { exact };
     match said.resistor {
         Some(Picked::None) => Err(Refused::NoResistor),
         Some(Picked::Of(ohms)) if ohms.in_ohms() <= 0.0 => Err(Refused::ZeroOhm),
         Some(Picked::Of(ohms)) => Ok(ohms),
-        None => next_up(series, exact).ok_or(Refused::NoResistor),
+        None => next_up(series, wanted).ok_or(Refused::NoResistor),
     }
 }
 

@@ -7,6 +7,10 @@ use crate::catalog::lamps::Lamps;
 use crate::job::lamps::{Supply, SupplyKind};
 use crate::quantity::{Current, Resistance, Voltage};
 
+/// How far over its name the highest low-voltage supply may rise, with the dust
+/// of the arithmetic.
+const RISE: f64 = 1.15 + 1e-9;
+
 /// What a supply carries.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Budget {
@@ -20,6 +24,8 @@ pub struct Budget {
     pub drawn: Current,
     /// What is drawn at its highest.
     pub highest: Current,
+    /// What is drawn with everything at its worst.
+    pub worst: Current,
     /// What it should be made for: the draw with its reserve.
     pub wanted: Current,
     /// The voltage where the building begins, with the wire from the supply
@@ -35,7 +41,13 @@ impl Budget {
     /// Whether the supply is enough, with its reserve and at its highest.
     #[must_use]
     pub fn holds(&self) -> bool {
-        self.made_for >= self.wanted && self.made_for >= self.highest
+        self.made_for >= self.wanted && self.made_for >= self.highest && !self.is_overdrawn()
+    }
+
+    /// Whether the worst is more than it is made for.
+    #[must_use]
+    pub fn is_overdrawn(&self) -> bool {
+        self.worst > self.made_for
     }
 }
 
@@ -61,13 +73,51 @@ pub(super) fn range(supply: &Supply, data: &Lamps) -> Result<Range, Refused> {
         return Err(Refused::NotAboveZero("the current the supply is made for"));
     }
     let most = Voltage::volts(data.rule("most-volts"));
+    if let Some(volts) = [named, low, high].into_iter().find(|volts| *volts > most * RISE) {
+        return Err(Refused::NotLow(volts, most));
+    }
     if named > most {
         return Err(Refused::NotLow(named, most));
+    }
+    if supply.fuse.is_some_and(|fuse| fuse.in_amperes() <= 0.0) {
+        return Err(Refused::NotAboveZero("the fuse"));
     }
     if low > named || high < named {
         return Err(Refused::OutOfOrder { low, named, high });
     }
     Ok(Range { low, named, high })
+}
+
+/// What can flow into a fault behind a supply: what it limits itself to, what
+/// its fuse holds without blowing, or what it is made for.
+#[must_use]
+pub(super) fn fault(supply: &Supply, data: &Lamps) -> Current {
+    let held = supply.fuse.map(|fuse| fuse * data.rule("fuse-holds"));
+    match held {
+        Some(held) if supply.limited && supply.amperes < held => supply.amperes,
+        Some(held) => held,
+        None => supply.amperes,
+    }
+}
+
+/// Refuses wire that a fault melts, whether the supply limits itself or a fuse
+/// does.
+///
+/// # Errors
+///
+/// With the gauge.
+pub(super) fn stands_fault(
+    supply: &Supply,
+    gauge: Option<u32>,
+    data: &Lamps,
+) -> Result<(), Refused> {
+    let Some(gauge) = gauge else { return Ok(()) };
+    if !wire::GAUGES.contains(&gauge) {
+        return Err(Refused::Gauge(gauge));
+    }
+    let fault = fault(supply, data);
+    let stands = wire::carries(gauge, data.rule("mils-at-fault"));
+    if fault > stands { Err(Refused::Fault { fault, gauge, stands }) } else { Ok(()) }
 }
 
 /// Resistance of the wire from a supply, there and back.
@@ -105,6 +155,7 @@ pub(super) fn budget(
         made_for: supply.amperes,
         drawn,
         highest: branches(|it| it.high[0]),
+        worst: branches(|it| it.worst),
         wanted: drawn * data.rule("budget"),
         arrives: arrives(range.named, feeder, strings, fixed),
         feeder,

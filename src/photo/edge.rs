@@ -1,6 +1,6 @@
 //! One straight edge of a picture, found near where it was marked.
 
-use image::RgbImage;
+use super::pixels::RgbImage;
 use nalgebra::{Matrix2, Vector2};
 
 use crate::solve::camera::View;

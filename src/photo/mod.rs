@@ -24,6 +24,7 @@
 //! known lengths, whatever it is.
 
 pub mod blame;
+mod decode;
 pub mod doors;
 pub mod edge;
 pub mod from_job;
@@ -32,6 +33,7 @@ pub mod marked;
 pub mod marks_file;
 mod mixture;
 pub mod picture;
+pub mod pixels;
 pub mod rectify;
 pub mod redraw;
 pub mod refine;

@@ -4,15 +4,15 @@
 //! done at the edge of the program.
 
 use std::borrow::Cow;
-use std::fs;
 use std::io::Cursor;
 use std::path::Path;
 
 use exif::{In, Tag};
-use image::metadata::Orientation;
-use image::{ImageFormat, ImageReader, Limits, RgbImage};
 
+use super::decode::{Form, short};
 use super::marked::{Focal, Origin};
+use super::pixels::RgbImage;
+use crate::disk::{self, DiskError};
 use crate::finding::Stop;
 use crate::job::demo;
 use crate::job::photo::leaves_the_folder;
@@ -44,15 +44,15 @@ fn stop(name: &str, trouble: impl Into<String>, hint: &str) -> Stop {
     Stop::new(format!("opening the picture {name}"), trouble, hint)
 }
 
-/// Reads the header of a JPEG or PNG picture.
+/// Reads the header of a JPEG, PNG, TIFF or WebP picture.
 ///
 /// # Errors
-/// When it is neither, is damaged, or has over [`MOST_PIXELS`].
+/// When it is none of these, is damaged, or has over [`MOST_PIXELS`].
 pub fn look(name: &str, bytes: &[u8]) -> Result<Facts, Stop> {
-    let damaged = |error: &dyn std::fmt::Display| {
-        stop(name, format!("its header cannot be read ({error})"), "save it again as JPEG or PNG")
-    };
-    let (width, height) = reader(name, bytes)?.into_dimensions().map_err(|e| damaged(&e))?;
+    let [width, height] = form(name, bytes)?.size(bytes).map_err(|error| {
+        let trouble = format!("its header cannot be read ({})", short(&error));
+        stop(name, trouble, "save it again as JPEG or PNG")
+    })?;
     let pixels = u64::from(width) * u64::from(height);
     if pixels == 0 || pixels > MOST_PIXELS {
         return Err(stop(
@@ -85,11 +85,12 @@ const MOST_BYTES: u64 = 512 * 1024 * 1024;
 pub fn read(path: &Path) -> Result<Vec<u8>, Stop> {
     let name = path.display().to_string();
     let hint = "see that the picture stands where the job or the marks file says";
-    let facts = fs::metadata(path).map_err(|error| stop(&name, error.to_string(), hint))?;
-    if !facts.is_file() || facts.len() > MOST_BYTES {
-        return Err(stop(&name, "it is no file of a usable size", "JPEG or PNG up to 512 MB"));
-    }
-    fs::read(path).map_err(|error| stop(&name, error.to_string(), hint))
+    disk::read::bytes(path, MOST_BYTES).map_err(|error| match error {
+        DiskError::NoFile { .. } | DiskError::TooLarge { .. } => {
+            stop(&name, "it is no file of a usable size", "a picture of up to 512 MB")
+        }
+        error => stop(&name, error.to_string(), hint),
+    })
 }
 
 /// The bytes of a job's picture: beside the job's file, or those built in for a
@@ -131,14 +132,11 @@ fn no_link_out(folder: &Path, path: &Path) -> Result<(), Stop> {
     ))
 }
 
-fn reader<'a>(name: &str, bytes: &'a [u8]) -> Result<ImageReader<Cursor<&'a [u8]>>, Stop> {
-    let neither = || stop(name, "it is no JPEG or PNG picture", "save it as JPEG or PNG");
-    let reader =
-        ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|_| neither())?;
-    match reader.format() {
-        Some(ImageFormat::Jpeg | ImageFormat::Png) => Ok(reader),
-        _ => Err(neither()),
-    }
+fn form(name: &str, bytes: &[u8]) -> Result<Form, Stop> {
+    let none = || {
+        stop(name, "it is no JPEG, PNG, TIFF or WebP picture", "save it as JPEG, PNG, TIFF or WebP")
+    };
+    Form::of(bytes).ok_or_else(none)
 }
 
 fn number(data: &exif::Exif, tag: Tag) -> Option<f64> {
@@ -185,30 +183,30 @@ fn whole_or_part(data: &exif::Exif, size: [u32; 2]) -> Origin {
 /// As [`look`], and when the pixels are damaged.
 pub fn open(name: &str, bytes: &[u8]) -> Result<(RgbImage, Facts), Stop> {
     let facts = look(name, bytes)?;
-    let mut reader = reader(name, bytes)?;
-    let mut limits = Limits::default();
-    limits.max_alloc = Some(8 * MOST_PIXELS);
-    reader.limits(limits);
-    let mut picture = reader.decode().map_err(|error| {
-        stop(name, format!("its pixels are damaged ({error})"), "fetch the file again")
+    let turned = (5..=8).contains(&facts.orientation);
+    let [wide, high] = facts.size;
+    let size = if turned { [high, wide] } else { [wide, high] };
+    let picture = form(name, bytes)?.dots(bytes, size).map_err(|error| {
+        let trouble = format!("its pixels are damaged ({})", short(&error));
+        stop(name, trouble, "fetch the file again")
     })?;
-    if let Some(orientation) = Orientation::from_exif(facts.orientation) {
-        picture.apply_orientation(orientation);
-    }
-    Ok((picture.into_rgb8(), facts))
+    Ok((picture.upright(facts.orientation), facts))
 }
 
 #[cfg(test)]
 mod tests {
+    use std::fs;
+
     use super::*;
 
     const DEMO: &[u8] = include_bytes!("../../data/demo/photos/A3_cannery_gable.jpg");
 
     fn png(width: u32, height: u32) -> Vec<u8> {
         let mut bytes = Vec::new();
-        RgbImage::new(width, height)
-            .write_to(&mut Cursor::new(&mut bytes), ImageFormat::Png)
-            .unwrap();
+        let encoder = png::Encoder::new(&mut bytes, width, height);
+        let mut writer = encoder.write_header().unwrap();
+        writer.write_image_data(&vec![0; (width * height) as usize]).unwrap();
+        writer.finish().unwrap();
         bytes
     }
 
@@ -269,6 +267,38 @@ mod tests {
         assert!(bytes(Some(&job), full.to_str().unwrap()).is_ok());
     }
 
+    /// A grey ramp as archives scan it: 8 bits, and 16 bits in colours.
+    #[test]
+    fn a_scan_as_tiff_is_read() {
+        use tiff::encoder::{TiffEncoder, colortype};
+        let mut grey = Cursor::new(Vec::new());
+        let ramp: Vec<u8> = (0..6).map(|at| at * 40).collect();
+        let mut encoder = TiffEncoder::new(&mut grey).unwrap();
+        encoder.write_image::<colortype::Gray8>(3, 2, &ramp).unwrap();
+        let (picture, facts) = open("scan", grey.get_ref()).unwrap();
+        assert_eq!(facts.size, [3, 2]);
+        assert_eq!(picture.get_pixel(1, 1).0, [160; 3]);
+        let mut deep = Cursor::new(Vec::new());
+        let dots: Vec<u16> = (0..12).map(|at| at * 5000).collect();
+        let mut encoder = TiffEncoder::new(&mut deep).unwrap();
+        encoder.write_image::<colortype::RGB16>(2, 2, &dots).unwrap();
+        let (picture, _) = open("scan", deep.get_ref()).unwrap();
+        assert_eq!(picture.get_pixel(1, 0).0, [3, 4, 5].map(|at| ((at * 5000) >> 8) as u8));
+        let half = &deep.get_ref()[..deep.get_ref().len() / 2];
+        assert!(open("half", half).is_err());
+    }
+
+    #[test]
+    fn a_picture_of_the_web_is_read() {
+        let mut bytes = Vec::new();
+        let dots: Vec<u8> = (0..12).map(|at| at * 20).collect();
+        let encoder = image_webp::WebPEncoder::new(&mut bytes);
+        encoder.encode(&dots, 2, 2, image_webp::ColorType::Rgb8).unwrap();
+        let (picture, facts) = open("web", &bytes).unwrap();
+        assert_eq!((facts.size, picture.as_raw()), ([2, 2], &*dots));
+        assert!(open("half", &bytes[..bytes.len() / 2]).is_err());
+    }
+
     #[test]
     fn refuses_what_is_no_picture_or_too_large() {
         assert!(look("text", b"not a picture").unwrap_err().trouble.contains("no JPEG"));
@@ -278,5 +308,30 @@ mod tests {
         assert!(look("huge", &huge).is_err());
         assert!(open("cut", &DEMO[..300]).is_err());
         assert!(look("cut", &DEMO[..20]).is_err());
+        // Half a picture is no picture.
+        let half = open("half", &DEMO[..DEMO.len() / 2]).unwrap_err();
+        assert!(half.trouble.contains("ends before the picture does"), "{half}");
+    }
+
+    /// A colour profile of 64 MB squeezed into 64 kB is not read at all.
+    #[test]
+    fn a_swollen_profile_takes_no_memory() {
+        let profile = miniz_oxide::deflate::compress_to_vec_zlib(&vec![0; 64 << 20], 1);
+        let mut chunk = b"iCCPicc\0\0".to_vec();
+        chunk.extend(profile);
+        let mut bytes = png(2, 2);
+        let mut whole = ((chunk.len() - 4) as u32).to_be_bytes().to_vec();
+        whole.extend(&chunk);
+        whole.extend(crc(&chunk).to_be_bytes());
+        // Behind the header of 8 and 25 bytes.
+        bytes.splice(33..33, whole);
+        assert_eq!(open("swollen", &bytes).unwrap().0.dimensions(), (2, 2));
+    }
+
+    /// The sum of PNG (ISO 15948, annex D).
+    fn crc(bytes: &[u8]) -> u32 {
+        let step = |sum: u32| if sum & 1 == 1 { sum >> 1 ^ 0xedb8_8320 } else { sum >> 1 };
+        let byte = |sum: u32, byte: &u8| (0..8).fold(sum ^ u32::from(*byte), |sum, _| step(sum));
+        !bytes.iter().fold(u32::MAX, byte)
     }
 }

@@ -3,7 +3,7 @@
 
 use std::io::Write;
 
-use image::RgbImage;
+use super::pixels::RgbImage;
 use nalgebra::Matrix3;
 
 use super::redraw::redraw;

@@ -8,7 +8,7 @@
 
 use std::array::from_fn;
 
-use image::RgbImage;
+use super::pixels::RgbImage;
 use nalgebra::Matrix3;
 
 use crate::solve::camera::View;
@@ -28,7 +28,7 @@ pub fn redraw(photograph: &RgbImage, view: &View, map: Matrix3<f64>, picture: &m
     let row_bytes = 3 * picture.width().max(1) as usize;
     let mut places = Places { u: [0; RUN], v: [0; RUN] };
     let mut blend = Blend::new();
-    for (y, row) in picture.chunks_exact_mut(row_bytes).enumerate() {
+    for (y, row) in picture.as_raw_mut().chunks_exact_mut(row_bytes).enumerate() {
         for (n, pixels) in row.chunks_mut(3 * RUN).enumerate() {
             let x = (n * RUN) as f64;
             let start = map.column(0) * x + map.column(1) * y as f64 + map.column(2);
@@ -224,6 +224,7 @@ fn between(a: u8, b: u8, part: u16) -> u8 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::photo::pixels::Rgb;
 
     /// The plain way, pixel by pixel in floating point.
     fn slowly(photograph: &RgbImage, at: [f64; 2]) -> [f64; 3] {
@@ -242,7 +243,7 @@ mod tests {
 
     fn photograph() -> RgbImage {
         RgbImage::from_fn(61, 47, |x, y| {
-            image::Rgb([x * 4, y * 5, (x * 7 + y * 11) % 256].map(|v| v as u8))
+            Rgb([x * 4, y * 5, (x * 7 + y * 11) % 256].map(|v| v as u8))
         })
     }
 
@@ -284,15 +285,15 @@ mod tests {
         redraw(&photograph, &view, Matrix3::identity(), &mut picture);
         for (x, y, pixel) in picture.enumerate_pixels() {
             let rim = x == 60 || y == 46;
-            let want = if rim { image::Rgb([0; 3]) } else { *photograph.get_pixel(x, y) };
-            assert_eq!(*pixel, want, "{x} {y}");
+            let want = if rim { Rgb([0; 3]) } else { photograph.get_pixel(x, y) };
+            assert_eq!(pixel, want, "{x} {y}");
         }
     }
 
     /// A strip so long that its places are kept in coarser parts of a pixel.
     #[test]
     fn a_long_strip_is_drawn_at_its_far_end() {
-        let photograph = RgbImage::from_fn(40_000, 3, |x, _| image::Rgb([(x % 256) as u8; 3]));
+        let photograph = RgbImage::from_fn(40_000, 3, |x, _| Rgb([(x % 256) as u8; 3]));
         let view =
             View { from_wall: Matrix3::identity(), principal: [0.0; 2], bend: 0.0, tall: 1.0 };
         let map = Matrix3::new(1.0, 0.0, 39_744.0, 0.0, 1.0, 0.5, 0.0, 0.0, 1.0);

@@ -268,7 +268,7 @@ fn all_kept(marked: &Marked, why: Kept) -> Refined {
 mod tests {
     use super::*;
     use crate::photo::marked::{Known, Mark, Rect, Span};
-    use image::{Rgb, RgbImage};
+    use crate::photo::pixels::{Rgb, RgbImage};
 
     /// Dark openings, 90 by 120 px, on a light wall seen squarely.
     const OPENINGS: [[f64; 2]; 3] = [[60.3, 80.6], [220.8, 80.6], [380.2, 80.6]];

@@ -1,9 +1,9 @@
 //! A part of a picture drawn larger or smaller, to be looked at.
 
-use image::{Rgb, RgbImage};
+use super::pixels::{Rgb, RgbImage};
 
 /// What lies beside the picture.
-const BESIDE: Rgb<u8> = Rgb([40, 40, 40]);
+const BESIDE: Rgb = Rgb([40, 40, 40]);
 
 /// Most samples of the picture behind one dot, each way.
 const SAMPLES: f64 = 4.0;
@@ -93,7 +93,7 @@ impl Window {
     }
 }
 
-fn mean(picture: &RgbImage, columns: &[u32], rows: &[u32]) -> Rgb<u8> {
+fn mean(picture: &RgbImage, columns: &[u32], rows: &[u32]) -> Rgb {
     let count = (columns.len() * rows.len()) as u32;
     if count == 0 {
         return BESIDE;
@@ -139,7 +139,7 @@ mod tests {
         let window = Window::whole([40, 20], [10, 10], 2.0);
         assert!((window.step[0] - 4.0).abs() < 1e-9 && (window.step[1] - 8.0).abs() < 1e-9);
         let drawn = window.draw(&ramp());
-        assert_eq!(*drawn.get_pixel(5, 0), BESIDE);
+        assert_eq!(drawn.get_pixel(5, 0), BESIDE);
         // The mean of columns 0 to 3 is 7.5.
         assert_eq!(drawn.get_pixel(0, 5).0[0], 8);
     }

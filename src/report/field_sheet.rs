@@ -15,10 +15,12 @@ use crate::job::model::Reading;
 
 /// What to bear in mind on other people's ground. Trade knowledge, from
 /// memory, but the rail clause, READ; local law goes before it.
-const CAUTIONS: [&str; 9] = [
+const CAUTIONS: [&str; 11] = [
     "Private ground: ask the owner. Measuring from the public road is the default.",
     "Rail property: tracks, and commonly about 25 ft each side of the centre-line, are private; disused is not abandoned; trains are quiet and overhang the rails. Do not measure from the track. The gauge in a picture serves as a ruler; nobody has to stand there.",
     "Unsafe buildings: rotten floors, loose sheets, wells, wharves over water. Stay outside; never alone.",
+    "Bins, silos, pits, tanks: never go in. Gas without a smell kills at once, and grain draws a grown man under in seconds.",
+    "Say where you are and when you are back, to somebody who will look for you.",
     "Dust: lead paint, asbestos sheet and lagging, bird droppings. Do not scrape, sand or sweep.",
     "Ladders and roofs: not for a model. Count courses instead.",
     "Drones: registration, line of sight, no flight over people or near airfields, local bans near rail and in parks. Look up the rules of the day.",

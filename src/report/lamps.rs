@@ -3,9 +3,9 @@
 //! JSON: `stop` where the stage could not go on, else `strings[]` (`name`,
 //! `lamp`, `supply`, `refused` or `in_series`, `branches`, `forward_v`,
 //! `wanted_a`, `exact_ohm`, `resistor_ohm`, `current_a`, `heat_w`, `rating_w`,
-//! `share`, `low_a`, `high_a`, `lowest_a`, `highest_a`, `with_wire_a`),
+//! `share`, `low_a`, `high_a`, `lowest_a`, `highest_a`, `worst_a`, `with_wire_a`),
 //! `supplies[]` (`name`, `volts`, `low_v`, `high_v`, `made_for_a`, `drawn_a`,
-//! `highest_a`, `wanted_a`, `arrives_v`, `feeder_ohm`, `fixed_a`, `fixed_drop_v`, `holds`), `plug` (`contacts`,
+//! `highest_a`, `worst_a`, `wanted_a`, `arrives_v`, `feeder_ohm`, `fixed_a`, `fixed_drop_v`, `holds`), `plug` (`contacts`,
 //! `current_a`), `cautions[]` and `findings[]`.
 
 use serde_json::{Value, json};
@@ -184,11 +184,11 @@ fn moves(lighting: &Lighting) -> Table {
                 range.high.to_string(),
                 strung.high[0].to_string(),
                 format!("{:+.0}%", (strung.high[0] / strung.current - 1.0) * 100.0),
-                strung.high[1].to_string(),
+                strung.worst.to_string(),
             ],
         ));
     }
-    table.notes.push("Across it: share of the supply the resistor has. Worst: at the highest, with lamps that need the least of their kind.".to_owned());
+    table.notes.push("Across it: share of the supply the resistor has. Worst: all together, the supply at its highest, lamps that need the least of their kind, the resistor as low as its tolerance allows, the heat inside.".to_owned());
     table
 }
 
@@ -310,6 +310,7 @@ pub fn json(seen: Seen<'_>) -> Value {
             "made_for_a": budget.made_for,
             "drawn_a": budget.drawn,
             "highest_a": budget.highest,
+            "worst_a": budget.worst,
             "wanted_a": budget.wanted,
             "arrives_v": budget.arrives,
             "feeder_ohm": budget.feeder,
@@ -351,6 +352,7 @@ fn string_json(hung: &Hung) -> Value {
         "lowest_a": strung.low[1],
         "high_a": strung.high[0],
         "highest_a": strung.high[1],
+        "worst_a": strung.worst,
         "with_wire_a": hung.at_end,
     })
 }

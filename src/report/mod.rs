@@ -6,6 +6,7 @@
 pub mod before_after;
 pub mod bench;
 pub mod bench_tables;
+pub mod cautions;
 pub mod clearance;
 pub mod compress;
 pub mod faces;

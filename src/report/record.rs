@@ -8,7 +8,8 @@
 //! `is`), `stock[]` (`key`, `stock`, `error_thou`,
 //! `reason`), `taken_back[]` (`name`, `was_in`, `reads_in`, `reason`, `note`),
 //! `as_measured[]` (`name`, `on`, `planned_in`, `reads_in`, `off_in`,
-//! `standing`), `parts`, `cautions[]`, `findings[]`.
+//! `standing`), `parts`, `cautions[]`, `cautions_by_step[]` (`step`, `says`),
+//! `findings[]`.
 
 use serde_json::{Value, json};
 
@@ -55,6 +56,7 @@ pub fn view(seen: Seen<'_>) -> View {
         stock(seen),
         parts(seen),
         Table::sentences("Cautions", &CAUTIONS),
+        super::cautions::table(seen),
     ];
     View {
         title: format!("{}: build record", about.name),
@@ -409,6 +411,9 @@ pub fn json(seen: Seen<'_>) -> Value {
             takeoff.parts.iter().map(|part| u64::from(part.count)).sum::<u64>()
         }),
         "cautions": CAUTIONS,
+        "cautions_by_step": super::cautions::by_step(seen).iter().map(|(step, says)| {
+            json!({ "step": step, "says": says })
+        }).collect::<Vec<_>>(),
         "findings": seen.plan.findings,
     })
 }

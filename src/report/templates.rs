@@ -9,8 +9,8 @@ use serde_json::{Value, json};
 
 use super::faces::stopped;
 use super::paper::{contents, cut_list, flow, half_page};
-use super::table::{Row, Table, View};
-use super::{Seen, before_after, field_sheet, record};
+use super::table::{Mark, Row, Table, View};
+use super::{Seen, before_after, cautions, field_sheet, record};
 use crate::drawing::sheets::plans;
 use crate::drawing::template::{Bench, drawn};
 use crate::drawing::{Page, Paper, Setup, Template, TemplateKind, page};
@@ -31,6 +31,8 @@ pub struct Wish {
     pub card: ModelLength,
     /// What the laser's beam eats.
     pub kerf: ModelLength,
+    /// Materials whose maker allows a laser.
+    pub laser_safe: Vec<String>,
 }
 
 impl Wish {
@@ -49,6 +51,7 @@ impl Wish {
             kinds: Vec::new(),
             card: said.card()?,
             kerf: said.laser_kerf()?,
+            laser_safe: said.laser_safe.clone(),
         })
     }
 
@@ -180,7 +183,16 @@ pub fn view(seen: Seen<'_>) -> View {
     View {
         title,
         lead: lead(&pages, &setup),
-        tables: vec![sheet_table(&pages), page_table(&pages), format_table()],
+        tables: [
+            sheet_table(&pages),
+            page_table(&pages),
+            format_table(),
+            laser_table(seen),
+            cautions::table(seen),
+        ]
+        .into_iter()
+        .filter(|table| !table.rows.is_empty())
+        .collect(),
         findings: noticed(seen),
         next: "print the pages, measure both bars, and type what they measure".to_owned(),
     }
@@ -234,6 +246,25 @@ fn sheet_table(pages: &[Page]) -> Table {
                 kind.about().to_owned(),
             ],
         ));
+    }
+    table
+}
+
+/// What each sheet is cut from, and whether a laser may cut it.
+fn laser_table(seen: Seen<'_>) -> Table {
+    let mut table = Table::new("For a laser", &["sheet", "cut from", "a laser", "why"]);
+    for kind in [TemplateKind::Core, TemplateKind::Roof, TemplateKind::Cladding] {
+        for material in cautions::materials(seen, kind) {
+            let row = seen.catalog.cautions.material(&material);
+            let may = match row {
+                Some(row) if row.laser => "may cut it",
+                _ => "is refused",
+            };
+            let why = row.map_or("what it gives off is not known", |row| row.why.as_str());
+            let mark = if row.is_some_and(|row| row.laser) { Mark::Plain } else { Mark::Look };
+            let cells = vec![kind.key().to_owned(), material, may.to_owned(), why.to_owned()];
+            table.push(Row::plain(cells).marked(mark));
+        }
     }
     table
 }

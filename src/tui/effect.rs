@@ -10,8 +10,9 @@ use crate::drawing::Page;
 use crate::elevation::Built;
 use crate::job::Job;
 use crate::job::hold::Hold;
+use crate::job::last;
 use crate::job::open::{self, Opened, Wanted};
-use crate::job::{last, store};
+use crate::job::store::{self, Keep};
 use crate::plan::long::{Answer as LongAnswer, InputHash, Known, Question};
 use crate::plan::{self, Plan, plan_with};
 use crate::report::table::View;
@@ -67,13 +68,13 @@ pub enum Effect {
     },
     /// Keep work that is not saved.
     Keep {
-        /// The file it belongs to.
-        path: PathBuf,
+        /// Where.
+        at: Keep,
         /// The text.
         text: String,
     },
     /// Forget kept work.
-    Forget(PathBuf),
+    Forget(Keep),
     /// Open another job.
     Open {
         /// Which.
@@ -264,9 +265,9 @@ pub fn perform(effect: Effect, catalog: &Catalog) -> Option<Answer> {
             let done = store::save_new(&path, &text);
             Some(answer(done, Answer::Saved { path, text }))
         }
-        Effect::Keep { path, text } => keep(&path, &text),
-        Effect::Forget(path) => {
-            store::drop_recovery(&path);
+        Effect::Keep { at, text } => keep(&at, &text),
+        Effect::Forget(at) => {
+            at.forget();
             None
         }
         Effect::Write { path, text } => {
@@ -307,10 +308,7 @@ fn hold(path: &Path, folder: Option<&Path>) -> Answer {
 /// Saves over the file that was opened; a change meanwhile is handed back.
 fn save_over(path: PathBuf, text: String, opened: &str) -> Answer {
     match store::save(&path, &text, opened) {
-        Err(store::StoreError::Changed { path }) => match store::open(&path) {
-            Ok(theirs) => Answer::Beside { theirs },
-            Err(error) => Answer::Failed(error.to_string()),
-        },
+        Err(store::StoreError::Changed { theirs, .. }) => Answer::Beside { theirs },
         done => answer(done, Answer::Saved { path, text }),
     }
 }
@@ -351,18 +349,17 @@ fn write_files(seen: Seen<'_>, path: PathBuf, format: Format, over: bool) -> Ans
 }
 
 /// Keeping work is silent unless it fails.
-fn keep(path: &Path, text: &str) -> Option<Answer> {
-    if let Some(folder) = path.parent() {
-        // Where this fails, the next line says so.
-        let _ = std::fs::create_dir_all(folder);
-    }
-    let error = store::keep_recovery(path, text).err()?;
+fn keep(at: &Keep, text: &str) -> Option<Answer> {
+    let error = at.write(text).err()?;
     Some(Answer::Failed(format!("unsaved work is not kept: {error}")))
 }
 
 fn answer(done: Result<(), store::StoreError>, good: Answer) -> Answer {
     match done {
         Ok(()) => good,
-        Err(error) => Answer::Failed(error.to_string()),
+        // One line on the screen.
+        Err(error) => {
+            Answer::Failed(error.to_string().replace("\nhint: ", "; ").replace('\n', " "))
+        }
     }
 }

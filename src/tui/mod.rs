@@ -19,6 +19,7 @@ pub mod effect;
 pub mod finder;
 pub mod keymap;
 pub mod picture;
+pub mod pixels;
 pub mod run;
 pub mod screen;
 pub mod state;

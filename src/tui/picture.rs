@@ -6,18 +6,14 @@ use std::fmt;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use image::{DynamicImage, Rgb, RgbImage};
-use ratatui::layout::Size;
-use ratatui_image::Resize;
-use ratatui_image::picker::{Picker, ProtocolType};
-use ratatui_image::protocol::Protocol;
-
+use super::pixels::{self, Encoded, Real};
 use crate::finding::Stop;
 use crate::job::photo::Photo;
 use crate::photo::edge::Brightness;
 use crate::photo::from_job::{self, FIRST_ORDER, Shot};
 use crate::photo::lengths::solve;
 use crate::photo::picture::{self, Facts};
+use crate::photo::pixels::{Rgb, RgbImage};
 use crate::photo::rectify::{self, Region};
 use crate::photo::refine::refine;
 use crate::photo::window::Window;
@@ -39,34 +35,22 @@ impl fmt::Debug for Opened {
 }
 
 /// How pictures come to the terminal.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Print {
     /// As cells: half blocks, or signs of different weight without colours.
     #[default]
     Cells,
     /// As real pixels, in the protocol that the terminal knows.
-    Pixels(Box<Picker>),
+    Pixels(Real),
 }
 
 impl Print {
-    /// What a terminal's answers allow.
-    #[must_use]
-    pub fn of(picker: Picker) -> Self {
-        match picker.protocol_type() {
-            ProtocolType::Halfblocks => Self::Cells,
-            _ => Self::Pixels(Box::new(picker)),
-        }
-    }
-
     /// Height of a cell over its width.
     #[must_use]
     pub fn shape(&self) -> f64 {
         match self {
             Self::Cells => 2.0,
-            Self::Pixels(picker) => {
-                let font = picker.font_size();
-                f64::from(font.height.max(1)) / f64::from(font.width.max(1))
-            }
+            Self::Pixels(real) => f64::from(real.cell[1].max(1)) / f64::from(real.cell[0].max(1)),
         }
     }
 
@@ -75,10 +59,7 @@ impl Print {
     pub fn dots(&self) -> [u32; 2] {
         match self {
             Self::Cells => [1, 2],
-            Self::Pixels(picker) => {
-                let font = picker.font_size();
-                [u32::from(font.width.max(1)), u32::from(font.height.max(1))]
-            }
+            Self::Pixels(real) => real.cell.map(|dots| dots.max(1)),
         }
     }
 }
@@ -223,7 +204,7 @@ pub enum Ink {
     /// Two dots to the cell, one over the other.
     Dots(RgbImage),
     /// Encoded for the terminal.
-    Encoded(Protocol),
+    Encoded(Arc<Encoded>),
 }
 
 /// Does a task.
@@ -274,12 +255,12 @@ fn draw(request: &Request, wish: &Wish) -> Drawn {
             if matches!(request.print, Print::Pixels(_)) {
                 lay_over(&request.overlay, &window, &mut pixels);
             }
-            let ink = ink(&request.print, wish, pixels);
+            let ink = ink(request.print, pixels);
             Drawn { which: wish.which, part: Some(part), per_cell: 0.0, ink }
         }
         None => match wall(request, wish) {
             Ok((pixels, per_cell)) => {
-                let ink = ink(&request.print, wish, pixels);
+                let ink = ink(request.print, pixels);
                 Drawn { which: wish.which, part: None, per_cell, ink }
             }
             Err(stop) => {
@@ -289,13 +270,13 @@ fn draw(request: &Request, wish: &Wish) -> Drawn {
     }
 }
 
-fn ink(print: &Print, wish: &Wish, pixels: RgbImage) -> Result<Ink, String> {
-    let Print::Pixels(picker) = print else { return Ok(Ink::Dots(pixels)) };
-    let size = Size::new(wish.cells[0], wish.cells[1]);
-    picker
-        .new_protocol(DynamicImage::ImageRgb8(pixels), size, Resize::Fit(None))
-        .map(Ink::Encoded)
-        .map_err(|error| format!("the picture cannot be encoded: {error}"))
+fn ink(print: Print, pixels: RgbImage) -> Result<Ink, String> {
+    match print {
+        Print::Cells => Ok(Ink::Dots(pixels)),
+        Print::Pixels(real) => {
+            pixels::encode(&pixels, real).map(|encoded| Ink::Encoded(Arc::new(encoded)))
+        }
+    }
 }
 
 /// How much finer the wall is redrawn than shown, so that fine lines do not
@@ -332,7 +313,7 @@ fn wall(request: &Request, wish: &Wish) -> Result<(RgbImage, f64), Stop> {
 }
 
 impl Tone {
-    fn color(self) -> Rgb<u8> {
+    fn color(self) -> Rgb {
         match self {
             Self::Plain => Rgb([255, 220, 60]),
             Self::Held => Rgb([90, 255, 120]),
@@ -377,13 +358,10 @@ pub fn along(from: [f64; 2], to: [f64; 2]) -> impl Iterator<Item = [f64; 2]> {
     })
 }
 
-fn stroke(pixels: &mut RgbImage, from: [f64; 2], to: [f64; 2], color: Rgb<u8>) {
+fn stroke(pixels: &mut RgbImage, from: [f64; 2], to: [f64; 2], color: Rgb) {
     for [x, y] in along(from, to).map(|at| at.map(f64::round)) {
-        if x >= 0.0
-            && y >= 0.0
-            && let Some(pixel) = pixels.get_pixel_mut_checked(x as u32, y as u32)
-        {
-            *pixel = color;
+        if x >= 0.0 && y >= 0.0 {
+            pixels.set(x as u32, y as u32, color);
         }
     }
 }

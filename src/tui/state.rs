@@ -19,6 +19,7 @@ use crate::job::document::Document;
 use crate::job::entry::Carried;
 use crate::job::hold::Hold;
 use crate::job::open::Wanted;
+use crate::job::store::Keep;
 use crate::plan::Plan;
 use crate::plan::long::{InputHash, Kind, Known};
 use crate::report::VIEWS;
@@ -33,7 +34,7 @@ pub struct Place {
     /// The text the file held when it was opened or saved last.
     pub opened: String,
     /// Where unsaved work is kept; nowhere when no folder could be found.
-    pub keep: Option<PathBuf>,
+    pub keep: Option<Keep>,
     /// Whether another window works on the file too.
     pub hold: Hold,
     /// Whether another program is known to have changed the file.

@@ -1,9 +1,5 @@
 //! A page as a picture, to look at before paper is spent.
 
-use std::io::Cursor;
-
-use image::{GrayImage, ImageFormat, Luma};
-
 use super::glyphs::{Stroke, strokes};
 use crate::drawing::shape::{Item, Shape};
 use crate::drawing::{Block, Page, Point, Run};
@@ -18,18 +14,38 @@ const MOST: f64 = 8000.0;
 /// When the picture would be too large.
 pub fn write(page: &Page, dots_per_inch: u32) -> Result<Vec<u8>, Stop> {
     let picture = picture(page, dots_per_inch)?;
-    let mut out = Cursor::new(Vec::new());
-    picture
-        .write_to(&mut out, ImageFormat::Png)
-        .map_err(|error| Stop::new("drawing the page", error.to_string(), ""))?;
-    Ok(out.into_inner())
+    let mut out = Vec::new();
+    let write = |out: &mut Vec<u8>| -> Result<(), png::EncodingError> {
+        let mut encoder = png::Encoder::new(out, picture.wide, picture.high);
+        encoder.set_color(png::ColorType::Grayscale);
+        let mut writer = encoder.write_header()?;
+        writer.write_image_data(&picture.dots)?;
+        writer.finish()
+    };
+    write(&mut out).map_err(|error| Stop::new("drawing the page", error.to_string(), ""))?;
+    Ok(out)
+}
+
+/// Dots from black to white, row by row.
+struct Grey {
+    wide: u32,
+    high: u32,
+    dots: Vec<u8>,
+}
+
+impl Grey {
+    fn white(wide: u32, high: u32) -> Self {
+        Self { wide, high, dots: vec![255; wide as usize * high as usize] }
+    }
+
+    fn dot_mut(&mut self, x: u32, y: u32) -> Option<&mut u8> {
+        let inside = x < self.wide && y < self.high;
+        inside.then(|| &mut self.dots[y as usize * self.wide as usize + x as usize])
+    }
 }
 
 /// The page drawn in grey.
-///
-/// # Errors
-/// As [`write()`].
-pub fn picture(page: &Page, dots_per_inch: u32) -> Result<GrayImage, Stop> {
+fn picture(page: &Page, dots_per_inch: u32) -> Result<Grey, Stop> {
     let dots = f64::from(dots_per_inch) / 25.4;
     let size = [page.format.printed.width(), page.format.printed.height()];
     let [wide, high] = size.map(|length| (length.in_millimetres() * dots).ceil());
@@ -40,8 +56,7 @@ pub fn picture(page: &Page, dots_per_inch: u32) -> Result<GrayImage, Stop> {
             "ask for fewer dots to the inch",
         ));
     }
-    let mut ink =
-        Ink { image: GrayImage::from_pixel(wide as u32, high as u32, Luma([255])), dots, high };
+    let mut ink = Ink { image: Grey::white(wide as u32, high as u32), dots, high };
     for block in &page.blocks {
         ink.block(block);
     }
@@ -49,7 +64,7 @@ pub fn picture(page: &Page, dots_per_inch: u32) -> Result<GrayImage, Stop> {
 }
 
 struct Ink {
-    image: GrayImage,
+    image: Grey,
     dots: f64,
     high: f64,
 }
@@ -64,7 +79,7 @@ impl Ink {
     }
 
     fn block(&mut self, block: &Block) {
-        let (wide, high) = (f64::from(self.image.width()), f64::from(self.image.height()));
+        let (wide, high) = (f64::from(self.image.wide), f64::from(self.image.high));
         let window = block.clip.map_or([0.0, 0.0, wide, high], |clip| {
             let ([left, foot], [right, top]) = (self.at(clip.least), self.at(clip.most));
             [left.max(0.0), top.max(0.0), right.min(wide), foot.min(high)]
@@ -180,7 +195,7 @@ impl Ink {
             && (y as f64) < window[3];
         let place = (u32::try_from(x), u32::try_from(y));
         if let (true, (Ok(x), Ok(y))) = (inside && share > 0.0, place)
-            && let Some(Luma([grey])) = self.image.get_pixel_mut_checked(x, y)
+            && let Some(grey) = self.image.dot_mut(x, y)
         {
             *grey = (f64::from(*grey) * (1.0 - share)).round() as u8;
         }

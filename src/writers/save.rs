@@ -2,9 +2,9 @@
 //! unless that was asked for.
 
 use std::fs;
-use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
 
+use crate::disk::{self, Change, DiskError};
 use crate::finding::Stop;
 
 /// A file to be written.
@@ -38,19 +38,14 @@ pub fn into_folder(folder: &Path, files: &[FileOut], over: bool) -> Result<Vec<P
 /// # Errors
 /// When it is there and `over` was not asked for, or the system refuses.
 pub fn one(path: &Path, bytes: &[u8], over: bool) -> Result<(), Stop> {
-    let folder = match path.parent() {
-        Some(parent) if !parent.as_os_str().is_empty() => parent,
-        _ => Path::new("."),
+    let done = if over {
+        Change::begin(path).and_then(|change| change.replace(bytes))
+    } else {
+        disk::create(path, bytes)
     };
-    let mut file =
-        tempfile::NamedTempFile::new_in(folder).map_err(|error| refused(path, &error))?;
-    file.write_all(bytes).map_err(|error| refused(path, &error))?;
-    if over {
-        return file.persist(path).map(|_| ()).map_err(|error| refused(path, &error.error));
-    }
-    file.persist_noclobber(path).map(|_| ()).map_err(|error| match error.error.kind() {
-        io::ErrorKind::AlreadyExists => is_there(path),
-        _ => refused(path, &error.error),
+    done.map_err(|error| match error {
+        DiskError::Exists { .. } => is_there(path),
+        error => refused(path, &error),
     })
 }
 
@@ -62,7 +57,7 @@ fn is_there(path: &Path) -> Stop {
     )
 }
 
-fn refused(path: &Path, error: &io::Error) -> Stop {
+fn refused(path: &Path, error: &dyn std::fmt::Display) -> Stop {
     Stop::new(format!("writing {}", path.display()), error.to_string(), "")
 }
 

@@ -7,7 +7,7 @@
 
 use svg::Document;
 use svg::node::Text;
-use svg::node::element::{Group, Path, Title};
+use svg::node::element::{Description, Group, Path, Title};
 
 use super::glyphs::{Stroke, strokes};
 use crate::drawing::shape::{Item, Shape};
@@ -15,9 +15,9 @@ use crate::drawing::{Drawing, Layer, Point, Run, type_face};
 use crate::quantity::PaperLength;
 
 /// The drawing as the text of an SVG file. What is for paper alone is left
-/// out.
+/// out; `words` travel with it unseen by the beam.
 #[must_use]
-pub fn write(drawing: &Drawing, title: &str) -> String {
+pub fn write(drawing: &Drawing, title: &str, words: &[String]) -> String {
     let cut = [Layer::Through, Layer::Scribe, Layer::Mark];
     let area = drawing.extent_of(&cut).unwrap_or_default();
     let to = |at: Point| {
@@ -30,6 +30,10 @@ pub fn write(drawing: &Drawing, title: &str) -> String {
         .set("height", format!("{high:.6}mm"))
         .set("viewBox", format!("0 0 {wide:.6} {high:.6}"))
         .add(Title::new(type_face::printable(title)));
+    if !words.is_empty() {
+        let words = Text::new(type_face::printable(&words.join(" ")));
+        document = document.add(Description::new().add(words));
+    }
     for layer in cut {
         let mut group = Group::new()
             .set("id", layer.word())

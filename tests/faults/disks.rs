@@ -70,6 +70,11 @@ fn a_disk_that_may_only_be_read_is_said_and_the_job_stands() {
     assert!(told.contains("Read-only"), "{told}");
     assert_eq!(fs::read_to_string(&path).expect("still there"), "old");
     assert!(store::keep_recovery(&path, "new").is_err());
+    // Unsaved work goes to the program's own folder, and is found again.
+    let own = tempfile::tempdir().expect("a folder");
+    let keep = store::Keep::of(&path, Some(own.path()));
+    keep.write("new").expect("kept elsewhere");
+    assert_eq!(store::Keep::of(&path, Some(own.path())).find("old").as_deref(), Some("new"));
 }
 
 #[test]

@@ -59,6 +59,11 @@ fn no_bytes_break_a_picture() {
 }
 
 #[test]
+fn no_slip_in_a_picture_breaks_its_reader() {
+    hold(trials::bent_picture, 24);
+}
+
+#[test]
 fn every_plan_of_sticks_passes_the_checker() {
     hold(trials::cut_sticks, 120);
 }

@@ -81,7 +81,7 @@ fn is_near(points: &[[f64; 2]], wanted: [f64; 2], slack: f64) -> bool {
 }
 
 fn in_svg(part: &Part, title: &str) {
-    let text = svg::write(&part.drawing, title);
+    let text = svg::write(&part.drawing, title, &[]);
     let document = roxmltree::Document::parse(&text).expect("an XML parser reads it");
     let group = document.descendants().find(|node| node.attribute("id") == Some("through"));
     let lines = group.expect("a group of what is cut").children();
@@ -98,7 +98,7 @@ fn in_svg(part: &Part, title: &str) {
 
 fn in_dxf(part: &Part) {
     for version in [Version::R12, Version::R2000] {
-        let text = dxf_file::write(&part.drawing, version, DxfUnit::Millimetres);
+        let text = dxf_file::write(&part.drawing, version, DxfUnit::Millimetres, &[]);
         assert!(text.is_ascii());
         let read = dxf::Drawing::load(&mut text.as_bytes()).expect("a DXF reader reads it");
         let found = read.entities().any(|entity| {

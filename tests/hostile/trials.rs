@@ -117,6 +117,41 @@ pub(crate) fn picture_file(bytes: &[u8]) {
     }
 }
 
+/// A small sound picture of each form.
+fn pictures() -> &'static [Vec<u8>; 3] {
+    static MADE: OnceLock<[Vec<u8>; 3]> = OnceLock::new();
+    MADE.get_or_init(|| {
+        let dots: Vec<u8> = (0..192).collect();
+        let mut png = Vec::new();
+        let mut encoder = png::Encoder::new(&mut png, 8, 8);
+        encoder.set_color(png::ColorType::Rgb);
+        let mut writer = encoder.write_header().expect("a header");
+        writer.write_image_data(&dots).expect("dots");
+        writer.finish().expect("an end");
+        let mut scan = std::io::Cursor::new(Vec::new());
+        let mut encoder = tiff::encoder::TiffEncoder::new(&mut scan).expect("a header");
+        encoder.write_image::<tiff::encoder::colortype::RGB8>(8, 8, &dots).expect("dots");
+        let mut web = Vec::new();
+        let encoder = image_webp::WebPEncoder::new(&mut web);
+        encoder.encode(&dots, 8, 8, image_webp::ColorType::Rgb8).expect("dots");
+        [png, scan.into_inner(), web]
+    })
+}
+
+/// A sound picture with a few bytes changed, or cut off: read or refused.
+pub(crate) fn bent_picture(bytes: &[u8]) {
+    let mut draw = Draw(bytes);
+    let mut picture = pictures()[draw.count(2)].clone();
+    if draw.byte() % 4 == 0 {
+        picture.truncate(usize::from(draw.byte()) % picture.len().max(1));
+    }
+    while !draw.0.is_empty() && !picture.is_empty() {
+        let at = (usize::from(draw.byte()) << 8 | usize::from(draw.byte())) % picture.len();
+        picture[at] = draw.byte();
+    }
+    picture_file(&picture);
+}
+
 /// Any sticks: refused, or a plan that the checker takes.
 pub(crate) fn cut_sticks(bytes: &[u8]) {
     let mut draw = Draw(bytes);

@@ -9,6 +9,7 @@ mod building;
 mod clearance;
 mod cutting;
 mod lamps;
+mod lamps_worst;
 mod lumber;
 mod notation;
 mod paper;

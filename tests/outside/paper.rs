@@ -3,6 +3,7 @@
 
 mod dxf_files;
 mod harm;
+mod laser;
 mod pdf_pages;
 mod sizes;
 mod svg_files;

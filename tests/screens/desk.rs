@@ -10,6 +10,7 @@ use ratatui::buffer::Buffer;
 use scantling::catalog::Catalog;
 use scantling::job::demo;
 use scantling::job::document::Document;
+use scantling::job::store::Keep;
 use scantling::plan::long::{Kind, Question};
 use scantling::solve::watch::Watch;
 use scantling::tui::action::{Action, Key};
@@ -39,7 +40,8 @@ impl Desk {
     pub(crate) fn of(name: &str, text: &str, path: Option<PathBuf>, size: (u16, u16)) -> Self {
         let catalog = Arc::new(Catalog::built_in().expect("the data read"));
         let document = Document::read(name, text, &catalog).expect("the job reads");
-        let place = Place { keep: path.clone(), path, opened: text.to_owned(), ..Place::default() };
+        let keep = path.as_deref().map(|path| Keep::of(path, None));
+        let place = Place { keep, path, opened: text.to_owned(), ..Place::default() };
         let state = State::new(document, place, catalog, Look::default());
         let mut desk = Self { state, idle: false, outside: Vec::new() };
         desk.size(size);

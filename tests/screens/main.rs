@@ -8,6 +8,7 @@
 
 mod bytes;
 mod desk;
+mod guide;
 mod jobs;
 mod journeys;
 mod long;

@@ -2,10 +2,10 @@
 //! lengths beside it, how it comes to terminals of each kind.
 
 use crossterm::event::KeyCode;
-use ratatui_image::picker::{Picker, ProtocolType};
 use scantling::job::photo::Photo;
 use scantling::tui::action::{Action, Key};
-use scantling::tui::picture::Print;
+use scantling::tui::picture::{Ink, Print};
+use scantling::tui::pixels::{Protocol, Real, Shown};
 use scantling::tui::screen::photo::sight;
 use scantling::tui::state::{Over, State};
 use scantling::tui::view::palette::{Depth, Look};
@@ -297,19 +297,44 @@ fn colours_where_there_are_some() {
 #[test]
 fn real_pixels_in_the_terminals_own_protocol() {
     for (protocol, sign) in [
-        (ProtocolType::Kitty, "\u{10eeee}"),
-        (ProtocolType::Sixel, "\u{1b}P"),
-        (ProtocolType::Iterm2, "1337;File"),
+        (Protocol::Kitty, "\u{1b}_Ga=t,f=100"),
+        (Protocol::Sixel, "\u{1b}P0;1;0q"),
+        (Protocol::Iterm, "1337;File"),
     ] {
         let mut desk = Desk::demo("creamery", (80, 24));
-        let mut picker = Picker::halfblocks();
-        picker.set_protocol_type(protocol);
-        desk.state.photos.print = Print::of(picker);
+        let real = Real { protocol, cell: [8, 16], most: None };
+        desk.state.photos.print = Print::Pixels(real);
         desk.stage("photo").keys("Enter");
-        let cells = desk.buffer().content;
-        assert!(cells.iter().any(|cell| cell.symbol().contains(sign)), "{protocol:?}");
+        let mut shown = Shown::default();
+        let first = shown.update(&desk.state, &desk.buffer());
+        assert!(first.contains(sign), "{protocol:?}");
         assert!(desk.shows("up1:width"));
+        // What stands is not sent again.
+        assert_eq!(shown.update(&desk.state, &desk.buffer()), "");
+        // Help over the picture: only a protocol with layers has to move.
+        desk.keys("?");
+        let over = shown.update(&desk.state, &desk.buffer());
+        assert_eq!(over.contains("a=p"), protocol == Protocol::Kitty, "{over}");
+        assert!(!over.contains("a=t") && over.len() < 1000, "the picture is not sent again");
+        desk.keys("Esc");
+        let back = shown.update(&desk.state, &desk.buffer());
+        assert_eq!(back.contains(sign), protocol != Protocol::Kitty, "{protocol:?}");
+        // Another view: it goes away.
+        desk.keys("Esc Tab Tab");
+        let gone = shown.update(&desk.state, &desk.buffer());
+        assert_eq!(gone.contains("a=d,d=I"), protocol == Protocol::Kitty, "{gone}");
     }
+}
+
+#[test]
+fn a_picture_larger_than_the_terminal_takes_is_said() {
+    let mut desk = Desk::demo("creamery", (80, 24));
+    let real = Real { protocol: Protocol::Sixel, cell: [8, 16], most: Some([100, 100]) };
+    desk.state.photos.print = Print::Pixels(real);
+    desk.stage("photo").keys("Enter");
+    let drawn = &desk.state.photos.drawn[0];
+    assert!(matches!(&drawn.ink, Err(said) if said.contains("100 by 100")));
+    assert!(!matches!(drawn.ink, Ok(Ink::Encoded(_))));
 }
 
 /// Keys that mean the same everywhere still do.

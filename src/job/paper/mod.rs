@@ -37,6 +37,9 @@ pub struct OnPaper {
     card: Option<Said<Model>>,
     /// What the laser's beam eats, side to side.
     laser_kerf: Option<Said<Model>>,
+    /// Materials whose maker allows a laser, though they are refused here.
+    #[serde(default)]
+    pub laser_safe: Vec<String>,
 }
 
 impl OnPaper {

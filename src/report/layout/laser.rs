@@ -10,6 +10,7 @@ use crate::finding::Stop;
 use crate::job::building::CutBy;
 use crate::job::model::Units;
 use crate::quantity::{Model, ModelLength};
+use crate::report::cautions;
 use crate::report::templates::files::Format;
 use crate::takeoff::Point;
 use crate::writers::dxf::{self, DxfUnit, Version};
@@ -36,23 +37,41 @@ pub fn files(seen: Seen<'_>, format: Format) -> Result<Vec<FileOut>, Stop> {
     let stem = file_stem(&seen.job.about.name);
     let mut files = Vec::new();
     for group in &layout.sheets {
+        let materials = cautions::of_stock(seen, &group.stock);
+        cautions::laser_may(seen, &group.stock, &materials, &seen.job.paper.laser_safe)?;
+        let words = cautions::for_laser(seen, &materials);
         for (at, sheet) in group.layout.sheets.iter().enumerate() {
             let title = format!("{} sheet {}", group.stock, at + 1);
             let drawing = drawn(seen, group, sheet).map_err(|stop| {
                 Stop::new(format!("{}, {title}", stop.doing), stop.trouble, stop.hint)
             })?;
             let name = format!("{stem}-{}-{}", file_stem(&group.stock), at + 1);
-            files.push(file(seen, &drawing, &name, &title, format)?);
+            files.push(file(seen, &drawing, [&name, &title], &words, format)?);
         }
     }
     Ok(files)
 }
 
+/// What to bear in mind with these files, each sentence once.
+#[must_use]
+pub fn cautioned(seen: Seen<'_>) -> Vec<String> {
+    let groups = seen.plan.layout.iter().flat_map(|layout| &layout.sheets);
+    let mut out: Vec<String> = Vec::new();
+    for group in groups {
+        for says in cautions::for_laser(seen, &cautions::of_stock(seen, &group.stock)) {
+            if !out.contains(&says) {
+                out.push(says);
+            }
+        }
+    }
+    out
+}
+
 fn file(
     seen: Seen<'_>,
     drawing: &Drawing,
-    name: &str,
-    title: &str,
+    [name, title]: [&str; 2],
+    words: &[String],
     format: Format,
 ) -> Result<FileOut, Stop> {
     let unit = match seen.job.about.units {
@@ -60,11 +79,11 @@ fn file(
         Units::Metric => DxfUnit::Millimetres,
     };
     let (name, text) = match format {
-        Format::Svg => (format!("{name}.svg"), svg::write(drawing, title)),
+        Format::Svg => (format!("{name}.svg"), svg::write(drawing, title, words)),
         Format::Dxf => {
-            (format!("{name}-{}.dxf", unit.word()), dxf::write(drawing, Version::R12, unit))
+            (format!("{name}-{}.dxf", unit.word()), dxf::write(drawing, Version::R12, unit, words))
         }
-        Format::Dxf2000 => (format!("{name}.dxf"), dxf::write(drawing, Version::R2000, unit)),
+        Format::Dxf2000 => (format!("{name}.dxf"), dxf::write(drawing, Version::R2000, unit, words)),
         Format::Pdf | Format::Png | Format::Csv => {
             return Err(Stop::new(
                 "writing files for the laser",

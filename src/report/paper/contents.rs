@@ -4,16 +4,8 @@
 use super::flow::Flow;
 use crate::drawing::{Figure, Page, Setup, Template};
 use crate::quantity::PaperLength;
-use crate::report::Seen;
 use crate::report::table::{Row, Table};
-
-/// Cautions of the bench: trade knowledge, from memory; the laser clause READ
-/// at laser services.
-const CAUTIONS: [&str; 3] = [
-    "Cut away from the hand with a sharp knife and a steel edge; change blades before they slip.",
-    "Draw off the fumes of a laser, stay with it, and never cut vinyl or unknown plastics.",
-    "Catch dust and vapour when sanding, staining and spraying. The maker's sheet and local rules go first.",
-];
+use crate::report::{Seen, cautions};
 
 /// The page, for sheets whose pages begin after it.
 #[must_use]
@@ -42,8 +34,9 @@ pub fn figures(
     flow.heading("Lines");
     flow.item("", "Thick: cut through. Thin: scribe; thin and broken: fold or score. Finest: marks and notes; broken lines with crosses join two pages. Arrows at a label point up; double arrows lie along the grain. Walls are seen from outside.");
     flow.heading("Cautions");
-    for caution in CAUTIONS {
-        flow.item("-", caution);
+    flow.item("-", cautions::FIRST);
+    for (step, says) in cautions::by_step(seen) {
+        flow.item("-", &format!("{step}: {says}"));
     }
     flow.finish()
 }

@@ -5,7 +5,7 @@ use crate::drawing::{Template, TemplateKind, bed};
 use crate::finding::Stop;
 use crate::job::model::Units;
 use crate::quantity::PaperLength;
-use crate::report::{Seen, layout};
+use crate::report::{Seen, cautions, layout};
 use crate::writers::dxf::{self, DxfUnit, Version};
 use crate::writers::save::{FileOut, file_stem};
 use crate::writers::{pdf, png, svg};
@@ -68,11 +68,38 @@ impl Format {
         })
     }
 
+    /// Whether it is for a laser.
+    #[must_use]
+    pub fn is_for_a_laser(self) -> bool {
+        matches!(self, Self::Svg | Self::Dxf | Self::Dxf2000)
+    }
+
     /// Whether all goes into one file.
     #[must_use]
     pub fn is_one_file(self) -> bool {
         matches!(self, Self::Pdf | Self::Csv)
     }
+}
+
+/// What to bear in mind with files of a format, each sentence once.
+#[must_use]
+pub fn cautioned(seen: Seen<'_>, wish: &Wish, format: Format) -> Vec<String> {
+    let mut out: Vec<String> = Vec::new();
+    if format.is_for_a_laser() {
+        let kinds = sheets(seen, wish).unwrap_or_default();
+        let kinds = kinds.iter().filter(|template| for_a_laser(template));
+        for says in kinds
+            .flat_map(|template| cautions::for_laser(seen, &cautions::materials(seen, template.kind)))
+        {
+            if !out.contains(&says) {
+                out.push(says);
+            }
+        }
+    } else if format != Format::Csv {
+        let knife = seen.catalog.cautions.steps.iter().filter(|step| step.key == "knife");
+        out.extend(knife.flat_map(|step| step.says.iter().cloned()));
+    }
+    out
 }
 
 /// The files of a format.
@@ -100,17 +127,19 @@ pub fn files(seen: Seen<'_>, wish: &Wish, format: Format) -> Result<Vec<FileOut>
         Format::Svg | Format::Dxf | Format::Dxf2000 => {
             // The bars say nothing of a laser: what it cuts is not corrected.
             setup(seen, wish)?;
-            let cut = sheets(seen, wish)?;
-            cut.iter()
-                .filter(for_a_laser)
-                .map(|one| laser(seen, wish, one, format, &stem))
-                .collect()
+            let cut: Vec<Template> = sheets(seen, wish)?.into_iter().filter(for_a_laser).collect();
+            for one in &cut {
+                let what = one.kind.title().to_lowercase();
+                let materials = cautions::materials(seen, one.kind);
+                cautions::laser_may(seen, &what, &materials, &wish.laser_safe)?;
+            }
+            cut.iter().map(|one| laser(seen, wish, one, format, &stem)).collect()
         }
     }
 }
 
 /// Openings alone are no part, and jigs are glued to a board as paper.
-fn for_a_laser(template: &&Template) -> bool {
+fn for_a_laser(template: &Template) -> bool {
     !matches!(template.kind, TemplateKind::Castings | TemplateKind::Jigs)
 }
 
@@ -124,6 +153,7 @@ fn laser(
     let kerf = crate::drawing::shape::on_paper(wish.kerf);
     let drawing = bed::arranged(&template.figures, kerf, PaperLength::inches(BED_INCHES))?;
     let key = template.kind.key();
+    let words = cautions::for_laser(seen, &cautions::materials(seen, template.kind));
     let unit = match seen.job.about.units {
         Units::FeetInches => DxfUnit::Inches,
         Units::Metric => DxfUnit::Millimetres,
@@ -131,13 +161,15 @@ fn laser(
     let (name, text) = match format {
         Format::Svg => {
             let title = format!("{}: {}", seen.job.about.name, template.kind.title());
-            (format!("{stem}-{key}.svg"), svg::write(&drawing, &title))
+            (format!("{stem}-{key}.svg"), svg::write(&drawing, &title, &words))
         }
         Format::Dxf2000 => {
-            (format!("{stem}-{key}-r2000.dxf"), dxf::write(&drawing, Version::R2000, unit))
+            let text = dxf::write(&drawing, Version::R2000, unit, &words);
+            (format!("{stem}-{key}-r2000.dxf"), text)
         }
         _ => {
-            (format!("{stem}-{key}-{}.dxf", unit.word()), dxf::write(&drawing, Version::R12, unit))
+            let text = dxf::write(&drawing, Version::R12, unit, &words);
+            (format!("{stem}-{key}-{}.dxf", unit.word()), text)
         }
     };
     Ok(FileOut { name, bytes: text.into_bytes() })

@@ -6,10 +6,10 @@
 //! ever when the terminal is gone, so an ending signal is also watched from
 //! outside: if the main thread has not ended in time, the process is.
 
+mod ask;
 mod ground;
 mod long;
 mod picture;
-mod print;
 mod screen;
 #[cfg(unix)]
 mod signals;
@@ -27,6 +27,7 @@ use self::screen::Screen;
 use self::worker::Worker;
 use super::action::Action;
 use super::effect::{Answer, Effect, is_for_the_loop};
+use super::picture::Print;
 use super::state::{Over, Place, State};
 use super::update::{shared, start, update};
 use super::view::palette::Look;
@@ -51,9 +52,12 @@ pub struct Options {
     pub mouse: bool,
 }
 
-/// A terminal that answers does so in a few thousandths of a second; one far
-/// away in less than this.
-const LONGEST_ANSWER: std::time::Duration = std::time::Duration::from_millis(250);
+/// A terminal that answers does so in a few thousandths of a second; one at the
+/// other end of a line in less than a second.
+fn longest_answer() -> std::time::Duration {
+    let is_far = std::env::var_os("SSH_CONNECTION").is_some();
+    std::time::Duration::from_millis(if is_far { 1000 } else { 250 })
+}
 
 /// Why the terminal program could not run.
 #[derive(Debug, thiserror::Error)]
@@ -117,20 +121,22 @@ pub fn run(options: Options) -> Result<(), RunError> {
         #[cfg(unix)]
         signals::listen(&sender)?;
         let mut screen = Screen::open(state.mouse)?;
-        if ask_ground && let Some(answer) = ground::ask(LONGEST_ANSWER) {
-            state.look.ground = answer.unwrap_or(state.look.ground);
-            // Only a terminal that answers is asked more.
-            state.photos.print = print::ask(&state, LONGEST_ANSWER);
+        let answers = ask::ask(ask_ground, ask::wants_pictures(&state), longest_answer());
+        state.look.ground = answers.ground.unwrap_or(state.look.ground);
+        state.photos.print = answers.real.map_or(Print::Cells, Print::Pixels);
+        for key in answers.keys {
+            // The receiver lives as long as this function.
+            let _ = sender.send(Wake::Event(Event::Key(key)));
         }
         listen(sender);
         live(&mut state, &mut screen, &queue, &workers)
     });
     if state.document.is_changed()
         && !matches!(ended, Ok(Ended::Quit))
-        && let Some(path) = state.place.keep.clone()
+        && let Some(at) = state.place.keep.clone()
     {
         let text = state.document.text().to_owned();
-        workers.quick.ask(Effect::Keep { path, text }, &state.catalog);
+        workers.quick.ask(Effect::Keep { at, text }, &state.catalog);
     }
     // Waits for what is still to be written.
     drop(workers);

@@ -15,6 +15,7 @@ use ratatui::backend::{Backend, ClearType, CrosstermBackend, WindowSize};
 use ratatui::buffer::Cell;
 use ratatui::layout::{Position, Size};
 
+use crate::tui::pixels::Shown;
 use crate::tui::state::State;
 use crate::tui::view;
 
@@ -26,13 +27,17 @@ pub(super) fn is_there() -> bool {
 /// The terminal while the program has it.
 pub(super) struct Screen {
     terminal: Terminal<Plain>,
+    shown: Shown,
+    /// As it was drawn last.
+    drawn: Size,
 }
 
 impl Screen {
     /// Takes the terminal.
     pub(super) fn open(mouse: bool) -> io::Result<Self> {
         take(mouse)?;
-        Ok(Self { terminal: Terminal::new(Plain::new())? })
+        let terminal = Terminal::new(Plain::new())?;
+        Ok(Self { terminal, shown: Shown::default(), drawn: Size::default() })
     }
 
     /// Columns and rows.
@@ -42,13 +47,25 @@ impl Screen {
 
     /// Draws what has changed.
     pub(super) fn draw(&mut self, state: &State) -> io::Result<()> {
-        self.terminal.draw(|frame| {
+        let frame = self.terminal.draw(|frame| {
             let area = frame.area();
             if let Some(cursor) = view::draw(state, area, frame.buffer_mut()) {
                 frame.set_cursor_position(cursor);
             }
         })?;
-        Ok(())
+        let size = frame.area.as_size();
+        if size != self.drawn {
+            // The library clears the terminal when its size changes.
+            self.shown.forget();
+            self.drawn = size;
+        }
+        let pictures = self.shown.update(state, frame.buffer);
+        if pictures.is_empty() {
+            return Ok(());
+        }
+        let mut out = io::stdout().lock();
+        out.write_all(pictures.as_bytes())?;
+        out.flush()
     }
 
     /// Copies to the terminal's clipboard.
@@ -86,6 +103,7 @@ impl Screen {
         let _ = disable_raw_mode();
         take(mouse)?;
         self.terminal = Terminal::new(Plain::new())?;
+        self.shown.forget();
         self.terminal.backend_mut().clear()
     }
 }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::{entry, forms, jobs, long, photo};
 use crate::elevation::Built;
 use crate::finding::Subject;
+use crate::job::store::Keep;
 use crate::plan::Plan;
 use crate::report::table::View;
 use crate::tui::effect::{Answer, Effect};
@@ -107,7 +108,7 @@ fn saved(state: &mut State, path: std::path::PathBuf, text: String) -> Vec<Effec
         effects.extend(state.place.keep.clone().map(Effect::Forget));
     }
     if state.place.path.as_ref() != Some(&path) {
-        state.place.keep = Some(path.clone());
+        state.place.keep = Some(Keep::of(&path, state.folder.as_deref()));
         effects.push(Effect::Hold { path: path.clone(), folder: state.folder.clone() });
     }
     state.place.path = Some(path);

@@ -341,7 +341,7 @@ fn fulfil(state: &mut State, form: &Form) -> Result<Vec<Effect>, String> {
             let text = state.view().map(text::view).unwrap_or_default();
             Ok(vec![Effect::Write { path: PathBuf::from(name), text }])
         }
-        Purpose::Files => paper::write(state, &text(0), &text(1), &text(2)),
+        Purpose::Files => paper::write(state, [&text(0), &text(1), &text(2), &text(3)]),
         Purpose::Bars => paper::check(state, [text(0), text(1), text(2), text(3)]),
         Purpose::Measure(name) => mock_up::write(state, form, name),
         Purpose::TakeBack(name) => {

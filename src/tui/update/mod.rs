@@ -96,11 +96,11 @@ fn preview(state: &mut State) -> Option<Effect> {
 /// The effects that follow every edit: keep the work, work everything out.
 fn after_edit(state: &mut State) -> Vec<Effect> {
     let mut effects = start(state);
-    if let Some(path) = &state.place.keep {
+    if let Some(at) = state.place.keep.clone() {
         effects.push(if state.document.is_changed() {
-            Effect::Keep { path: path.clone(), text: state.document.text().to_owned() }
+            Effect::Keep { at, text: state.document.text().to_owned() }
         } else {
-            Effect::Forget(path.clone())
+            Effect::Forget(at)
         });
     }
     if let Some(path) = state.place.path.clone().filter(|_| !state.place.differs) {

@@ -18,21 +18,28 @@ pub(super) fn files(state: &State) -> Form {
     let file = folder.unwrap_or(std::path::Path::new("")).join(format!("{stem}-templates.pdf"));
     let formats: Vec<&str> = Format::ALL.iter().map(|format| format.key()).collect();
     let about = [
+        "A laser is refused vinyl, styrene, ABS, polycarbonate, foam board, coated and unknown sheet.".to_owned(),
+        "Never leave a laser: lid shut, air on, something to put out a fire at hand.".to_owned(),
         format!("A file for pdf and csv, a folder for the others ({})", formats.join(", ")),
         "The kerf of a laser stands under [paper] in the job: laser-kerf = \"7 thou\"".to_owned(),
     ];
     let about: Vec<&str> = about.iter().map(String::as_str).collect();
     let file = file.display().to_string();
-    let fields = [("to", file.as_str()), ("format", "pdf"), ("write over what is there", "no")];
+    let safe = state.document.job().paper.laser_safe.join(", ");
+    let fields = [
+        ("to", file.as_str()),
+        ("format", "pdf"),
+        ("write over what is there", "no"),
+        ("a laser may cut, its maker says", safe.as_str()),
+    ];
     form("Write templates", Purpose::Files, &about, &fields)
 }
 
-/// Asks for the files to be written.
+/// Asks for the files to be written; materials that the person says are safe
+/// in a laser go into the job.
 pub(super) fn write(
-    state: &State,
-    to: &str,
-    format: &str,
-    over: &str,
+    state: &mut State,
+    [to, format, over, safe]: [&str; 4],
 ) -> Result<Vec<Effect>, String> {
     if to.is_empty() {
         return Err("write the name of a file or folder".to_owned());
@@ -42,8 +49,14 @@ pub(super) fn write(
     if !over && format.is_one_file() && path.exists() {
         return Err("it is already there: write yes to write over it".to_owned());
     }
+    let mut effects = Vec::new();
+    if safe != state.document.job().paper.laser_safe.join(", ") {
+        let (key, to) = ("laser-safe".to_owned(), safe.to_owned());
+        effects = edit::make(state, &Edit::SetPaper { key, to })?;
+    }
     let job = Box::new(state.document.job().clone());
-    Ok(vec![Effect::Files { path, format, over, job, known: state.known.clone() }])
+    effects.push(Effect::Files { path, format, over, job, known: state.known.clone() });
+    Ok(effects)
 }
 
 /// What the bars measure.

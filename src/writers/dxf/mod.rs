@@ -67,12 +67,14 @@ impl DxfUnit {
     }
 }
 
-/// The drawing as the text of a DXF file.
+/// The drawing as the text of a DXF file; `words` travel with it as comments.
 #[must_use]
-pub fn write(drawing: &Drawing, version: Version, unit: DxfUnit) -> String {
+pub fn write(drawing: &Drawing, version: Version, unit: DxfUnit, words: &[String]) -> String {
+    let words = words.iter().map(|line| plain(line));
+    let notes: Vec<String> = std::iter::once(note(unit)).chain(words).collect();
     match version {
-        Version::R12 => r12::write(drawing, unit),
-        Version::R2000 => r2000::write(drawing, unit),
+        Version::R12 => r12::write(drawing, unit, &notes),
+        Version::R2000 => r2000::write(drawing, unit, &notes),
     }
 }
 

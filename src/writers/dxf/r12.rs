@@ -1,11 +1,13 @@
 //! AC1009.
 
-use super::{DxfUnit, Groups, LAYERS, cut, extent, lines, note, text_groups};
+use super::{DxfUnit, Groups, LAYERS, cut, extent, lines, text_groups};
 use crate::drawing::{Drawing, Shape};
 
-pub(super) fn write(drawing: &Drawing, unit: DxfUnit) -> String {
+pub(super) fn write(drawing: &Drawing, unit: DxfUnit, notes: &[String]) -> String {
     let mut out = Groups::default();
-    out.text(999, &note(unit));
+    for note in notes {
+        out.text(999, note);
+    }
     header(&mut out, drawing, unit);
     tables(&mut out);
     out.all(&[(0, "SECTION"), (2, "ENTITIES")]);

@@ -1,6 +1,6 @@
 //! AC1015: every object has a handle and an owner, and the drawing its unit.
 
-use super::{DxfUnit, Groups, LAYERS, cut, extent, lines, note, text_groups};
+use super::{DxfUnit, Groups, LAYERS, cut, extent, lines, text_groups};
 use crate::drawing::{Drawing, Shape};
 
 /// Handles given by hand: model and paper space and their blocks, the tables,
@@ -11,14 +11,16 @@ const BLOCKS: &str = "1";
 const ROOT: &str = "C";
 const GROUPS: &str = "D";
 
-pub(super) fn write(drawing: &Drawing, unit: DxfUnit) -> String {
+pub(super) fn write(drawing: &Drawing, unit: DxfUnit, notes: &[String]) -> String {
     let mut body = Groups::default();
     classes_and_tables(&mut body);
     blocks(&mut body);
     entities(&mut body, drawing, unit);
     objects(&mut body);
     let mut out = Groups::default();
-    out.text(999, &note(unit));
+    for note in notes {
+        out.text(999, note);
+    }
     header(&mut out, drawing, unit, &body.next_handle());
     out.append(&body);
     out.finish()

@@ -55,7 +55,7 @@ fn square_with_a_hole() -> Drawing {
 fn a_kerf_of_seven_thou_goes_half_outside_and_half_inside() {
     let drawing = compensated(&square_with_a_hole(), PaperLength::thou(7.0)).unwrap();
     for version in [Version::R12, Version::R2000] {
-        let found = contours(&read(&write(&drawing, version, DxfUnit::Inches)));
+        let found = contours(&read(&write(&drawing, version, DxfUnit::Inches, &[])));
         let closed: Vec<[f64; 2]> =
             found.iter().filter(|one| one.2).map(|one| Box2::of(&one.1).size()).collect();
         for wanted in [3.007, 2.007, 1.993] {
@@ -76,13 +76,13 @@ fn a_kerf_of_seven_thou_goes_half_outside_and_half_inside() {
 fn the_unit_stands_in_the_file() {
     let drawing = square_with_a_hole();
     for (unit, code, wide) in [(DxfUnit::Inches, 1, 6.0), (DxfUnit::Millimetres, 4, 152.4)] {
-        let found = read(&write(&drawing, Version::R2000, unit));
+        let found = read(&write(&drawing, Version::R2000, unit, &[]));
         assert_eq!(found.header.version, dxf::enums::AcadVersion::R2000);
         assert_eq!(found.header.default_drawing_units as i16, code);
         let extent =
             found.header.maximum_drawing_extents.x - found.header.minimum_drawing_extents.x;
         assert!((extent - wide).abs() < 1e-6);
-        let text = write(&drawing, Version::R12, unit);
+        let text = write(&drawing, Version::R12, unit, &[]);
         let found = read(&text);
         assert_eq!(found.header.version, dxf::enums::AcadVersion::R12);
         assert!(!text.contains("$INSUNITS") && text.contains(unit.word()));

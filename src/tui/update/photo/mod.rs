@@ -249,7 +249,7 @@ fn drawing(state: &mut State) -> Option<Task> {
     }
     state.photos.asked = key;
     state.photos.number += 1;
-    let (number, print) = (state.photos.number, state.photos.print.clone());
+    let (number, print) = (state.photos.number, state.photos.print);
     Some(Task::Draw(Box::new(Request { number, opened, print, wishes, overlay, photo })))
 }
 

@@ -1,10 +1,10 @@
 //! A picture as cells: half blocks in colours, or signs of different weight.
 
-use image::RgbImage;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::{Color, Modifier, Style};
 
+use crate::photo::pixels::RgbImage;
 use crate::photo::window::Window;
 use crate::tui::picture::{Overlay, Tone, along};
 use crate::tui::view::palette::{Depth, Ground, Look, Role};

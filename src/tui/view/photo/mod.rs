@@ -6,7 +6,6 @@ mod cells;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
-use ratatui::widgets::Widget;
 
 use super::palette::Role;
 use super::panes::{self, Panes};
@@ -15,8 +14,12 @@ use crate::photo::from_job::Shot;
 use crate::photo::lengths::Found;
 use crate::quantity::{Notation, PrototypeLength};
 use crate::tui::picture::{Drawn, Ink, Overlay, Which};
-use crate::tui::screen::photo::{STEPS, asked, in_sight, overlay, shot, sight, suspect, worst};
+use crate::tui::pixels::leave;
+use crate::tui::screen::photo::{
+    STEPS, asked, in_sight, is_here, overlay, shot, sight, suspect, worst,
+};
 use crate::tui::state::State;
+use crate::tui::update::panes_of;
 
 /// The picture to work on.
 pub fn draw(state: &State, panes: Panes, buf: &mut Buffer) {
@@ -38,6 +41,27 @@ pub fn beside(state: &State, area: Rect, buf: &mut Buffer) {
     let [left, right] = panes::beside(area);
     picture(state, Which::Picture, &overlay(state), left, buf);
     wall(state, right, buf);
+}
+
+/// Where pictures stand on the screen, however much of them is to be seen.
+#[must_use]
+pub fn places(state: &State) -> Vec<(Which, Rect)> {
+    let Some(panes) = panes_of(state).filter(|_| is_here(state)) else { return Vec::new() };
+    if state.photos.open {
+        let side = panes::side(panes.table, state.photos.wall);
+        return vec![
+            (Which::Picture, panes.drawing),
+            (Which::Magnifier, side.magnifier),
+            (Which::Wall, over_bar(side.wall)),
+        ];
+    }
+    let [left, right] = panes::beside(panes.drawing);
+    vec![(Which::Picture, left), (Which::Wall, over_bar(right))]
+}
+
+/// The room of the wall over its bar.
+fn over_bar(area: Rect) -> Rect {
+    Rect { height: area.height.saturating_sub(1), ..area }
 }
 
 fn drawn(state: &State, which: Which) -> Option<&Drawn> {
@@ -63,8 +87,14 @@ fn picture(state: &State, which: Which, over: &Overlay, area: Rect, buf: &mut Bu
             cells::lay_over(over, &window, area, look, buf);
         }
         (Ok(Ink::Dots(dots)), None) => cells::draw(dots, area, look, buf),
-        (Ok(Ink::Encoded(protocol)), _) => {
-            ratatui_image::Image::new(protocol).allow_clipping(true).render(area, buf);
+        (Ok(Ink::Encoded(picture)), _) => {
+            let [wide, high] = picture.cells();
+            let area = Rect { width: area.width.min(wide), height: area.height.min(high), ..area };
+            for at in area.intersection(buf.area).positions() {
+                if let Some(cell) = buf.cell_mut(at) {
+                    leave(cell, which);
+                }
+            }
         }
         (Err(trouble), _) => said(trouble, area, state, buf),
     }
@@ -82,8 +112,7 @@ fn wall(state: &State, area: Rect, buf: &mut Buffer) {
     if area.height < 3 {
         return;
     }
-    let above = Rect { height: area.height - 1, ..area };
-    picture(state, Which::Wall, &Overlay::default(), above, buf);
+    picture(state, Which::Wall, &Overlay::default(), over_bar(area), buf);
     let Some(drawn) = drawn(state, Which::Wall).filter(|one| one.per_cell > 0.0) else { return };
     let notation = state.document.job().about.full_notation();
     let Some((length, words)) = bar(notation, drawn.per_cell * f64::from(area.width) * 0.6) else {

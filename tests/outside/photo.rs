@@ -215,7 +215,7 @@ corners = ["tl", "tr", "br", "bl"]
     let choice = Choice { known, asked, known_sigma: 0.001, ..Choice::default() };
     let found = plain(&read(text, &choice).unwrap()).unwrap();
     let (p, q) = ([186.268_130_452_0, 56.459_448_180_4], [305.978_528_912_5, 128.905_875_695_5]);
-    let wanted = [p[0].hypot(p[1]), p[0], p[1], f64::hypot(q[0] - p[0], q[1] - p[1])];
+    let wanted = [f64::hypot(p[0], p[1]), p[0], p[1], f64::hypot(q[0] - p[0], q[1] - p[1])];
     assert_eq!(found.len(), wanted.len());
     for ((_, worth), want) in found.iter().zip(wanted) {
         near(worth.value, want, 1e-6 * want);

@@ -374,10 +374,12 @@ impl Wall {
         for hole in holes.iter().filter(|hole| hole.left < middle && hole.right() > middle) {
             bands = bands.into_iter().flat_map(|band| less(band, hole)).collect();
         }
+        // Where foot and top meet in a point they may cross by a rounding.
+        let slack = Full::inches(1e-6);
         let is_solid = |band: &Band<Compressed>| {
             band.left.1 + band.right.1 > band.left.0 + band.right.0
-                && band.left.1 >= band.left.0
-                && band.right.1 >= band.right.0
+                && band.left.1 + slack >= band.left.0
+                && band.right.1 + slack >= band.right.0
         };
         bands.retain(is_solid);
         Slab { from, to, bands }

@@ -4,6 +4,7 @@
 //! reader that goes away early is no error.
 
 mod bench;
+mod keys;
 mod layout_problem;
 mod layout_problem_sheets;
 mod mockup;
@@ -56,6 +57,7 @@ pub fn command() -> Command {
         .args(settings::looks())
         .subcommand(bench::command())
         .subcommand(new::command())
+        .subcommand(keys::command())
         .subcommand(rack::command())
         .subcommands(views::commands().map(|command| match command.get_name() {
             "photo" => photo::command(),
@@ -77,6 +79,7 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
         Some(("photo", matches)) => photo::run(matches, &catalog),
         Some(("rack", matches)) => rack::run(matches, &catalog),
         Some(("new", matches)) => new::run(matches, &catalog),
+        Some(("keys", matches)) => keys::run(matches),
         Some(("settings", matches)) => settings::run(matches, &catalog),
         Some(("completions", matches)) => shell::completions(matches, command()),
         Some(("manual", _)) => shell::manual(command()),

@@ -1,117 +1,288 @@
 //! The body, roof, openings, cladding and timbers of a building.
 
-use serde::Deserialize;
-
+use super::grammar::{
+    FOOT, Kind, Named, Node, Reader, Rule, Text, Value, Wrong, choice, eg, keys, must, table,
+};
 use super::said::{Said, Size};
 use super::track::Stands;
 use crate::quantity::Model;
 
-/// The body of the building.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Building {
-    /// The face whose row gives the length.
-    pub front: String,
-    /// Depth behind the front, wall face to wall face.
-    pub depth: Size,
-    /// Height of the eave: where the roof plane meets the wall face.
-    pub eave: Size,
-    /// Foundation under the sill, full size.
-    pub foundation: Option<Size>,
-    /// Storeys from the foot of the wall to the eave; one, never left out, when
-    /// empty.
-    #[serde(default)]
-    pub storeys: Vec<Storey>,
+/// Claddings laid as upright boards.
+const BOARDED: &[&str] = &["board-and-batten", "boards"];
+
+keys! {
+    /// The body of the building.
+    #[derive(Clone, Debug)]
+    pub struct Building [table("building")] {
+        /// The face whose row gives the length.
+        "front": pub front: String = must("track").of(Named::Face),
+        /// Depth behind the front, wall face to wall face.
+        "depth": pub depth: Size = must("32 ft").upto(2000.0 * FOOT)
+            .agrees("the row or length of the end faces"),
+        /// Height of the eave: where the roof plane meets the wall face.
+        "eave": pub eave: Size = must("18 ft").upto(500.0 * FOOT).agrees("the ridge and pitch, and the storeys"),
+        /// Foundation under the sill, full size.
+        "foundation": pub foundation: Option<Size> = eg("4 ft").within(0.0, 200.0 * FOOT)
+            .unless("0 in", "judgement"),
+        /// Storeys from the foot of the wall to the eave; one, never left out, when
+        /// empty.
+        "storeys": pub storeys: Vec<Storey> = eg("[{ name = \"ground\", height = \"12 ft\" }]").agrees("the eave: they add up to it"),
+    }
+
+    /// A storey, or several alike one above the other.
+    #[derive(Clone, Debug)]
+    pub struct Storey [table("building.storeys")] {
+        /// Short name.
+        "name": pub name: String = must("ground").names(Named::Storey),
+        /// Floor to floor.
+        "height": pub height: Size = must("12 ft").upto(100.0 * FOOT),
+        /// How many there are; one when absent.
+        "count": pub count: Option<u32> = eg("2").within(1.0, 100.0).unless("1", "judgement"),
+        /// How many must stay; all of them when absent.
+        "at-least": pub at_least: Option<u32> = eg("1").within(0.0, 100.0).agrees("the count"),
+    }
+
+    /// The roof.
+    #[derive(Clone, Debug)]
+    pub struct Roof [table("roof")] {
+        /// Its kind.
+        "kind": pub kind: RoofKind = must("gable"),
+        /// Rise over run as `6:12` or a plain number; from the ridge when absent.
+        "pitch": pub pitch: Option<String> = eg("6:12").text(Text::Pitch).within(0.0, 3.0)
+            .agrees("the ridge, where both are given"),
+        /// Ridge height; from the pitch when absent.
+        "ridge": pub ridge: Option<Size> = eg("26 ft").upto(800.0 * FOOT)
+            .agrees("the eave, the depth and the pitch"),
+        /// Level projection beyond the wall at the eaves.
+        "eave-overhang": pub eave_overhang: Option<Size> = eg("18 in").within(0.0, 30.0 * FOOT)
+            .unless("0 in", "judgement"),
+        /// Projection beyond the gable walls.
+        "rake-overhang": pub rake_overhang: Option<Size> = eg("12 in").within(0.0, 30.0 * FOOT)
+            .unless("0 in", "judgement"),
+        /// Name of the cladding on it.
+        "cladding": pub cladding: Option<String> = eg("shingles").of(Named::Cladding),
+        /// Rafters at these centres.
+        "rafters": pub rafters: Option<Size> = eg("24 in").within(6.0, 60.0 * FOOT),
+        /// How far walls rise above a level or one-sloped roof, or gable ends
+        /// above the rakes.
+        "parapet": pub parapet: Option<Size> = eg("18 in").within(0.0, 50.0 * FOOT),
+    }
+
+    /// A kind of door or window.
+    #[derive(Clone, Debug)]
+    pub struct Opening [table("opening")] {
+        /// Short name used in rows.
+        "name": pub name: String = must("freight-door").names(Named::Opening),
+        /// Door, window, or a plain hole.
+        "what": pub what: OpeningWhat = must("door"),
+        /// Width inside the trim.
+        "width": pub width: Size = must("8 ft").upto(200.0 * FOOT).agrees("the casting, and the wall it stands in"),
+        /// Height inside the trim.
+        "height": pub height: Size = must("9 ft").upto(200.0 * FOOT).agrees("the eave, with the sill"),
+        /// Height of its foot above the foot of the wall; 0 when absent.
+        "sill": pub sill: Option<Size> = eg("4 ft").within(0.0, 500.0 * FOOT)
+            .unless("0 in", "judgement"),
+        /// Width of the trim round it.
+        "trim": pub trim: Option<Size> = eg("5 in").within(0.0, 5.0 * FOOT).agrees("the plain wall beside it"),
+        /// The bought part that fills it.
+        "casting": pub casting: Option<Casting> = eg("{ width = \"0.75 in\", height = \"1.25 in\" }")
+            .agrees("the opening at the scale of the model"),
+    }
+
+    /// The frame of a casting behind its flange.
+    #[derive(Clone, Debug)]
+    pub struct Frame [table("opening.casting")] {
+        /// Its width.
+        "width": pub width: Said<Model> = must("0.75 in").upto(12.0).agrees("the opening on the model"),
+        /// Its height.
+        "height": pub height: Said<Model> = must("1.25 in").upto(12.0).agrees("the opening on the model"),
+    }
+
+    /// What a wall or roof is covered with. Which keys count depends on the kind.
+    #[derive(Clone, Debug)]
+    pub struct Cladding [table("cladding").by("kind")] {
+        /// Short name used by faces and roof.
+        "name": pub name: String = must("boards").names(Named::Cladding),
+        /// Its kind.
+        "kind": pub kind: CladdingKind = must("board-and-batten"),
+        /// Height at which it begins; the foot of the wall when absent.
+        "from": pub from: Option<Size> = eg("12 ft").within(0.0, 500.0 * FOOT).unless("0 in", "judgement"),
+        /// Height at which it ends; the eave when absent.
+        "to": pub to: Option<Size> = eg("12 ft").within(0.0, 500.0 * FOOT),
+        /// Board width (boards), sheet cover (corrugated), course (brick).
+        "unit": pub unit: Option<Size> = eg("12 in").within(0.5, 20.0 * FOOT)
+            .only(&["board-and-batten", "boards", "corrugated", "brick"]),
+        /// Gap between boards.
+        "gap": pub gap: Option<Size> = eg("1/8 in").within(0.0, 12.0).unless("0 in", "judgement")
+            .only(BOARDED),
+        /// Part left to the weather: clapboards, shingles.
+        "exposure": pub exposure: Option<Size> = eg("4 1/2 in").within(0.5, 4.0 * FOOT)
+            .only(&["clapboard", "shingle"]),
+        /// Batten width.
+        "batten": pub batten: Option<Size> = eg("3 in").upto(2.0 * FOOT).only(BOARDED),
+        /// Thickness of board, sheet or shingle.
+        "thickness": pub thickness: Option<Size> = eg("1 in").upto(2.0 * FOOT),
+        /// Thickness of the batten.
+        "batten-thickness": pub batten_thickness: Option<Size> = eg("1 in").upto(12.0).only(BOARDED),
+        /// Length of a sheet (corrugated) or shingle.
+        "length": pub length: Option<Size> = eg("10 ft").within(4.0, 60.0 * FOOT)
+            .only(&["corrugated", "shingle"]).agrees("the width of the sheet: the length lies up the slope"),
+        /// End lap of sheets.
+        "lap": pub lap: Option<Size> = eg("6 in").within(0.0, 4.0 * FOOT).only(&["corrugated"]).agrees("the length of the sheet"),
+        /// Distance from crest to crest of corrugated sheet.
+        "pitch": pub pitch: Option<Size> = eg("2 1/2 in").within(0.25, 2.0 * FOOT).only(&["corrugated"]).agrees("the width of the sheet"),
+        /// Boards scribed on sheet instead of laid one by one.
+        "scribed": pub scribed: bool = eg("true").only(BOARDED),
+        /// What to do with the last board.
+        "remainder": pub remainder: Remainder = eg("centre").unless("leave", "judgement"),
+    }
+
+    /// Timbers of one kind.
+    #[derive(Clone, Debug)]
+    pub struct Member [table("member")] {
+        /// Short name.
+        "name": pub name: String = must("canopy-post").names(Named::Member),
+        /// What it is.
+        "what": pub what: String = eg("post of the platform canopy"),
+        /// Nominal lumber size, such as `8x8`; its actual size goes by the era.
+        "lumber": pub lumber: Option<String> = eg("8x8").text(Text::Name).agrees("the era of the job"),
+        /// Actual thickness, where no nominal size is given.
+        "thickness": pub thickness: Option<Size> = eg("8 in").upto(10.0 * FOOT),
+        /// Actual width, where no nominal size is given.
+        "width": pub width: Option<Size> = eg("8 in").upto(10.0 * FOOT),
+        /// Length of one, before joints.
+        "length": pub length: Option<Size> = eg("12 ft").upto(2000.0 * FOOT),
+        /// How many; by the spacing along the front when absent.
+        "count": pub count: Option<u32> = eg("9").within(0.0, 10_000.0),
+        /// Greatest spacing along the front.
+        "spacing": pub spacing: Option<Size> = eg("12 ft").within(3.0, 500.0 * FOOT),
+        /// Inclined members: level leg and upright leg of the line.
+        "legs": pub legs: Option<[Size; 2]> = eg("[\"30 in\", \"30 in\"]").within(0.0, 500.0 * FOOT),
+        /// Cross braces in the bays between posts of this name, over this height.
+        "cross": pub cross: Option<Cross> = eg("{ posts = \"canopy-post\", height = \"8 ft\" }"),
+        /// How many stand at each place given by count or spacing.
+        "each": pub each: Option<u32> = eg("2").within(1.0, 100.0).unless("1", "judgement"),
+        /// Where they stand, to hold them against the track.
+        "stands": pub stands: Option<Stands> = eg("{ out = \"6 ft 9 in\" }"),
+        /// A train passes it: never made thicker than it should be.
+        "beside-track": pub beside_track: bool = eg("true"),
+    }
+
+    /// Two braces crossed in each bay between posts.
+    #[derive(Clone, Debug)]
+    pub struct Cross [table("member.cross")] {
+        /// The member that stands at each end of the bay.
+        "posts": pub posts: String = must("canopy-post").of(Named::Member),
+        /// Height from the foot of one brace to its head.
+        "height": pub height: Size = must("8 ft").upto(500.0 * FOOT),
+    }
+
+    /// Core walls.
+    #[derive(Clone, Debug, Default)]
+    pub struct Core [table("core")] {
+        /// Thickness of the core sheet.
+        "thickness": pub thickness: Option<Said<Model>> = eg("40 thou").within(0.002, 2.0),
+        /// How the walls meet.
+        "corners": pub corners: Corners = eg("butt").unless("butt", "common practice, no source"),
+    }
+
+    /// Sticks, sheets and kerf.
+    #[derive(Clone, Debug, Default)]
+    pub struct Cutting [table("cutting")] {
+        /// Length of a stick as bought; 24 in when absent.
+        "stick": pub stick: Option<Said<Model>> = eg("24 in").within(1.0, 20.0 * FOOT)
+            .unless("as sold, 24 in", "data/stock.toml"),
+        /// Lost at the ends of each stick, both together.
+        "trim": pub trim: Option<Said<Model>> = eg("1/4 in").within(0.0, 4.0)
+            .unless("0 in", "judgement").agrees("the stick: it is shorter"),
+        /// Width of a saw cut; 0 for a knife.
+        "kerf": pub kerf: Option<Said<Model>> = eg("15 thou").within(0.0, 0.25)
+            .unless("0 in", "judgement"),
+        /// Sheet sizes on hand: width across the grain, length along it.
+        "sheets": pub sheets: Vec<[Said<Model>; 2]> = eg("[[\"4 in\", \"24 in\"]]").within(0.25, 20.0 * FOOT)
+            .agrees("the grain: the length lies along it"),
+    }
+
+    /// Stock picked by hand for a member or board.
+    #[derive(Clone, Debug)]
+    pub struct PickedStock [table("stock")] {
+        /// The member, board or cladding it is for.
+        "member": pub member: String = must("canopy-post").text(Text::Line).agrees("the sections of the building"),
+        /// Stock size, as the catalogue or rack names it.
+        "size": pub size: String = must("wood 3/16 in x 3/16 in").text(Text::Line),
+        /// Why.
+        "reason": pub reason: String = eg("on hand"),
+    }
 }
 
-/// A storey, or several alike one above the other.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Storey {
-    /// Short name.
-    pub name: String,
-    /// Floor to floor.
-    pub height: Size,
-    /// How many there are; one when absent.
-    pub count: Option<u32>,
-    /// How many must stay; all of them when absent.
-    pub at_least: Option<u32>,
-}
+choice! {
+    /// Kinds of roof.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum RoofKind {
+        /// Two planes and a ridge.
+        Gable = "gable",
+        /// One plane.
+        Shed = "shed",
+        /// Four planes.
+        Hip = "hip",
+        /// A gable with a raised strip along the ridge.
+        Monitor = "monitor",
+        /// Level.
+        Flat = "flat",
+    }
 
-/// The roof.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Roof {
-    /// Its kind.
-    pub kind: RoofKind,
-    /// Rise over run as `6:12` or a plain number; from the ridge when absent.
-    pub pitch: Option<String>,
-    /// Ridge height; from the pitch when absent.
-    pub ridge: Option<Size>,
-    /// Level projection beyond the wall at the eaves.
-    pub eave_overhang: Option<Size>,
-    /// Projection beyond the gable walls.
-    pub rake_overhang: Option<Size>,
-    /// Name of the cladding on it.
-    pub cladding: Option<String>,
-    /// Rafters at these centres.
-    pub rafters: Option<Size>,
-    /// How far walls rise above a level or one-sloped roof, or gable ends
-    /// above the rakes.
-    pub parapet: Option<Size>,
-}
+    /// What an opening is.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum OpeningWhat {
+        /// People or goods pass.
+        Door = "door",
+        /// Light passes.
+        Window = "window",
+        /// Neither: a vent, a hatch.
+        Hole = "hole",
+    }
 
-/// Kinds of roof.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum RoofKind {
-    /// Two planes and a ridge.
-    Gable,
-    /// One plane.
-    Shed,
-    /// Four planes.
-    Hip,
-    /// A gable with a raised strip along the ridge.
-    Monitor,
-    /// Level.
-    Flat,
-}
+    /// Kinds of cladding.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum CladdingKind {
+        /// Vertical boards with a batten over each joint.
+        BoardAndBatten = "board-and-batten",
+        /// Vertical boards alone.
+        Boards = "boards",
+        /// Tapered horizontal boards, lapped.
+        Clapboard = "clapboard",
+        /// Corrugated metal sheet.
+        Corrugated = "corrugated",
+        /// Brick in courses.
+        Brick = "brick",
+        /// Wood shingles in courses.
+        Shingle = "shingle",
+    }
 
-/// A kind of door or window.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Opening {
-    /// Short name used in rows.
-    pub name: String,
-    /// Door, window, or a plain hole.
-    pub what: OpeningWhat,
-    /// Width inside the trim.
-    pub width: Size,
-    /// Height inside the trim.
-    pub height: Size,
-    /// Height of its foot above the foot of the wall; 0 when absent.
-    pub sill: Option<Size>,
-    /// Width of the trim round it.
-    pub trim: Option<Size>,
-    /// The bought part that fills it.
-    pub casting: Option<Casting>,
-}
+    /// What becomes of the board that does not come out whole (trade: leave it
+    /// narrow, centre the layout, or adjust the width of all).
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Remainder = Leave {
+        /// Leave the narrow last board.
+        Leave = "leave",
+        /// Two equal end boards.
+        Centre = "centre",
+        /// Widen or narrow all boards a little.
+        Adjust = "adjust",
+    }
 
-/// What an opening is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum OpeningWhat {
-    /// People or goods pass.
-    Door,
-    /// Light passes.
-    Window,
-    /// Neither: a vent, a hatch.
-    Hole,
+    /// Corner joints of core walls.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Corners = Butt {
+        /// Short walls between the long ones.
+        Butt = "butt",
+        /// Edges at half the angle.
+        Mitre = "mitre",
+    }
 }
 
 /// The casting that fills an opening.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(untagged)]
+#[derive(Clone, Debug)]
 pub enum Casting {
     /// One on the rack, by its name there.
     Named(String),
@@ -119,176 +290,15 @@ pub enum Casting {
     Measured(Frame),
 }
 
-/// The frame of a casting behind its flange.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Frame {
-    /// Its width.
-    pub width: Said<Model>,
-    /// Its height.
-    pub height: Said<Model>,
-}
+impl Value for Casting {
+    fn kind() -> Kind {
+        Kind::Either(String::kind, Frame::kind)
+    }
 
-/// What a wall or roof is covered with. Which keys count depends on the kind.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Cladding {
-    /// Short name used by faces and roof.
-    pub name: String,
-    /// Its kind.
-    pub kind: CladdingKind,
-    /// Height at which it begins; the foot of the wall when absent.
-    pub from: Option<Size>,
-    /// Height at which it ends; the eave when absent.
-    pub to: Option<Size>,
-    /// Board width (boards), sheet cover (corrugated), course (brick).
-    pub unit: Option<Size>,
-    /// Gap between boards.
-    pub gap: Option<Size>,
-    /// Part left to the weather: clapboards, shingles.
-    pub exposure: Option<Size>,
-    /// Batten width.
-    pub batten: Option<Size>,
-    /// Thickness of board, sheet or shingle.
-    pub thickness: Option<Size>,
-    /// Thickness of the batten.
-    pub batten_thickness: Option<Size>,
-    /// Length of a sheet (corrugated) or shingle.
-    pub length: Option<Size>,
-    /// End lap of sheets.
-    pub lap: Option<Size>,
-    /// Distance from crest to crest of corrugated sheet.
-    pub pitch: Option<Size>,
-    /// Boards scribed on sheet instead of laid one by one.
-    #[serde(default)]
-    pub scribed: bool,
-    /// What to do with the last board.
-    #[serde(default)]
-    pub remainder: Remainder,
-}
-
-/// Kinds of cladding.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum CladdingKind {
-    /// Vertical boards with a batten over each joint.
-    BoardAndBatten,
-    /// Vertical boards alone.
-    Boards,
-    /// Tapered horizontal boards, lapped.
-    Clapboard,
-    /// Corrugated metal sheet.
-    Corrugated,
-    /// Brick in courses.
-    Brick,
-    /// Wood shingles in courses.
-    Shingle,
-}
-
-/// What becomes of the board that does not come out whole (trade: leave it
-/// narrow, centre the layout, or adjust the width of all).
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Remainder {
-    /// Leave the narrow last board.
-    #[default]
-    Leave,
-    /// Two equal end boards.
-    Centre,
-    /// Widen or narrow all boards a little.
-    Adjust,
-}
-
-/// Timbers of one kind.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Member {
-    /// Short name.
-    pub name: String,
-    /// What it is.
-    #[serde(default)]
-    pub what: String,
-    /// Nominal lumber size, such as `8x8`; its actual size goes by the era.
-    pub lumber: Option<String>,
-    /// Actual thickness, where no nominal size is given.
-    pub thickness: Option<Size>,
-    /// Actual width, where no nominal size is given.
-    pub width: Option<Size>,
-    /// Length of one, before joints.
-    pub length: Option<Size>,
-    /// How many; by the spacing along the front when absent.
-    pub count: Option<u32>,
-    /// Greatest spacing along the front.
-    pub spacing: Option<Size>,
-    /// Inclined members: level leg and upright leg of the line.
-    pub legs: Option<[Size; 2]>,
-    /// Cross braces in the bays between posts of this name, over this height.
-    pub cross: Option<Cross>,
-    /// How many stand at each place given by count or spacing.
-    pub each: Option<u32>,
-    /// Where they stand, to hold them against the track.
-    pub stands: Option<Stands>,
-    /// A train passes it: never made thicker than it should be.
-    #[serde(default)]
-    pub beside_track: bool,
-}
-
-/// Two braces crossed in each bay between posts.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Cross {
-    /// The member that stands at each end of the bay.
-    pub posts: String,
-    /// Height from the foot of one brace to its head.
-    pub height: Size,
-}
-
-/// Core walls.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Core {
-    /// Thickness of the core sheet.
-    pub thickness: Option<Said<Model>>,
-    /// How the walls meet.
-    #[serde(default)]
-    pub corners: Corners,
-}
-
-/// Corner joints of core walls.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Corners {
-    /// Short walls between the long ones.
-    #[default]
-    Butt,
-    /// Edges at half the angle.
-    Mitre,
-}
-
-/// Sticks, sheets and kerf.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Cutting {
-    /// Length of a stick as bought; 24 in when absent.
-    pub stick: Option<Said<Model>>,
-    /// Lost at the ends of each stick, both together.
-    pub trim: Option<Said<Model>>,
-    /// Width of a saw cut; 0 for a knife.
-    pub kerf: Option<Said<Model>>,
-    /// Sheet sizes on hand: width across the grain, length along it.
-    #[serde(default)]
-    pub sheets: Vec<[Said<Model>; 2]>,
-}
-
-/// Stock picked by hand for a member or board.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct PickedStock {
-    /// The member, board or cladding it is for.
-    pub member: String,
-    /// Stock size, as the catalogue or rack names it.
-    pub size: String,
-    /// Why.
-    #[serde(default)]
-    pub reason: String,
+    fn read(node: Node<'_>, reader: &Reader<'_>, rule: &Rule) -> Result<Self, Wrong> {
+        match node {
+            Node::Table(..) => Frame::read(node, reader, rule).map(Self::Measured),
+            _ => String::read(node, reader, rule).map(Self::Named),
+        }
+    }
 }

@@ -13,7 +13,7 @@ use super::read::JobError;
 /// Its line, and the character by its number.
 pub(super) fn refuse(file: &str, text: &str) -> Result<(), JobError> {
     // TOML itself allows control characters as escapes only.
-    if !text.contains('\\') && !text.contains(is_unseen) {
+    if !text.contains('\\') && unseen_in(text).is_none() {
         return Ok(());
     }
     let Ok(document) = Document::parse(text) else { return Ok(()) };
@@ -35,6 +35,24 @@ pub(crate) fn is_unseen(character: char) -> bool {
     turns || (character.is_control() && !matches!(character, '\n' | '\r' | '\t'))
 }
 
+/// Whether a character ends a line.
+pub(super) fn breaks_a_line(character: char) -> bool {
+    matches!(character, '\n' | '\r' | '\u{2028}' | '\u{2029}')
+}
+
+/// The first character of a text that is not taken: a carriage return moves
+/// the cursor where no line end follows it.
+fn unseen_in(text: &str) -> Option<char> {
+    let mut characters = text.chars().peekable();
+    while let Some(character) = characters.next() {
+        let is_lone = character == '\r' && characters.peek() != Some(&'\n');
+        if is_lone || is_unseen(character) {
+            return Some(character);
+        }
+    }
+    None
+}
+
 type Found = Option<(char, Option<Range<usize>>)>;
 
 fn in_table(table: &Table) -> Found {
@@ -42,7 +60,7 @@ fn in_table(table: &Table) -> Found {
 }
 
 fn in_key(name: &str, key: Option<&Key>) -> Found {
-    let character = name.chars().find(|character| is_unseen(*character))?;
+    let character = unseen_in(name)?;
     Some((character, key.and_then(Key::span)))
 }
 
@@ -58,7 +76,7 @@ fn in_item(item: &Item) -> Found {
 fn in_value(value: &Value) -> Found {
     match value {
         Value::String(text) => {
-            let character = text.value().chars().find(|character| is_unseen(*character))?;
+            let character = unseen_in(text.value())?;
             Some((character, text.span()))
         }
         Value::Array(values) => values.iter().find_map(in_value),
@@ -85,6 +103,7 @@ mod tests {
     fn keys_and_turned_text_are_refused_too() {
         assert!(refuse("a", "\"k\\u0007\" = 1").is_err());
         assert!(refuse("a", "a = [{ b = \"\u{202e}x\" }]").is_err());
+        assert!(refuse("a", "a = \"over\\rthere\"").is_err());
     }
 
     #[test]

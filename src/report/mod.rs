@@ -9,6 +9,7 @@ pub mod clearance;
 pub mod compress;
 pub mod faces;
 pub mod field_sheet;
+pub mod keys;
 pub mod lamps;
 pub mod layout;
 pub mod mockup;

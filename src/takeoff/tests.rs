@@ -5,6 +5,7 @@ use super::*;
 use crate::elevation::{Body, Elevation, Hole, Span, SpanKind};
 use crate::job::building::{Corners, OpeningWhat};
 use crate::job::place::RoofFollows;
+use crate::job::said::Size;
 use crate::quantity::Ratio;
 
 fn inches(value: f64) -> CompressedLength {
@@ -106,7 +107,7 @@ fn grain_store() -> (Job, Built, Scale) {
 
 fn demo(name: &str) -> Job {
     let demo = crate::job::demo::find(name).expect("a built-in job");
-    toml::from_str(demo.text).expect("it reads")
+    demo.text.parse().expect("it reads")
 }
 
 fn scale(over: u64, under: u64) -> Scale {
@@ -268,7 +269,7 @@ fn the_roof_of_a_whole_gable() {
     let (mut job, mut built, scale) = cannery();
     built.roof = RoofFollows::KeepPitch;
     built.body.depth = CompressedLength::feet(38.0);
-    job.trim = toml::from_str("fascia = \"6 in\"").expect("trim");
+    job.trim.fascia = Some(Size::taken("6 in".parse().expect("a length")));
     job.cutting.stick = "30 in".parse().ok();
     let out = taken(&(job, built, scale)).value;
     let fascia: CompressedLength = out.of("roof", Kind::Fascia).map(Part::total).sum();

@@ -5,9 +5,14 @@
 //! answers; long ones (proven layouts, Monte Carlo) are worked out beside it
 //! and attached by a hash of their input: see [`long`].
 
+mod agree;
+mod bounds;
+mod judge;
 pub mod long;
 
 use std::sync::Arc;
+
+pub use agree::before_cutting;
 
 use self::long::{Answer, Ask, InputHash, Kind, Known, Question};
 use crate::catalog::Catalog;
@@ -68,6 +73,9 @@ pub struct Plan {
     pub clearance: Result<Option<Clearance>, Stop>,
     /// The lamps, where there are any.
     pub lamps: Result<Option<Lighting>, Stop>,
+    /// What the job says against itself, the dearest first; also among the
+    /// findings.
+    pub contradictions: Vec<Finding>,
     /// What the stages noticed, in the order of the work.
     pub findings: Vec<Finding>,
 }
@@ -103,6 +111,9 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     let measure_next = scale.as_ref().ok().map(|scale| advice::next(job, catalog, &survey, scale));
     let faces = staged(elevation::lay_out(job, &survey), &mut findings);
     let mut questions: Vec<Question> = question.into_iter().collect();
+    let contradictions =
+        agree::contradictions(job, catalog, &survey, faces.as_ref().ok(), scale.as_ref().ok());
+    findings.extend(contradictions.iter().cloned());
     let mut compared = None;
     let compress = match (&faces, &scale) {
         (Ok(faces), Ok(scale)) => {
@@ -139,6 +150,7 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
         stock,
         photos,
         questions,
+        contradictions,
         findings,
     };
     plan.add_sizes(job, catalog);
@@ -244,6 +256,11 @@ impl Plan {
         else {
             return;
         };
+        if let Err(stop) = bounds::parts(job, &self.survey, &compress.built, scale) {
+            self.takeoff = Err(stop.clone());
+            self.layout = Err(stop);
+            return;
+        }
         let given = Given { job, catalog, survey: &self.survey, compress, stock, scale };
         let (clearance, parts) = both(|| clearance::run(given), || parts(given, known));
         self.findings.extend(parts.findings);
@@ -251,6 +268,9 @@ impl Plan {
         self.layout = Ok(parts.value.layout);
         self.questions.extend(parts.value.question);
         self.clearance = staged(clearance, &mut self.findings);
+        if let Ok(Some(clearance)) = &mut self.clearance {
+            self.findings.extend(judge::clearance(clearance));
+        }
     }
 
     /// The main sizes on the model, and what was measured of them.
@@ -272,7 +292,8 @@ impl Plan {
 /// else the quick one.
 fn parts(given: Given<'_>, known: &Known) -> Outcome<Parts> {
     let Given { job, catalog, survey, compress, stock, scale } = given;
-    let taken = takeoff::run(job, catalog, survey, &compress.built, stock, scale);
+    let mut taken = takeoff::run(job, catalog, survey, &compress.built, stock, scale);
+    taken.findings.extend(judge::parts(&mut taken.value));
     let wanted = Wanted::of(job, stock, &taken.value, scale);
     let mut findings = taken.findings;
     findings.extend(wanted.findings);
@@ -282,11 +303,13 @@ fn parts(given: Given<'_>, known: &Known) -> Outcome<Parts> {
         _ => Arc::new(parts::lay_out(&wanted.value, Steps::QUICK)),
     };
     findings.extend(laid.findings.iter().cloned());
-    let layout = laid.value.clone();
-    let question = (!is_proven(&layout)).then(|| {
+    let mut layout = laid.value.clone();
+    let judged = judge::layout(&mut layout);
+    let question = (judged.is_empty() && !is_proven(&layout)).then(|| {
         let ask = Ask::Layout(Arc::new(wanted.value), laid);
         Question { kind: Kind::Layout, input, ask }
     });
+    findings.extend(judged);
     Outcome { value: Parts { takeoff: taken.value, layout, question }, findings }
 }
 

@@ -23,7 +23,7 @@ pub(super) fn prototype(reader: &mut Reader<'_>, read: &Read) -> Result<Body<Pro
     let building = job
         .building
         .as_ref()
-        .ok_or_else(|| Stop::new("laying out the body", "the job has no [building]", ""))?;
+        .ok_or_else(|| Stop::new("laying out the body", super::NO_BUILDING, ""))?;
     let depth = reader.width(&building.depth, &Subject::Job, "the depth of the building")?;
     let eave = reader.width(&building.eave, &Subject::Job, "the eave of the building")?;
     let bare = Body {
@@ -88,7 +88,23 @@ fn slope(
             "the ridge is below the eave",
             "both count from the foot of the wall",
         )),
-        (Some(pitch), Some(ridge)) => Ok((pitch, ridge)),
+        (Some(pitch), Some(ridge)) => {
+            let by_pitch = body.eave + run * pitch;
+            let slack = PrototypeLength::inches(3.0).max(ridge * 0.01);
+            if by_pitch.agrees(ridge, slack) {
+                return Ok((pitch, ridge));
+            }
+            let show = |length: &PrototypeLength| reader.job.about.full_notation().show(length);
+            Err(Stop::new(
+                doing,
+                format!(
+                    "the pitch puts the ridge at {}, and `ridge` says {}",
+                    show(&by_pitch),
+                    show(&ridge)
+                ),
+                "write only one of `pitch` and `ridge`, or put eave, depth or pitch right",
+            ))
+        }
         (Some(pitch), None) => Ok((pitch, body.eave + run * pitch)),
         (None, Some(ridge)) => Ok(((ridge - body.eave) / run, ridge)),
         (None, None) => {

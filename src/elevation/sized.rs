@@ -236,11 +236,7 @@ impl<'a> Reader<'a> {
     pub(super) fn faces(&mut self) -> Result<Read, Stop> {
         let job = self.job;
         let building = job.building.as_ref().ok_or_else(|| {
-            Stop::new(
-                "laying out faces",
-                "the job has no [building]",
-                "add one with front, depth and eave",
-            )
+            Stop::new("laying out faces", super::NO_BUILDING, "add one with front, depth and eave")
         })?;
         let rows = job.faces.iter().map(|face| self.face(face)).collect::<Result<Vec<_>, _>>()?;
         let index = rows.iter().position(|face| face.name == building.front).ok_or_else(|| {

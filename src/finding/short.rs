@@ -20,18 +20,24 @@ pub fn cut(text: &str, most: usize) -> String {
     }
 }
 
-/// A message with every long word and the whole of it shortened.
+/// A message with every long word and every line of it shortened.
 #[must_use]
 pub fn message(text: &str) -> String {
     if text.len() <= WORD {
         return text.to_owned();
     }
-    let is_long = |word: &&str| word.chars().count() > WORD;
-    if !text.split([' ', '\n']).any(|word| is_long(&word)) {
+    let lines: Vec<String> = text.split('\n').map(line).collect();
+    lines.join("\n")
+}
+
+fn line(text: &str) -> String {
+    // A word that was cut before has its sign and its quotes behind it.
+    let is_long = |word: &str| word.chars().count() > WORD + 10;
+    if !text.split(' ').any(is_long) {
         return cut(text, MESSAGE);
     }
-    let words: Vec<String> = text.split(' ').map(word).collect();
-    cut(&words.join(" "), MESSAGE)
+    let words = text.split(' ').map(|one| if is_long(one) { word(one) } else { one.to_owned() });
+    cut(&words.collect::<Vec<_>>().join(" "), MESSAGE)
 }
 
 /// Names behind one another, as many as fit a message beside other words.

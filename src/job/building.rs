@@ -111,24 +111,32 @@ keys! {
         "to": pub to: Option<Size> = eg("12 ft").within(0.0, 500.0 * FOOT),
         /// Board width (boards), sheet cover (corrugated), course (brick).
         "unit": pub unit: Option<Size> = eg("12 in").within(0.5, 20.0 * FOOT)
+            .taken("12 in for boards, 24 in for iron, 2 2/3 in for brick", "common practice, no source")
             .only(&["board-and-batten", "boards", "corrugated", "brick"]),
         /// Gap between boards.
         "gap": pub gap: Option<Size> = eg("1/8 in").within(0.0, 12.0).unless("0 in", "judgement")
             .only(BOARDED),
         /// Part left to the weather: clapboards, shingles.
         "exposure": pub exposure: Option<Size> = eg("4 1/2 in").within(0.5, 4.0 * FOOT)
+            .taken("4 1/2 in on a wall, 5 in on a roof", "common practice, no source")
             .only(&["clapboard", "shingle"]),
         /// Batten width.
-        "batten": pub batten: Option<Size> = eg("3 in").upto(2.0 * FOOT).only(BOARDED),
+        "batten": pub batten: Option<Size> = eg("3 in").upto(2.0 * FOOT).only(BOARDED)
+            .taken_for(&["board-and-batten"], "3 in", "common practice, no source"),
         /// Thickness of board, sheet or shingle.
-        "thickness": pub thickness: Option<Size> = eg("1 in").upto(2.0 * FOOT),
+        "thickness": pub thickness: Option<Size> = eg("1 in").upto(2.0 * FOOT)
+            .taken_for(&["board-and-batten", "boards", "clapboard", "shingle"],
+                "1 in for boards, 1/2 in for clapboard and shingles", "common practice, no source"),
         /// Thickness of the batten.
-        "batten-thickness": pub batten_thickness: Option<Size> = eg("1 in").upto(12.0).only(BOARDED),
+        "batten-thickness": pub batten_thickness: Option<Size> = eg("1 in").upto(12.0).only(BOARDED)
+            .taken_for(&["board-and-batten"], "1 in", "common practice, no source"),
         /// Length of a sheet (corrugated) or shingle.
         "length": pub length: Option<Size> = eg("10 ft").within(4.0, 60.0 * FOOT)
+            .taken_for(&["corrugated"], "10 ft", "common practice, no source")
             .only(&["corrugated", "shingle"]).agrees("the width of the sheet: the length lies up the slope"),
         /// End lap of sheets.
-        "lap": pub lap: Option<Size> = eg("6 in").within(0.0, 4.0 * FOOT).only(&["corrugated"]).agrees("the length of the sheet"),
+        "lap": pub lap: Option<Size> = eg("6 in").within(0.0, 4.0 * FOOT).only(&["corrugated"])
+            .taken("6 in", "common practice, no source").agrees("the length of the sheet"),
         /// Distance from crest to crest of corrugated sheet.
         "pitch": pub pitch: Option<Size> = eg("2 1/2 in").within(0.25, 2.0 * FOOT).only(&["corrugated"]).agrees("the width of the sheet"),
         /// Boards scribed on sheet instead of laid one by one.

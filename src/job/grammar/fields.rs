@@ -343,7 +343,7 @@ impl<'a> Fields<'a> {
 
     fn note_taken(&self, key: &Key) {
         let Some(unless) = key.rule.unless.filter(|unless| unless.told) else { return };
-        let only = key.rule.only;
+        let only = if unless.kinds.is_empty() { key.rule.only } else { unless.kinds };
         if !only.is_empty() && !self.kind.as_deref().is_some_and(|kind| only.contains(&kind)) {
             return;
         }

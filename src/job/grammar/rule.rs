@@ -58,6 +58,9 @@ pub struct Unless {
     pub source: &'static str,
     /// Whether the views tell that it was taken and not given.
     pub told: bool,
+    /// The kinds of its table for which it is told; all that the key counts
+    /// for when empty.
+    pub kinds: &'static [&'static str],
 }
 
 /// The rule of a key.
@@ -128,13 +131,24 @@ impl Rule {
     /// key out says.
     #[must_use]
     pub const fn unless(self, value: &'static str, source: &'static str) -> Self {
-        Self { unless: Some(Unless { value, source, told: false }), ..self }
+        Self { unless: Some(Unless { value, source, told: false, kinds: &[] }), ..self }
     }
 
     /// `value` is taken where it is not given, and the views say so.
     #[must_use]
     pub const fn taken(self, value: &'static str, source: &'static str) -> Self {
-        Self { unless: Some(Unless { value, source, told: true }), ..self }
+        Self { unless: Some(Unless { value, source, told: true, kinds: &[] }), ..self }
+    }
+
+    /// The same for some kinds of its table only.
+    #[must_use]
+    pub const fn taken_for(
+        self,
+        kinds: &'static [&'static str],
+        value: &'static str,
+        source: &'static str,
+    ) -> Self {
+        Self { unless: Some(Unless { value, source, told: true, kinds }), ..self }
     }
 
     /// The text is of that kind.

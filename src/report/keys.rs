@@ -271,6 +271,21 @@ mod tests {
     }
 
     #[test]
+    fn the_job_of_the_readme_reads_and_is_built() {
+        let readme = include_str!("../../README.md").replace("\r\n", "\n");
+        let mut blocks = 0;
+        for block in readme.split("```toml\n").skip(1) {
+            let text = block.split("```").next().unwrap_or_default();
+            let catalog = crate::catalog::Catalog::built_in().expect("the shipped data is sound");
+            let job = crate::job::read::read("README.md", text, &catalog)
+                .unwrap_or_else(|error| panic!("{error}"));
+            assert!(crate::plan::plan(&job, &catalog).compress.is_ok());
+            blocks += 1;
+        }
+        assert!(blocks > 0);
+    }
+
+    #[test]
     fn a_table_is_listed_with_its_keys_in_eighty_columns() {
         for listed in tables() {
             let page = text(Some(listed.shape.head.name)).expect("a table");

@@ -3,5 +3,6 @@
 mod bench;
 mod clearance;
 mod data;
+mod keys;
 mod mock_up;
 mod notation;

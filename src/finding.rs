@@ -6,6 +6,8 @@
 
 use serde::Serialize;
 
+pub mod short;
+
 /// What a finding, a table row or a drawn mark speaks of.
 ///
 /// The same value is carried by rows, drawings and findings, so that the
@@ -94,7 +96,8 @@ impl Finding {
         message: impl Into<String>,
         hint: impl Into<String>,
     ) -> Self {
-        Self { subject, severity, message: message.into(), hint: hint.into() }
+        let (message, hint) = (short::message(&message.into()), short::message(&hint.into()));
+        Self { subject, severity, message, hint }
     }
 }
 
@@ -117,7 +120,11 @@ impl Stop {
         trouble: impl Into<String>,
         hint: impl Into<String>,
     ) -> Self {
-        Self { doing: doing.into(), trouble: trouble.into(), hint: hint.into() }
+        Self {
+            doing: short::cut(&doing.into(), 120),
+            trouble: short::message(&trouble.into()),
+            hint: short::message(&hint.into()),
+        }
     }
 
     /// The whole of it, the hint on a line of its own.

@@ -5,9 +5,14 @@
 //! answers; long ones (proven layouts, Monte Carlo) are worked out beside it
 //! and attached by a hash of their input: see [`long`].
 
+mod agree;
+mod bounds;
+mod judge;
 pub mod long;
 
 use std::sync::Arc;
+
+pub use agree::before_cutting;
 
 use self::long::{Answer, Ask, InputHash, Kind, Known, Question};
 use crate::building::{self, Building, Scheme};
@@ -71,6 +76,9 @@ pub struct Plan {
     pub clearance: Result<Option<Clearance>, Stop>,
     /// The lamps, where there are any.
     pub lamps: Result<Option<Lighting>, Stop>,
+    /// What the job says against itself, the dearest first; also among the
+    /// findings.
+    pub contradictions: Vec<Finding>,
     /// What the stages noticed, in the order of the work.
     pub findings: Vec<Finding>,
 }
@@ -106,6 +114,9 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     let measure_next = scale.as_ref().ok().map(|scale| advice::next(job, catalog, &survey, scale));
     let faces = staged(elevation::lay_out(job, &survey), &mut findings);
     let mut questions: Vec<Question> = question.into_iter().collect();
+    let contradictions =
+        agree::contradictions(job, catalog, &survey, faces.as_ref().ok(), scale.as_ref().ok());
+    findings.extend(contradictions.iter().cloned());
     let mut compared = None;
     let mut scheme = None;
     let compress = match (&faces, &scale) {
@@ -148,6 +159,7 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
         stock,
         photos,
         questions,
+        contradictions,
         findings,
     };
     plan.add_sizes(job, catalog);
@@ -262,6 +274,11 @@ impl Plan {
             }
             return;
         };
+        if let Err(stop) = bounds::parts(job, &self.survey, building, scale) {
+            self.takeoff = Err(stop.clone());
+            self.layout = Err(stop);
+            return;
+        }
         let given = Given { job, catalog, compress, building, scale };
         let taken = Taken { job, catalog, survey: &self.survey, compress, building, stock, scale };
         let (clearance, parts) = both(|| clearance::run(given), || parts(taken, known));
@@ -270,6 +287,9 @@ impl Plan {
         self.layout = Ok(parts.value.layout);
         self.questions.extend(parts.value.question);
         self.clearance = staged(clearance, &mut self.findings);
+        if let Ok(Some(clearance)) = &mut self.clearance {
+            self.findings.extend(judge::clearance(clearance));
+        }
     }
 
     /// The building, raised once.
@@ -335,7 +355,8 @@ struct Taken<'a> {
 fn parts(given: Taken<'_>, known: &Known) -> Outcome<Parts> {
     let Taken { job, catalog, survey, compress, building, stock, scale } = given;
     let both = (&compress.built, building);
-    let taken = takeoff::run(job, catalog, survey, both, stock, scale);
+    let mut taken = takeoff::run(job, catalog, survey, both, stock, scale);
+    taken.findings.extend(judge::parts(&mut taken.value));
     let wanted = Wanted::of(job, stock, &taken.value, scale);
     let mut findings = taken.findings;
     findings.extend(wanted.findings);
@@ -345,11 +366,13 @@ fn parts(given: Taken<'_>, known: &Known) -> Outcome<Parts> {
         _ => Arc::new(parts::lay_out(&wanted.value, Steps::QUICK)),
     };
     findings.extend(laid.findings.iter().cloned());
-    let layout = laid.value.clone();
-    let question = (!is_final(&layout)).then(|| {
+    let mut layout = laid.value.clone();
+    let judged = judge::layout(&mut layout);
+    let question = (judged.is_empty() && !is_final(&layout)).then(|| {
         let ask = Ask::Layout(Arc::new(wanted.value), laid);
         Question { kind: Kind::Layout, input, ask }
     });
+    findings.extend(judged);
     Outcome { value: Parts { takeoff: taken.value, layout, question }, findings }
 }
 

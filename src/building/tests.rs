@@ -51,7 +51,7 @@ fn raised(bodies: &str, roof: RoofFollows) -> Building {
          [[cladding]]\nname = \"boards\"\nkind = \"boards\"\nthick = \"1/32 in\"\n\
          [walls]\nlayers = [\"boards\", \"core\"]\n{bodies}"
     );
-    let job: Job = toml::from_str(&text).unwrap_or_else(|error| panic!("{error}"));
+    let job: Job = text.parse().unwrap_or_else(|error| panic!("{error}"));
     let catalog = Catalog::built_in().expect("the shipped data");
     let survey = crate::survey::run(&job, &catalog).value;
     let faces = elevation::lay_out(&job, &survey).unwrap_or_else(|stop| panic!("{stop}")).value;

@@ -284,9 +284,9 @@ fn bad_track_is_named() {
     assert!(sharp.trouble.contains("under half its truck centres"), "{sharp}");
     assert!(stop(&piece("arc = \"30 deg\"\nradius = \"0 in\"")).trouble.contains("bends nothing"));
     assert!(stop(&piece("arc = \"30 deg\"")).trouble.contains("without a radius"));
-    assert!(
-        stop(&piece("straight = \"1 in\"\narc = \"3 deg\"")).trouble.contains("one of straight")
-    );
+    let both = track("", &piece("straight = \"1 in\"\narc = \"3 deg\""));
+    let error = both.parse::<crate::job::Job>().expect_err("two kinds in one");
+    assert!(error.message.contains("exactly one of the keys straight, arc"), "{error}");
     let knot = format!(
         "{}{}{}",
         piece("straight = \"60 in\""),
@@ -294,7 +294,9 @@ fn bad_track_is_named() {
         piece("straight = \"60 in\"")
     );
     assert!(stop(&knot).trouble.contains("overlap"));
-    assert!(stop(&piece("arc = \"30\"\nradius = \"30 in\"")).trouble.contains("unit"));
+    let bare = track("", &piece("arc = \"30\"\nradius = \"30 in\""));
+    let error = bare.parse::<crate::job::Job>().expect_err("no unit");
+    assert!(error.message.contains("unit"), "{error}");
 }
 
 #[test]

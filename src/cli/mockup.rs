@@ -30,7 +30,7 @@ pub(super) fn with_options(command: Command) -> Command {
         )
         .arg(
             option("on", "THING", "What it was measured on; the mock-up when absent")
-                .value_parser(On::ALL.map(On::word))
+                .value_parser(On::ALL.iter().map(|on| on.word()).collect::<Vec<_>>())
                 .requires("measure"),
         )
         .arg(option("note", "TEXT", "What was seen").requires("measure"))

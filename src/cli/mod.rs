@@ -5,6 +5,7 @@
 
 mod bench;
 mod bench_table;
+mod keys;
 mod layout;
 mod layout_parts;
 mod layout_problem;
@@ -60,6 +61,7 @@ pub fn command() -> Command {
         .args(settings::looks())
         .subcommand(bench::command())
         .subcommand(new::command())
+        .subcommand(keys::command())
         .subcommand(rack::command())
         .subcommands(views::commands().map(|command| match command.get_name() {
             "photo" => photo::command(),
@@ -81,6 +83,7 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
         Some(("photo", matches)) => photo::run(matches, &catalog),
         Some(("rack", matches)) => rack::run(matches, &catalog),
         Some(("new", matches)) => new::run(matches, &catalog),
+        Some(("keys", matches)) => keys::run(matches),
         Some(("settings", matches)) => settings::run(matches, &catalog),
         Some(("completions", matches)) => shell::completions(matches, command()),
         Some(("manual", _)) => shell::manual(command()),

@@ -12,17 +12,24 @@ use crate::finding::Stop;
 pub(super) struct Failure {
     message: String,
     status: u8,
+    /// What is printed all the same.
+    printed: String,
 }
 
 impl Failure {
     /// The work could not be done.
     pub(super) fn failed(message: impl std::fmt::Display) -> Self {
-        Self { message: message.to_string(), status: 1 }
+        Self { message: message.to_string(), status: 1, printed: String::new() }
     }
 
     /// The command was asked wrongly.
     pub(super) fn wrong_use(message: impl std::fmt::Display) -> Self {
-        Self { message: message.to_string(), status: 2 }
+        Self { message: message.to_string(), status: 2, printed: String::new() }
+    }
+
+    /// The work could not be done; what there is of it is printed first.
+    pub(super) fn after(printed: String, message: impl std::fmt::Display) -> Self {
+        Self { message: message.to_string(), status: 1, printed }
     }
 }
 
@@ -42,7 +49,11 @@ pub(super) fn finish(outcome: Result<String, Failure>) -> ExitCode {
             Err(error) if error.kind() == io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
             Err(error) => fail(&format!("writing the answer: {error}"), 1),
         },
-        Err(failure) => fail(&failure.message, failure.status),
+        Err(failure) => {
+            // The reason goes to standard error whoever reads this or not.
+            let _ = io::stdout().lock().write_all(seen(&failure.printed).as_bytes());
+            fail(&failure.message, failure.status)
+        }
     }
 }
 

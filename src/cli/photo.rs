@@ -116,7 +116,7 @@ fn kinds() -> [Arg; 4] {
         Arg::new("origin")
             .long("origin")
             .value_name("KIND")
-            .value_parser(Origin::ALL.map(|(_, word)| word))
+            .value_parser(Origin::ALL.iter().map(|it| it.word()).collect::<Vec<_>>())
             .help("What the picture is; by the picture's own file when absent, else unknown"),
         switch("print", "Short for --origin print").conflicts_with("origin"),
         switch("plain", "By the plain map of one rectangle with both sides known: no lens"),

@@ -153,6 +153,12 @@ fn write(
     let otherwise = if ending == "csv" { "csv" } else { "pdf" };
     let format = Format::find(named.unwrap_or(otherwise))?;
     let made = files(seen, wish, format)?;
+    if made.is_empty() {
+        let what = format.key();
+        return Ok(format!(
+            "no file was written: none of the sheets asked for makes a {what} file\n"
+        ));
+    }
     let over = matches.get_flag("over");
     if format.is_one_file() && ending == format.key() {
         let bytes = made.first().map(|file| file.bytes.as_slice()).unwrap_or_default();

@@ -5,6 +5,7 @@ use clap::{Arg, ArgAction, ArgMatches, Command};
 use super::open::open;
 use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
+use crate::elevation::NO_BUILDING;
 use crate::plan::{plan, whole};
 use crate::report::{Seen, VIEWS, ViewKind, takeoff, text};
 
@@ -86,5 +87,23 @@ pub(super) fn show(
     let worked = if kind.name == "compress" { whole } else { plan };
     let plan = worked(opened.document.job(), catalog);
     let seen = Seen { job: opened.document.job(), catalog, plan: &plan };
-    if json { pretty(&(kind.json)(seen)) } else { Ok(text::view(&(kind.view)(seen))) }
+    let told = kind.told(seen);
+    let shown = if json { pretty(&told)? } else { text::view(&kind.shown(seen)) };
+    match stopped(&told) {
+        Some(reason) => Err(Failure::after(shown, reason)),
+        None => Ok(shown),
+    }
+}
+
+/// Why the stage behind a view could not go on; a stage that has nothing to do
+/// did not fail.
+fn stopped(told: &serde_json::Value) -> Option<String> {
+    let stop = told.get("stop").filter(|stop| stop.is_object())?;
+    let word = |key: &str| stop.get(key).and_then(serde_json::Value::as_str).unwrap_or_default();
+    if word("trouble") == NO_BUILDING {
+        return None;
+    }
+    let hint =
+        if word("hint").is_empty() { String::new() } else { format!("\nhint: {}", word("hint")) };
+    Some(format!("{}: {}{hint}", word("doing"), word("trouble")))
 }

@@ -130,15 +130,11 @@ fn a_shelf_too_low_takes_the_flat_ridge() {
 fn pinned(at: &str) -> Job {
     let mut job = tangled(0, 1, 9);
     let row = format!(
-        "row = [ {{ plain = \"a\", width = \"47 ft\" }}, \
+        "[job]\nname = \"a\"\nscale = \"1:48\"\n[[wall]]\nof = \"main/front\"\nrow = [ {{ plain = \"a\", width = \"47 ft\" }}, \
          {{ opening = \"d\", kind = \"door\", pinned = \"{at}\" }}, \
          {{ plain = \"b\", width = \"27 ft\" }} ]"
     );
-    #[derive(serde::Deserialize)]
-    struct Rowed {
-        row: Vec<crate::job::face::Element>,
-    }
-    job.walls[0].row = toml::from_str::<Rowed>(&row).unwrap().row;
+    job.walls[0].row = row.parse::<Job>().unwrap().walls.remove(0).row;
     job
 }
 

@@ -370,7 +370,7 @@ mod tests {
         let takeoff = Takeoff { parts, ..Takeoff::default() };
         let text = "[job]\nname = \"a\"\nscale = \"1:87.1\"\n[cutting]\nstick = \"24 in\"\n\
                     trim = \"1/4 in\"\nkerf = \"15 thou\"\n";
-        let job: Job = toml::from_str(text).expect("a job");
+        let job: Job = text.parse().expect("a job");
         let wanted = Wanted::of(&job, &Choices::default(), &takeoff, &scale).value;
         let out = lay_out(&wanted, Steps::QUICK);
         let group = &out.value.sticks[0];
@@ -399,8 +399,16 @@ mod tests {
             ("kerf = \"90000000 ft\"", 3),
         ];
         for (cutting, sticks) in cases {
-            let text = format!("[job]\nname = \"a\"\nscale = \"1:87.1\"\n[cutting]\n{cutting}\n");
-            let job: Job = toml::from_str(&text).expect("a job");
+            let mut job: Job = "[job]\nname = \"a\"\nscale = \"1:87.1\"\n".parse().expect("a job");
+            for line in cutting.lines() {
+                let (key, size) = line.split_once(" = ").expect("a key");
+                let size = Some(size.trim_matches('"').parse().expect("a length"));
+                match key {
+                    "kerf" => job.cutting.kerf = size,
+                    "trim" => job.cutting.trim = size,
+                    _ => job.cutting.stick = size,
+                }
+            }
             let wanted = Wanted::of(&job, &Choices::default(), &takeoff, &scale).value;
             let out = lay_out(&wanted, Steps::QUICK);
             assert_eq!(

@@ -114,6 +114,24 @@ impl Page {
     }
 }
 
+/// Most pages of a plan.
+pub const MOST_PAGES: u64 = 2_000;
+
+/// How many tiles the large figures take: all else is far fewer pages.
+#[must_use]
+pub fn tiles(templates: &[Template], setup: &Setup) -> u64 {
+    let figures = templates.iter().flat_map(|template| &template.figures);
+    let each = |figure: &Figure| match Way::of(figure, setup) {
+        Way::Whole { .. } => 0,
+        Way::Tiled { on_its_side } => {
+            let (area, room) = (figure.area(), setup.format(on_its_side).room);
+            let needed = |length, room| u64::from(tile::needed(length, room, tile::overlap()));
+            needed(area.width(), room.width()) * needed(area.height(), room.height())
+        }
+    };
+    figures.map(each).sum()
+}
+
 /// Lays sheets out on pages: each begins a page, small figures share one,
 /// large ones are tiled.
 #[must_use]

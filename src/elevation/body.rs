@@ -21,7 +21,7 @@ pub fn run<S: Space>(kind: RoofKind, depth: Length<S>) -> Length<S> {
 pub(super) fn prototype(reader: &mut Reader<'_>, read: &Read) -> Result<Body<Prototype>, Stop> {
     let job = reader.job;
     let doing = "laying out the body";
-    let main = job.main().ok_or_else(|| Stop::new(doing, "the job has no [[body]]", ""))?;
+    let main = job.main().ok_or_else(|| Stop::new(doing, super::NO_BUILDING, ""))?;
     let eave = main.eave.as_ref().ok_or_else(|| {
         let trouble = format!("the body \"{}\" has no eave", main.name);
         Stop::new(doing, trouble, "give `eave`, from the foot of the walls")
@@ -84,7 +84,24 @@ fn slope(
             "the ridge is below the eave",
             "both count from the foot of the wall",
         )),
-        (Some(pitch), Some(ridge)) => Ok((pitch, ridge)),
+        (Some(pitch), Some(ridge)) if roof.kind == RoofKind::Gambrel => Ok((pitch, ridge)),
+        (Some(pitch), Some(ridge)) => {
+            let by_pitch = body.eave + run * pitch;
+            let slack = PrototypeLength::inches(3.0).max(ridge * 0.01);
+            if by_pitch.agrees(ridge, slack) {
+                return Ok((pitch, ridge));
+            }
+            let show = |length: &PrototypeLength| reader.job.about.full_notation().show(length);
+            Err(Stop::new(
+                doing,
+                format!(
+                    "the pitch puts the ridge at {}, and `ridge` says {}",
+                    show(&by_pitch),
+                    show(&ridge)
+                ),
+                "write only one of `pitch` and `ridge`, or put eave, depth or pitch right",
+            ))
+        }
         (Some(pitch), None) if roof.kind == RoofKind::Gambrel => {
             let (Some(upper), Some(lower)) =
                 (pitch_of(roof.upper_pitch.as_deref())?, roof.lower_run.as_ref())

@@ -23,6 +23,9 @@ use crate::job::said::Size;
 use crate::quantity::{Length, Prototype, Space};
 use crate::survey::{SizeFound, Survey};
 
+/// Why there is nothing to lay out yet: no stage behind this one failed.
+pub const NO_BUILDING: &str = "the job has no [[body]]";
+
 /// The prototype's faces.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Faces {

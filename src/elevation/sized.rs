@@ -262,11 +262,7 @@ impl<'a> Reader<'a> {
     pub(super) fn faces(&mut self) -> Result<Read, Stop> {
         let job = self.job;
         let front = job.front().ok_or_else(|| {
-            Stop::new(
-                "laying out faces",
-                "the job has no [[body]]",
-                "add one with name, depth and eave",
-            )
+            Stop::new("laying out faces", super::NO_BUILDING, "add one with name, depth and eave")
         })?;
         let said = job.walls.iter().map(|wall| (&wall.of, Some(wall)));
         let missing = job.wall(&front).is_none().then_some((&front, None));

@@ -25,7 +25,7 @@ pub(crate) fn adopted(job: &Job, size: &Size) -> Result<SizeFound, Stop> {
 }
 
 pub(crate) fn job(text: &str) -> Job {
-    toml::from_str(text).unwrap()
+    text.parse().unwrap()
 }
 
 pub(crate) fn faces_of(job: &Job) -> Outcome<Faces> {

@@ -246,7 +246,7 @@ mod tests {
                     [[dimension]]\nname = \"right\"\n[[dimension]]\nname = \"eave\"\n\
                     [[reading]]\nid = \"r2\"\nof = \"left\"\nmethod = \"laser\"\n\
                     value = \"3 ft\"\nsource = \"book\"\ndate = \"2026-05-16\"\n";
-        toml::from_str(text).expect("a job")
+        text.parse().expect("a job")
     }
 
     fn made(text: &str, unit: &str) -> Result<(Vec<String>, Vec<String>), String> {

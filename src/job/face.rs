@@ -1,15 +1,16 @@
 //! A wall as a row of elements from the left corner to the right.
 
-use serde::Deserialize;
-
+use super::grammar::{FOOT, Kind, Named, Node, Reader, Rule, Text, Value, Wrong, eg, keys, table};
 use super::said::{Said, Size};
 use crate::quantity::Prototype;
 
+/// Elements that are repeated.
+const REPEATED: &[&str] = &["bays", "repeat"];
+
 /// One element of a row.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(try_from = "RawElement")]
+#[derive(Clone, Debug)]
 pub struct Element {
-    /// Short name, unique in its face.
+    /// Short name, unique in its wall.
     pub name: String,
     /// What it is.
     pub kind: ElementKind,
@@ -84,31 +85,98 @@ pub struct Times {
     pub mirror: bool,
 }
 
-/// An element as the file has it: one table for all kinds.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-struct RawElement {
-    corner: Option<String>,
-    plain: Option<String>,
-    opening: Option<String>,
-    bays: Option<String>,
-    repeat: Option<String>,
-    kind: Option<String>,
-    width: Option<Size>,
-    least: Option<Said<Prototype>>,
-    most: Option<Said<Prototype>>,
-    group: Option<String>,
-    fixed: Option<bool>,
-    pinned: Option<Said<Prototype>>,
-    cycle: Option<Vec<String>>,
-    row: Option<Vec<Element>>,
-    count: Option<u32>,
-    at_least: Option<u32>,
-    at_most: Option<u32>,
-    period: Option<u32>,
-    parity: Option<bool>,
-    centre: Option<String>,
-    mirror: Option<bool>,
+keys! {
+    /// An element of a row: exactly one of `corner`, `plain`, `opening`, `bays`,
+    /// `repeat`, with its name behind it.
+    #[derive(Clone, Debug)]
+    pub struct RawElement [table("wall.row").one_of(&["corner", "plain", "opening", "bays", "repeat"])] {
+        /// A corner board or pier, by a name of its own: never stretched.
+        "corner": corner: Option<String> = eg("left-pier").names(Named::Element),
+        /// Plain wall, by a name of its own.
+        "plain": plain: Option<String> = eg("wall").names(Named::Element),
+        /// A door or window, by a name of its own: always at full size.
+        "opening": opening: Option<String> = eg("D1").names(Named::Element),
+        /// Equal bays, by a name of their own.
+        "bays": bays: Option<String> = eg("bay").names(Named::Element),
+        /// A row within the row, repeated, by a name of its own.
+        "repeat": repeat: Option<String> = eg("module").names(Named::Element),
+        /// The kind of opening.
+        "kind": kind: Option<String> = eg("freight-door").of(Named::Opening).only(&["opening"]),
+        /// Its width; of one bay, where there are several.
+        "width": width: Option<Size> = eg("7 ft 6 in").upto(2000.0 * FOOT).only(&["corner", "plain", "bays"])
+            .agrees("the length of the wall"),
+        /// Shortest it may become; 0.6 of the width when absent.
+        "least": least: Option<Said<Prototype>> = eg("5 ft").within(0.0, 2000.0 * FOOT).only(&["plain", "bays"])
+            .unless("0.6 of the width", "judgement"),
+        /// Longest it may become; its own width when absent.
+        "most": most: Option<Said<Prototype>> = eg("12 ft").upto(2000.0 * FOOT).only(&["plain"])
+            .unless("the width", "judgement"),
+        /// Plain walls of one group shrink by one factor.
+        "group": group: Option<String> = eg("office").text(Text::Name).only(&["plain"]).unless("plain", "judgement"),
+        /// Never stretched.
+        "fixed": fixed: Option<bool> = eg("true").only(&["plain"]),
+        /// A centre that must stand at this distance from the left corner, on the
+        /// model's building at full size.
+        "pinned": pinned: Option<Said<Prototype>> = eg("40 ft").within(0.0, 2000.0 * FOOT).only(&["opening"]),
+        /// What stands in successive bays, over and over; `""` is plain wall and
+        /// `"a + b"` is two openings one above the other.
+        "cycle": cycle: Option<Vec<String>> = eg("[\"window\", \"door\", \"window\"]").of(Named::InBay).text(Text::Line).only(&["bays"]),
+        /// The elements of the row within.
+        "row": row: Option<Vec<Element>> = eg("[{ plain = \"gap\", width = \"9 ft\" }]").only(&["repeat"]),
+        /// How often.
+        "count": count: Option<u32> = eg("15").within(0.0, 500.0).only(REPEATED).agrees("the ties that count bays"),
+        /// Fewest allowed; one when absent.
+        "at-least": at_least: Option<u32> = eg("3").within(0.0, 500.0).only(REPEATED).unless("1", "judgement").agrees("at-most"),
+        /// Most allowed; the count when absent.
+        "at-most": at_most: Option<u32> = eg("15").within(0.0, 500.0).only(REPEATED).unless("the count", "judgement").agrees("at-least"),
+        /// The count should stay a multiple of this: the pattern.
+        "period": period: Option<u32> = eg("3").within(1.0, 500.0).only(REPEATED),
+        /// An odd count should stay odd, an even one even.
+        "parity": parity: Option<bool> = eg("true").only(REPEATED),
+        /// The opening that should stand in the middle.
+        "centre": centre: Option<String> = eg("door").of(Named::Opening).only(REPEATED),
+        /// The row reads the same from both ends.
+        "mirror": mirror: Option<bool> = eg("true").only(REPEATED),
+    }
+}
+
+/// Most elements of one wall, repeats counted: far beyond any building.
+const MOST_ELEMENTS: u64 = 5_000;
+
+impl Value for Element {
+    fn kind() -> Kind {
+        RawElement::kind()
+    }
+
+    fn read(node: Node<'_>, reader: &Reader<'_>, rule: &Rule) -> Result<Self, Wrong> {
+        let raw = RawElement::read(node, reader, rule)?;
+        let element = Self::try_from(raw)
+            .map_err(|said| Wrong::new(node.at(), said, "see `scantling keys wall.row`"))?;
+        if element.many() > MOST_ELEMENTS {
+            let message =
+                format!("\"{}\" comes to more than {MOST_ELEMENTS} elements", element.name);
+            return Err(Wrong::new(
+                node.at(),
+                message,
+                "look at its `count`, and at those inside it",
+            ));
+        }
+        Ok(element)
+    }
+}
+
+impl Element {
+    /// How many elements it comes to, repeats counted.
+    fn many(&self) -> u64 {
+        match &self.kind {
+            ElementKind::Bays { times, .. } => u64::from(times.count.max(times.at_most)),
+            ElementKind::Repeat { row, times } => {
+                let inside: u64 = row.iter().map(Self::many).sum();
+                inside.saturating_mul(u64::from(times.count.max(times.at_most)))
+            }
+            _ => 1,
+        }
+    }
 }
 
 impl TryFrom<RawElement> for Element {
@@ -129,7 +197,6 @@ impl TryFrom<RawElement> for Element {
                         repeat, and its name behind it"
                 .to_owned());
         };
-        raw.refuse_strangers(key, &name)?;
         let kind = match key {
             "corner" => ElementKind::Corner { width: wanted(raw.width, "width", &name)? },
             "plain" => ElementKind::Plain {
@@ -146,7 +213,7 @@ impl TryFrom<RawElement> for Element {
                 times: raw.times(&name)?,
                 width: wanted(raw.width, "width", &name)?,
                 least: raw.least,
-                cycle: wanted(raw.cycle, "cycle", &name)?,
+                cycle: cycle(raw.cycle, &name)?,
             },
             _ => ElementKind::Repeat {
                 times: raw.times(&name)?,
@@ -157,38 +224,19 @@ impl TryFrom<RawElement> for Element {
     }
 }
 
+fn cycle(cycle: Option<Vec<String>>, name: &str) -> Result<Vec<String>, String> {
+    let cycle = wanted(cycle, "cycle", name)?;
+    if cycle.is_empty() {
+        return Err("the cycle of these bays is empty: use [\"\"] for plain bays".to_owned());
+    }
+    Ok(cycle)
+}
+
 fn wanted<T>(value: Option<T>, key: &str, name: &str) -> Result<T, String> {
     value.ok_or_else(|| format!("the element \"{name}\" has no `{key}`"))
 }
 
 impl RawElement {
-    /// Refuses a key that means nothing for this kind of element.
-    fn refuse_strangers(&self, kind: &str, name: &str) -> Result<(), String> {
-        const REPEATED: &[&str] = &["bays", "repeat"];
-        let keys: [(&str, bool, &[&str]); 16] = [
-            ("kind", self.kind.is_some(), &["opening"]),
-            ("width", self.width.is_some(), &["corner", "plain", "bays"]),
-            ("least", self.least.is_some(), &["plain", "bays"]),
-            ("most", self.most.is_some(), &["plain"]),
-            ("group", self.group.is_some(), &["plain"]),
-            ("fixed", self.fixed.is_some(), &["plain"]),
-            ("pinned", self.pinned.is_some(), &["opening"]),
-            ("cycle", self.cycle.is_some(), &["bays"]),
-            ("row", self.row.is_some(), &["repeat"]),
-            ("count", self.count.is_some(), REPEATED),
-            ("at-least", self.at_least.is_some(), REPEATED),
-            ("at-most", self.at_most.is_some(), REPEATED),
-            ("period", self.period.is_some(), REPEATED),
-            ("parity", self.parity.is_some(), REPEATED),
-            ("centre", self.centre.is_some(), REPEATED),
-            ("mirror", self.mirror.is_some(), REPEATED),
-        ];
-        match keys.iter().find(|(_, given, kinds)| *given && !kinds.contains(&kind)) {
-            Some((key, ..)) => Err(format!("`{key}` means nothing for the {kind} \"{name}\"")),
-            None => Ok(()),
-        }
-    }
-
     fn times(&self, name: &str) -> Result<Times, String> {
         let count = wanted(self.count, "count", name)?;
         let times = Times {

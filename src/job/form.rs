@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
+use serde::{Serialize, Serializer};
 
 /// One term of a linear form: `15 bay` or `-1/2 depth`.
 #[derive(Clone, Debug, PartialEq)]
@@ -250,11 +250,6 @@ impl fmt::Display for Equation {
 
 macro_rules! as_text {
     ($($form:ty),*) => {$(
-        impl<'de> Deserialize<'de> for $form {
-            fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-                String::deserialize(from)?.parse().map_err(D::Error::custom)
-            }
-        }
         impl Serialize for $form {
             fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
                 to.collect_str(self)

@@ -1,152 +1,170 @@
 //! Lamps: supplies, strings and fixed loads. Low voltage only.
 
-use serde::Deserialize;
-
+use super::grammar::{
+    FOOT, Kind, Named, Node, Reader, Rule, Text, Value, Wrong, choice, eg, keys, must, table,
+};
 use super::said::{Said, Size};
 use crate::quantity::{Current, Model, Resistance, Voltage};
 
-/// The lamps of the building.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Lamps {
-    /// What feeds them.
-    #[serde(default, rename = "supply")]
-    pub supplies: Vec<Supply>,
-    /// Lamps on resistors.
-    #[serde(default, rename = "string")]
-    pub strings: Vec<LampString>,
-    /// What draws a fixed current: flicker units, filament lamps.
-    #[serde(default, rename = "load")]
-    pub loads: Vec<Load>,
-    /// The series resistors are bought in, a key of `data/lamps.toml`; E12 when
-    /// absent.
-    pub series: Option<String>,
-    /// Whether a plug parts the wires of a roof that lifts off.
-    #[serde(default)]
-    pub plug: bool,
-    /// Slack in the wires of such a roof.
-    pub slack: Option<Said<Model>>,
-    /// Degrees Celsius in the closed building; 40 when absent.
-    pub inside: Option<f64>,
+keys! {
+    /// The lamps of the building.
+    #[derive(Clone, Debug, Default)]
+    pub struct Lamps [table("lamps")] {
+        /// What feeds them.
+        "supply": pub supplies: Vec<Supply> = eg("[{ name = \"pack\", volts = \"12 V\", amperes = \"500 mA\" }]"),
+        /// Lamps on resistors.
+        "string": pub strings: Vec<LampString> = eg("[{ name = \"office\", lamp = \"warm-white\", current = \"3 mA\" }]"),
+        /// What draws a fixed current: flicker units, filament lamps.
+        "load": pub loads: Vec<Load> = eg("[{ name = \"stove\", current = \"15 mA\" }]"),
+        /// The series resistors are bought in, a key of `data/lamps.toml`; E12 when
+        /// absent.
+        "series": pub series: Option<String> = eg("E24").text(Text::Name).taken("E12", "IEC 60063"),
+        /// Whether a plug parts the wires of a roof that lifts off.
+        "plug": pub plug: bool = eg("true"),
+        /// Slack in the wires of such a roof.
+        "slack": pub slack: Option<Said<Model>> = eg("4 in").within(0.0, 10.0 * FOOT)
+            .unless("0 in", "judgement"),
+        /// Degrees Celsius in the closed building; 40 when absent.
+        "inside": pub inside: Option<f64> = eg("40.0").within(0.0, 90.0).taken("40", "judgement"),
+    }
+
+    /// A supply.
+    #[derive(Clone, Debug)]
+    pub struct Supply [table("lamps.supply")] {
+        /// Short name.
+        "name": pub name: String = must("12 V pack").names(Named::Supply),
+        /// What it gives.
+        "kind": pub kind: SupplyKind = eg("dc").unless("dc", "judgement"),
+        /// The voltage it is named for.
+        "volts": pub volts: Voltage = must("12 V").upto(1000.0),
+        /// The lowest it sags to; by `data/lamps.toml` when absent.
+        "low": pub low: Option<Voltage> = eg("11 V").within(0.0, 1000.0).agrees("volts: it is not higher"),
+        /// The highest it rises to; by `data/lamps.toml` when absent.
+        "high": pub high: Option<Voltage> = eg("13.8 V").upto(1000.0).agrees("volts: it is not lower"),
+        /// The current it is made for.
+        "amperes": pub amperes: Current = must("500 mA").upto(1000.0),
+        /// The fuse behind it.
+        "fuse": pub fuse: Option<Current> = eg("250 mA").upto(1000.0),
+        /// Whether it limits its current by itself.
+        "limited": pub limited: bool = eg("true"),
+        /// Gauge of the wire from it to the building.
+        "gauge": pub gauge: Option<u32> = eg("24").within(0.0, 100.0),
+        /// Length of that wire, one way.
+        "run": pub run: Option<Said<Model>> = eg("6 ft").within(0.0, 1000.0 * FOOT),
+    }
+
+    /// Lamps that hang together.
+    #[derive(Clone, Debug)]
+    pub struct LampString [table("lamps.string")] {
+        /// Short name.
+        "name": pub name: String = must("office").names(Named::Lit),
+        /// The supply; the first when absent.
+        "supply": pub supply: Option<String> = eg("12 V pack").of(Named::Supply).unless("the first", "judgement"),
+        /// The kind of lamp, a key of `data/lamps.toml`.
+        "lamp": pub lamp: String = must("warm-white").of(Named::Lamp),
+        /// How many lamps; 1 when absent.
+        "lamps": pub lamps: Option<u32> = eg("2").within(0.0, 1000.0).unless("1", "judgement"),
+        /// How they are joined.
+        "joined": pub joined: Joined = eg("series").unless("series", "judgement"),
+        /// Whether lamps in parallel have a resistor each.
+        "resistors": pub resistors: Resistors = eg("each").unless("each", "common practice, no source"),
+        /// How many such strings there are; 1 when absent.
+        "times": pub times: Option<u32> = eg("2").within(1.0, 1000.0).unless("1", "judgement"),
+        /// The current wanted through each lamp.
+        "current": pub current: Current = must("3 mA").upto(100.0),
+        /// The resistor picked; the next standard value up when absent.
+        "resistor": pub resistor: Option<Picked> = eg("1 kohm").within(0.0, 1e9),
+        /// The forward voltage of one lamp, as measured.
+        "forward": pub forward: Option<Voltage> = eg("3.1 V").upto(100.0),
+        /// Whether the lamps are joined backwards.
+        "reversed": pub reversed: bool = eg("true"),
+        /// Gauge of the wire to the string.
+        "gauge": pub gauge: Option<u32> = eg("30").within(0.0, 100.0),
+        /// Length of that wire, one way.
+        "run": pub run: Option<Said<Model>> = eg("12 in").within(0.0, 1000.0 * FOOT),
+        /// Where it hangs under a roof, where its wire is to be worked out.
+        "hangs": pub hangs: Option<Hangs> = eg("{ under = \"canopy\", along = \"23 ft\", out = \"3 ft\" }"),
+        /// What part of the building it hangs on.
+        "on": pub on: On = eg("roof").unless("walls", "judgement"),
+    }
+
+    /// Where a lamp hangs under a roof that stands against a wall.
+    #[derive(Clone, Debug)]
+    pub struct Hangs [table("lamps.string.hangs")] {
+        /// The body whose roof it is.
+        "under": pub under: String = must("canopy").text(Text::Name)
+            .agrees("the bodies: it has a roof against a wall"),
+        /// Along the front of that body, from its left corner.
+        "along": pub along: Size = must("23 ft").within(0.0, 2000.0 * FOOT),
+        /// Out from the wall.
+        "out": pub out: Size = must("3 ft").within(0.0, 500.0 * FOOT),
+        /// Slack in its wire; 3 in when absent.
+        "slack": pub slack: Option<Said<Model>> = eg("4 in").within(0.0, 10.0 * FOOT)
+            .unless("3 in", "judgement"),
+    }
+
+    /// Something that draws a fixed current.
+    #[derive(Clone, Debug)]
+    pub struct Load [table("lamps.load")] {
+        /// Short name.
+        "name": pub name: String = must("stove flicker").names(Named::Lit),
+        /// The supply; the first when absent.
+        "supply": pub supply: Option<String> = eg("12 V pack").of(Named::Supply).unless("the first", "judgement"),
+        /// What one draws, as its maker or a meter says.
+        "current": pub current: Current = must("15 mA").upto(100.0),
+        /// How many; 1 when absent.
+        "times": pub times: Option<u32> = eg("2").within(1.0, 1000.0).unless("1", "judgement"),
+        /// The lowest voltage it works at.
+        "least": pub least: Option<Voltage> = eg("9 V").within(0.0, 1000.0),
+        /// The highest it stands.
+        "most": pub most: Option<Voltage> = eg("16 V").upto(1000.0),
+        /// Whether it runs hot, as a filament does.
+        "hot": pub hot: bool = eg("true"),
+        /// What part of the building it hangs on.
+        "on": pub on: On = eg("roof").unless("walls", "judgement"),
+    }
 }
 
-/// A supply.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Supply {
-    /// Short name.
-    pub name: String,
-    /// What it gives.
-    #[serde(default)]
-    pub kind: SupplyKind,
-    /// The voltage it is named for.
-    pub volts: Voltage,
-    /// The lowest it sags to; by `data/lamps.toml` when absent.
-    pub low: Option<Voltage>,
-    /// The highest it rises to; by `data/lamps.toml` when absent.
-    pub high: Option<Voltage>,
-    /// The current it is made for.
-    pub amperes: Current,
-    /// The fuse behind it.
-    pub fuse: Option<Current>,
-    /// Whether it limits its current by itself.
-    #[serde(default)]
-    pub limited: bool,
-    /// Gauge of the wire from it to the building.
-    pub gauge: Option<u32>,
-    /// Length of that wire, one way.
-    pub run: Option<Said<Model>>,
-}
+choice! {
+    /// What a supply gives.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum SupplyKind = Dc {
+        /// Direct current of low voltage.
+        Dc = "dc",
+        /// Alternating current.
+        Ac = "ac",
+        /// The rails.
+        Track = "track",
+        /// The house.
+        Mains = "mains",
+    }
 
-/// What a supply gives.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum SupplyKind {
-    /// Direct current of low voltage.
-    #[default]
-    Dc,
-    /// Alternating current.
-    Ac,
-    /// The rails.
-    Track,
-    /// The house.
-    Mains,
-}
+    /// How the lamps of a string are joined.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Joined = Series {
+        /// One behind the other.
+        Series = "series",
+        /// Side by side.
+        Parallel = "parallel",
+    }
 
-/// Lamps that hang together.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct LampString {
-    /// Short name.
-    pub name: String,
-    /// The supply; the first when absent.
-    pub supply: Option<String>,
-    /// The kind of lamp, a key of `data/lamps.toml`.
-    pub lamp: String,
-    /// How many lamps; 1 when absent.
-    pub lamps: Option<u32>,
-    /// How they are joined.
-    #[serde(default)]
-    pub joined: Joined,
-    /// Whether lamps in parallel have a resistor each.
-    #[serde(default)]
-    pub resistors: Resistors,
-    /// How many such strings there are; 1 when absent.
-    pub times: Option<u32>,
-    /// The current wanted through each lamp.
-    pub current: Current,
-    /// The resistor picked; the next standard value up when absent.
-    pub resistor: Option<Picked>,
-    /// The forward voltage of one lamp, as measured.
-    pub forward: Option<Voltage>,
-    /// Whether the lamps are joined backwards.
-    #[serde(default)]
-    pub reversed: bool,
-    /// Gauge of the wire to the string.
-    pub gauge: Option<u32>,
-    /// Length of that wire, one way.
-    pub run: Option<Said<Model>>,
-    /// Where it hangs under a roof, where its wire is to be worked out.
-    pub hangs: Option<Hangs>,
-    /// What part of the building it hangs on.
-    #[serde(default)]
-    pub on: On,
-}
+    /// Resistors of lamps side by side.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Resistors = Each {
+        /// One for each branch.
+        Each = "each",
+        /// One for all.
+        One = "one",
+    }
 
-/// Where a lamp hangs under a roof that stands against a wall.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Hangs {
-    /// The body whose roof it is.
-    pub under: String,
-    /// Along the front of that body, from its left corner.
-    pub along: Size,
-    /// Out from the wall.
-    pub out: Size,
-    /// Slack in its wire; 3 in when absent.
-    pub slack: Option<Said<Model>>,
-}
-
-/// How the lamps of a string are joined.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Joined {
-    /// One behind the other.
-    #[default]
-    Series,
-    /// Side by side.
-    Parallel,
-}
-
-/// Resistors of lamps side by side.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Resistors {
-    /// One for each branch.
-    #[default]
-    Each,
-    /// One for all.
-    One,
+    /// The part of the building something hangs on.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum On = Walls {
+        /// Walls and floor: they stay.
+        Walls = "walls",
+        /// The roof: it lifts off.
+        Roof = "roof",
+    }
 }
 
 /// A resistor picked by hand, or none.
@@ -158,49 +176,15 @@ pub enum Picked {
     Of(Resistance),
 }
 
-impl<'de> Deserialize<'de> for Picked {
-    fn deserialize<D: serde::Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(from)?;
-        if text.trim() == "none" {
-            return Ok(Self::None);
-        }
-        text.parse().map(Self::Of).map_err(|error: crate::quantity::NotationError| {
-            serde::de::Error::custom(format!("{}\nhint: {}", error.message, error.hint))
-        })
+impl Value for Picked {
+    fn kind() -> Kind {
+        Resistance::kind()
     }
-}
 
-/// The part of the building something hangs on.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum On {
-    /// Walls and floor: they stay.
-    #[default]
-    Walls,
-    /// The roof: it lifts off.
-    Roof,
-}
-
-/// Something that draws a fixed current.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Load {
-    /// Short name.
-    pub name: String,
-    /// The supply; the first when absent.
-    pub supply: Option<String>,
-    /// What one draws, as its maker or a meter says.
-    pub current: Current,
-    /// How many; 1 when absent.
-    pub times: Option<u32>,
-    /// The lowest voltage it works at.
-    pub least: Option<Voltage>,
-    /// The highest it stands.
-    pub most: Option<Voltage>,
-    /// Whether it runs hot, as a filament does.
-    #[serde(default)]
-    pub hot: bool,
-    /// What part of the building it hangs on.
-    #[serde(default)]
-    pub on: On,
+    fn read(node: Node<'_>, reader: &Reader<'_>, rule: &Rule) -> Result<Self, Wrong> {
+        match node.text("a resistance with its unit, or \"none\"")?.trim() {
+            "none" => Ok(Self::None),
+            _ => Resistance::read(node, reader, rule).map(Self::Of),
+        }
+    }
 }

@@ -1,7 +1,7 @@
 //! What the person wrote: load, save, edit.
 //!
 //! The job file is TOML that a person can read, diff and edit by hand; the
-//! types in [`model`] and beside it are its grammar.
+//! types in [`model`] and beside it are its [`grammar`], one table of keys.
 
 pub mod beside;
 pub mod body;
@@ -15,6 +15,7 @@ pub mod edit;
 pub mod entry;
 pub mod face;
 pub mod form;
+pub mod grammar;
 pub mod hold;
 pub mod lamps;
 pub mod last;
@@ -29,6 +30,7 @@ pub mod place;
 pub mod rack;
 pub mod read;
 pub mod said;
+mod sections;
 pub mod site;
 pub mod store;
 pub mod track;

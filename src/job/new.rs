@@ -1,5 +1,6 @@
 //! The text of a job typed from nothing.
 
+use super::grammar::tables;
 use crate::finding::Stop;
 use crate::quantity::{Prototype, Reading, parse_stated};
 
@@ -56,9 +57,14 @@ pub fn text(answers: &Answers) -> Result<String, Stop> {
             out.push_str(&first_figure(name, id, size)?);
         }
     }
-    out.push_str(READING);
+    out.push_str(&reading());
     let all = sizes.iter().all(|size| !size.trim().is_empty());
-    out.push_str(if all { BOX } else { GUIDE });
+    if all {
+        out.push_str(BOX);
+        out.push_str(&to_a_building());
+    } else {
+        out.push_str(&guide());
+    }
     Ok(out)
 }
 
@@ -112,16 +118,6 @@ title = "My own readings"
 # What is to be found ...
 "#;
 
-const READING: &str = r#"
-# ... and what was read. `of` is a dimension, or a sum such as "right - left".
-#[[reading]]
-#id = "R1"
-#of = "length"
-#method = "tape"
-#value = "48 ft 0 1/2 in"
-#source = "book"
-"#;
-
 const BOX: &str = r#"
 # The building: its main body. A size is a length ("9 ft"), a dimension from
 # above, or { take = "48 ft", measured = "length" } where a round figure is built.
@@ -156,66 +152,79 @@ of = "main/left"
 row = [
     { plain = "wall", width = "depth" },
 ]
-
-# A door: describe it once ...
-#[[opening]]
-#name = "door"
-#what = "door"
-#width = "3 ft"
-#height = "7 ft"
-#trim = "4 in"
-#
-# ... and put it in the row of a wall, with plain wall to each side:
-#     { plain = "wall", width = "12 ft" },
-#     { opening = "D", kind = "door" },
-#     { plain = "wall-2", width = "length - 15 ft" },
-#
-# Cladding; then layers = ["boards", "core"] in [walls], or in one [[wall]].
-#[[cladding]]
-#name = "boards"
-#kind = "board-and-batten"
-#unit = "12 in"
-#batten = "3 in"
 "#;
 
-const GUIDE: &str = r#"
-# The building, once its sizes are known. A size is a length, a dimension, or
-# { take = "48 ft", measured = "length" }.
-#[[body]]
-#name = "main"
-#depth = "30 ft"
-#eave = "12 ft"
-#
-#[body.roof]
-#kind = "gable"
-#pitch = "6:12"
-#
-#[[opening]]
-#name = "door"
-#what = "door"
-#width = "3 ft"
-#height = "7 ft"
-#trim = "4 in"
-#
-#[[cladding]]
-#name = "boards"
-#kind = "board-and-batten"
-#unit = "12 in"
-#batten = "3 in"
-#
-#[walls]
-#layers = ["boards"]
-#
-#[[wall]]
-#of = "main/front"
-#row = [
-#    { corner = "left", width = "6 in" },
-#    { plain = "wall", width = "20 ft" },
-#    { opening = "D", kind = "door" },
-#    { plain = "wall-2", width = "24 ft" },
-#    { corner = "right", width = "6 in" },
-#]
-"#;
+/// What may come next to a building that stands.
+fn to_a_building() -> String {
+    format!(
+        "\n# A door or window: describe it once ...\n{}#\n\
+         # ... and put it in the row of a wall, with plain wall to each side:\n\
+         #     {{ plain = \"wall\", width = \"12 ft\" }},\n\
+         #     {{ opening = \"D\", kind = \"freight-door\" }},\n\
+         #     {{ plain = \"wall-2\", width = \"length - 20 ft\" }},\n#\n\
+         # Cladding; then layers = [\"boards\", \"core\"] in [walls], or in one [[wall]].\n{}{MORE}",
+        opening(),
+        cladding(),
+    )
+}
+
+/// A whole building, for a job whose sizes are not known yet.
+fn guide() -> String {
+    let body =
+        commented("body", &[("name", "\"main\""), ("depth", "\"30 ft\""), ("eave", "\"12 ft\"")]);
+    let roof = commented("body.roof", &[("kind", "\"gable\""), ("pitch", "\"6:12\"")]);
+    format!(
+        "\n# The building, once its sizes are known. A size is a length, a dimension, or\n\
+         # {{ take = \"48 ft\", measured = \"length\" }}.\n\
+         {body}#\n{roof}#\n{}#\n{}#\n#[walls]\n#layers = [\"boards\"]\n#\n\
+         #[[wall]]\n#of = \"main/front\"\n#row = [\n\
+         #    {{ corner = \"left\", width = \"6 in\" }},\n\
+         #    {{ plain = \"wall\", width = \"18 ft\" }},\n\
+         #    {{ opening = \"D\", kind = \"freight-door\" }},\n\
+         #    {{ plain = \"wall-2\", width = \"21 ft\" }},\n\
+         #    {{ corner = \"right\", width = \"6 in\" }},\n#]\n{MORE}",
+        opening(),
+        cladding(),
+    )
+}
+
+/// Where the rest of the grammar stands.
+const MORE: &str = "\n# Everything else a job may say: scantling keys, or scantling keys TABLE.\n";
+
+fn reading() -> String {
+    let of = ("of", "\"length\"");
+    let keys = [("id", ""), of, ("method", ""), ("value", "\"48 ft 0 1/2 in\""), ("source", "")];
+    format!(
+        "\n# ... and what was read. `of` is a dimension, or a sum such as \"right - left\".\n{}",
+        commented("reading", &keys)
+    )
+}
+
+fn opening() -> String {
+    let keys = ["name", "what", "width", "height", "trim"].map(|key| (key, ""));
+    commented("opening", &keys)
+}
+
+fn cladding() -> String {
+    commented("cladding", &["name", "kind", "unit", "batten"].map(|key| (key, "")))
+}
+
+/// A table of the grammar as lines to be taken in: each key with its example,
+/// or another value, and its sentence.
+fn commented(table: &str, keys: &[(&str, &str)]) -> String {
+    let Some(listed) = tables().into_iter().find(|listed| listed.shape.head.name == table) else {
+        return String::new();
+    };
+    let head = if listed.several { format!("[[{table}]]") } else { format!("[{table}]") };
+    let line = |(name, other): &(&str, &str)| {
+        let key = listed.shape.key(name)?;
+        let value = if other.is_empty() { key.example() } else { (*other).to_owned() };
+        let says = key.says().split_whitespace().collect::<Vec<_>>().join(" ");
+        Some(format!("{:<34}# {says}\n", format!("#{name} = {value}")))
+    };
+    let lines: String = keys.iter().filter_map(line).collect();
+    format!("#{head}\n{lines}")
+}
 
 #[cfg(test)]
 mod tests {

@@ -96,7 +96,7 @@ fn jobs_built_in() -> String {
 /// The rack a job names, before the job is checked against what is on it. A
 /// text that does not read is told by the job's own reader.
 fn rack_named(text: &str) -> Option<String> {
-    let file: toml::Table = text.parse().ok()?;
+    let file = toml_edit::Document::parse(text).ok()?;
     Some(file.get("job")?.get("rack")?.as_str()?.to_owned())
 }
 

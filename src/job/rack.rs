@@ -1,43 +1,37 @@
 //! The rack: offcuts on hand, and the pieces that are cut already.
 
-use serde::Deserialize;
-
+use super::grammar::{FOOT, Text, eg, keys, must, table};
 use super::said::Said;
 use crate::quantity::{Model, ModelLength};
 
-/// Offcuts of one size; they are used before anything is bought.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Offcut {
-    /// The stock, as the cut list names it.
-    pub stock: String,
-    /// Length; of a sheet, along the grain.
-    pub length: Said<Model>,
-    /// Of a sheet, the size across the grain.
-    pub width: Option<Said<Model>>,
-    /// How many there are.
-    #[serde(default = "one")]
-    pub count: u32,
-}
+keys! {
+    /// Offcuts of one size; they are used before anything is bought.
+    #[derive(Clone, Debug)]
+    pub struct Offcut [table("offcut")] {
+        /// The stock, as the cut list names it.
+        "stock": pub stock: String = must("wood 1/16 in x 1/8 in").text(Text::Line),
+        /// Length; of a sheet, along the grain.
+        "length": pub length: Said<Model> = must("7 in").upto(20.0 * FOOT),
+        /// Of a sheet, the size across the grain.
+        "width": pub width: Option<Said<Model>> = eg("2 in").upto(20.0 * FOOT),
+        /// How many there are.
+        "count": pub count: u32 = eg("3").within(0.0, 10_000.0).unless("1", "judgement"),
+    }
 
-/// Pieces that are cut already: the cut list leaves them out.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct CutPieces {
-    /// The stock they were cut from.
-    pub stock: String,
-    /// The part's label.
-    pub part: String,
-    /// Length they were cut to; of a sheet, along the grain.
-    pub length: Said<Model>,
-    /// Of a sheet, the size across the grain.
-    pub width: Option<Said<Model>>,
-    /// How many were cut.
-    pub count: u32,
-}
-
-fn one() -> u32 {
-    1
+    /// Pieces that are cut already: the cut list leaves them out.
+    #[derive(Clone, Debug)]
+    pub struct CutPieces [table("cut")] {
+        /// The stock they were cut from.
+        "stock": pub stock: String = must("wood 1/16 in x 1/8 in").text(Text::Line),
+        /// The part's label.
+        "part": pub part: String = must("track-batten-1").text(Text::Line),
+        /// Length they were cut to; of a sheet, along the grain.
+        "length": pub length: Said<Model> = must("4.5 in").upto(20.0 * FOOT),
+        /// Of a sheet, the size across the grain.
+        "width": pub width: Option<Said<Model>> = eg("2 in").upto(20.0 * FOOT),
+        /// How many were cut.
+        "count": pub count: u32 = must("12").within(0.0, 100_000.0),
+    }
 }
 
 /// Lengths are written to the thou, or the hundredth of a millimetre.

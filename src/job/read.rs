@@ -2,8 +2,12 @@
 
 use std::fmt;
 
+use toml_edit::Document;
+
+use super::grammar::{self, Reader, Rule, Value as _, Wrong};
 use super::{check, model::Job};
 use crate::catalog::Catalog;
+use crate::finding::short;
 
 /// Why a job file cannot be used: where, what, and a hint.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -43,10 +47,26 @@ impl JobError {
             column: text[line_start..start].chars().count() + 1,
             source: text[line_start..line_end].trim_end().to_owned(),
             length: text[start..end.min(line_end).max(start)].chars().count().max(1),
-            message: message.into(),
-            hint: hint.into(),
+            message: short::message(&message.into()),
+            hint: short::message(&hint.into()),
         }
     }
+}
+
+/// Most characters of a line that are shown.
+const SHOWN: usize = 120;
+
+/// The part of a long line round a column, and the column in it.
+fn window(line: &str, column: usize) -> (String, usize) {
+    let many = line.chars().count();
+    if many <= SHOWN {
+        return (line.to_owned(), column);
+    }
+    let from = column.saturating_sub(SHOWN / 3).min(many - SHOWN / 2);
+    let part: String = line.chars().skip(from).take(SHOWN).collect();
+    let lead = if from > 0 { "..." } else { "" };
+    let end = if from + SHOWN < many { "..." } else { "" };
+    (format!("{lead}{part}{end}"), column - from + lead.len())
 }
 
 /// The byte offset, moved back to the start of a character.
@@ -63,9 +83,11 @@ impl fmt::Display for JobError {
         let number = self.line.to_string();
         let gutter = " ".repeat(number.len());
         writeln!(f, "{}:{}:{}: {}", self.file, self.line, self.column, self.message)?;
-        writeln!(f, " {number} | {}", self.source)?;
-        let lead = " ".repeat(self.column.saturating_sub(1));
-        let caret = "^".repeat(self.length.min(self.source.chars().count().max(1)));
+        let (source, column) = window(&self.source, self.column);
+        writeln!(f, " {number} | {source}")?;
+        let lead = " ".repeat(column.saturating_sub(1));
+        let room = source.chars().count().saturating_sub(column - 1).max(1);
+        let caret = "^".repeat(self.length.min(room));
         write!(f, " {gutter} | {lead}{caret}")?;
         if !self.hint.is_empty() {
             write!(f, "\nhint: {}", self.hint)?;
@@ -82,7 +104,10 @@ impl std::error::Error for JobError {}
 /// The first thing that is wrong, with its line.
 pub fn read(file: &str, text: &str, catalog: &Catalog) -> Result<Job, JobError> {
     super::unseen::refuse(file, text)?;
-    let job: Job = toml::from_str(text).map_err(|error| from_toml(file, text, &error))?;
+    let reader = Reader::new(text);
+    let job = parse(file, text, &reader)?;
+    let told = |wrong: Wrong| JobError::at(file, text, wrong.at, wrong.message, wrong.hint);
+    grammar::resolve(&reader, catalog).map_err(told)?;
     check::check(&job, catalog).map_err(|trouble| {
         let range = super::locate::range(text, &trouble.place);
         JobError::at(file, text, range, trouble.message, trouble.hint)
@@ -90,63 +115,34 @@ pub fn read(file: &str, text: &str, catalog: &Catalog) -> Result<Job, JobError> 
     Ok(job)
 }
 
-fn from_toml(file: &str, text: &str, error: &toml::de::Error) -> JobError {
-    let range = error.span().unwrap_or(0..0);
-    let message = error.message().trim();
-    let (message, hint) = match message.split_once(super::said::HINT) {
-        Some((message, hint)) => (message.to_owned(), hint.to_owned()),
-        None => explain(message),
-    };
-    JobError::at(file, text, range, message, hint)
+/// The text as a job, by the table of keys alone.
+fn parse(file: &str, text: &str, reader: &Reader<'_>) -> Result<Job, JobError> {
+    let document = Document::parse(text).map_err(|error| {
+        JobError::at(file, text, error.span().unwrap_or(0..0), error.message().trim(), "")
+    })?;
+    let mut job = Job::read(document.as_item().into(), reader, &Rule::NONE).map_err(|wrong| {
+        let hint = older(&wrong.message).map_or(wrong.hint, str::to_owned);
+        JobError::at(file, text, wrong.at, wrong.message, hint)
+    })?;
+    job.taken = reader.taken();
+    Ok(job)
 }
 
-/// The deserializer's words in ours, with the key most likely meant.
-fn explain(message: &str) -> (String, String) {
-    let quoted: Vec<&str> = message.split('`').skip(1).step_by(2).collect();
-    match (message, quoted.as_slice()) {
-        (text, [key, ..]) if text.starts_with("unknown field") && now(key).is_some() => {
-            (format!("the key `{key}` is not known here"), now(key).unwrap_or_default().to_owned())
-        }
-        (text, [key, known @ ..]) if text.starts_with("unknown field") => {
-            let hint = match nearest(key, known.iter().copied()) {
-                Some(meant) => format!("did you mean `{meant}`?"),
-                None => format!("the keys here are {}", known.join(", ")),
-            };
-            (format!("the key `{key}` is not known here"), hint)
-        }
-        (text, [value, known @ ..]) if text.starts_with("unknown variant") => {
-            let hint = format!("one of {}", known.join(", "));
-            (format!("\"{value}\" is not one of the words known here"), hint)
-        }
-        (text, [key, ..]) if text.starts_with("missing field") => {
-            (format!("the key `{key}` is missing here"), String::new())
-        }
-        _ => (message.to_owned(), String::new()),
+impl std::str::FromStr for Job {
+    type Err = JobError;
+
+    /// Reads a job without holding its names against anything.
+    fn from_str(text: &str) -> Result<Self, JobError> {
+        parse("job", text, &Reader::new(text))
     }
 }
 
-/// What stands in place of a table or key of older jobs.
-fn now(key: &str) -> Option<&'static str> {
+/// What stands in place of a key of older jobs, wherever it was written.
+fn older(message: &str) -> Option<&'static str> {
+    let key = message.strip_prefix("the key `")?.strip_suffix("` is not known here")?;
     Some(match key {
-        "building" => {
-            "the building is a list of [[body]], the main one first: name = \"main\", depth, eave; \
-             its front is the wall main/front"
-        }
-        "roof" => "a roof belongs to its body: write it as [body.roof] behind the [[body]]",
-        "face" => {
-            "a face is a [[wall]] of a body and side: of = \"main/front\", main/left, main/back"
-        }
-        "core" => {
-            "the core is a [[layer]] with does = \"core\" and thick, named in the layers of \
-             [walls]; `corners` stands in the [[body]]"
-        }
-        "attached" => {
-            "it is a [[body]] of its own: stands = { against = \"main/front\", at = \"4 ft\" }, \
-             eave for its height, and its roof as roof = { kind = \"shed\", pitch = \"3:12\" }"
-        }
         "eave-overhang" => "in a roof, write `eave` for what it projects at the eaves",
         "rake-overhang" => "in a roof, write `rake` for what it projects beyond the gables",
-        "overhangs" => "write counts = \"walls\", \"eaves\" or \"all\"",
         "gable" => "leave it out: the roof of the body says where its gables are",
         _ => return None,
     })

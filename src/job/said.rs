@@ -2,9 +2,9 @@
 
 use std::fmt;
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
+use serde::{Serialize, Serializer};
 
-use super::form::{Form, Linear};
+use super::form::Linear;
 use crate::quantity::{self, Exact, Length, Prototype, Reading, Space, Written};
 
 /// A length as written in the job file, with the value it stands for.
@@ -47,9 +47,9 @@ impl<S: Space> fmt::Display for Said<S> {
     }
 }
 
-impl<'de, S: Space> Deserialize<'de> for Said<S> {
-    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        String::deserialize(from)?.parse().map_err(D::Error::custom)
+impl<S: Space> From<Written<S>> for Said<S> {
+    fn from(written: Written<S>) -> Self {
+        Self(written)
     }
 }
 
@@ -59,14 +59,13 @@ impl<S: Space> Serialize for Said<S> {
     }
 }
 
-/// A message and its hint as one text; the reader of the file parts them.
+/// A message and its hint as one text.
 fn with_hint(message: &str, hint: &str) -> String {
     if hint.is_empty() { message.to_owned() } else { format!("{message}{HINT}{hint}") }
 }
 
-/// What stands between a message and its hint on their way through the
-/// deserializer.
-pub(super) const HINT: &str = "\nhint: ";
+/// What stands between a message and its hint.
+const HINT: &str = "\nhint: ";
 
 /// A full-size size of the building: written, measured, or both.
 ///
@@ -86,46 +85,5 @@ impl Size {
     #[must_use]
     pub fn taken(said: Said<Prototype>) -> Self {
         Self { take: Some(said), measured: None }
-    }
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Both {
-    take: Said<Prototype>,
-    measured: Linear,
-}
-
-struct SizeVisitor;
-
-impl<'de> serde::de::Visitor<'de> for SizeVisitor {
-    type Value = Size;
-
-    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a length such as \"9 ft\", dimensions such as \"right - left\", or { take = \"9 ft\", measured = \"right - left\" }")
-    }
-
-    fn visit_str<E: serde::de::Error>(self, text: &str) -> Result<Size, E> {
-        if text.trim_start().starts_with(|c: char| c.is_alphabetic()) {
-            match text.parse::<Form>().map_err(E::custom)? {
-                Form::Linear(form) => Ok(Size { take: None, measured: Some(form) }),
-                _ => Err(E::custom(format!(
-                    "\"{text}\" is not a length: a size is a sum of dimensions"
-                ))),
-            }
-        } else {
-            text.parse().map(Size::taken).map_err(E::custom)
-        }
-    }
-
-    fn visit_map<A: serde::de::MapAccess<'de>>(self, map: A) -> Result<Size, A::Error> {
-        let both = Both::deserialize(serde::de::value::MapAccessDeserializer::new(map))?;
-        Ok(Size { take: Some(both.take), measured: Some(both.measured) })
-    }
-}
-
-impl<'de> Deserialize<'de> for Size {
-    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        from.deserialize_any(SizeVisitor)
     }
 }

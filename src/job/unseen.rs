@@ -6,7 +6,7 @@ use std::ops::Range;
 use toml_edit::{Document, Item, Key, Table, Value};
 
 use super::read::JobError;
-use crate::disk::unseen::{first_unseen, is_unseen};
+use crate::disk::unseen::first_unseen;
 
 /// Refuses the first string or key that holds such a character.
 ///
@@ -14,7 +14,7 @@ use crate::disk::unseen::{first_unseen, is_unseen};
 /// Its line, and the character by its number.
 pub(super) fn refuse(file: &str, text: &str) -> Result<(), JobError> {
     // TOML itself allows control characters as escapes only.
-    if !text.contains('\\') && !text.contains(is_unseen) {
+    if !text.contains('\\') && first_unseen(text).is_none() {
         return Ok(());
     }
     let Ok(document) = Document::parse(text) else { return Ok(()) };
@@ -28,6 +28,11 @@ pub(super) fn refuse(file: &str, text: &str) -> Result<(), JobError> {
             "leave it out; only line ends and tabs may stand in a text",
         )),
     }
+}
+
+/// Whether a character ends a line.
+pub(super) fn breaks_a_line(character: char) -> bool {
+    matches!(character, '\n' | '\r' | '\u{2028}' | '\u{2029}')
 }
 
 type Found = Option<(char, Option<Range<usize>>)>;

@@ -1,103 +1,111 @@
 //! Walls: what they are made of from outside in, what is in them, and how they
 //! meet.
 
-use serde::Deserialize;
-
 use super::body::{CornerId, FaceId, Side};
 use super::face::Element;
+use super::grammar::{FOOT, Named, Text, choice, eg, keys, must, table};
 use super::model::Job;
 use super::said::{Said, Size};
 use crate::quantity::Model;
 
-/// A wall of a body, seen from outside.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Wall {
-    /// Body and side: `main/front`.
-    pub of: FaceId,
-    /// What it is called in drawings.
-    #[serde(default)]
-    pub title: String,
-    /// Wall height; the body's eave when absent.
-    pub height: Option<Size>,
-    /// Length from corner to corner, to check the row against or, where there
-    /// is no row, to build to.
-    pub length: Option<Size>,
-    /// Its layers from outside in: names of `[[cladding]]` and `[[layer]]`,
-    /// claddings one above the other as `brick + boards`. Those of its body or
-    /// of `[walls]` when absent.
-    pub layers: Option<Vec<String>>,
-    /// Its trim; that of its body or of `[walls]` when absent.
-    pub trim: Option<Vec<TrimBoard>>,
-    /// Battens stop at this height, and none begins above it.
-    pub battens_to: Option<Size>,
-    /// The elements, left to right: what may stretch and repeat.
-    #[serde(default)]
-    pub row: Vec<Element>,
-    /// Doors and windows at their place, beside those of the row.
-    #[serde(default)]
-    pub openings: Vec<Placed>,
-}
+keys! {
+    /// A wall of a body, seen from outside.
+    #[derive(Clone, Debug)]
+    pub struct Wall [table("wall").scoped()] {
+        /// Body and side: `main/front`.
+        "of": pub of: FaceId = must("main/front").of(Named::Wall),
+        /// What it is called in drawings.
+        "title": pub title: String = eg("Track face"),
+        /// Wall height; the body's eave when absent.
+        "height": pub height: Option<Size> = eg("18 ft").upto(500.0 * FOOT).agrees("the eave"),
+        /// Length from corner to corner, to check the row against or, where there
+        /// is no row, to build to.
+        "length": pub length: Option<Size> = eg("96 ft").upto(2000.0 * FOOT)
+            .agrees("the row: its elements add up to it"),
+        /// Its layers from outside in: names of `[[cladding]]` and `[[layer]]`,
+        /// claddings one above the other as `brick + boards`. Those of its body or
+        /// of `[walls]` when absent.
+        "layers": pub layers: Option<Vec<String>> = eg("[\"brick + boards\", \"core\"]")
+            .of(Named::InWall).text(Text::Line),
+        /// Its trim; that of its body or of `[walls]` when absent.
+        "trim": pub trim: Option<Vec<TrimBoard>> = eg("[\"corner-left\", \"frieze\"]")
+            .agrees("the widths under [trim]"),
+        /// Battens stop at this height, and none begins above it.
+        "battens-to": pub battens_to: Option<Size> = eg("11 ft 3 in").within(0.0, 500.0 * FOOT),
+        /// The elements, left to right: what may stretch and repeat.
+        "row": pub row: Vec<Element> = eg("[{ plain = \"wall\", width = \"96 ft\" }]")
+            .agrees("the length of the wall, and the readings of the whole"),
+        /// Doors and windows at their place, beside those of the row.
+        "openings": pub openings: Vec<Placed> = eg("[{ kind = \"freight-door\", at = \"6 ft\" }]")
+            .agrees("the length of the wall"),
+    }
 
-/// An opening at its place.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Placed {
-    /// Its kind: the name of an `[[opening]]`.
-    pub kind: String,
-    /// Its left edge from the left corner of the wall.
-    pub at: Size,
-    /// Its foot, where that is not the sill of its kind.
-    pub sill: Option<Size>,
-}
+    /// An opening at its place.
+    #[derive(Clone, Debug)]
+    pub struct Placed [table("wall.openings")] {
+        /// Its kind: the name of an `[[opening]]`.
+        "kind": pub kind: String = must("freight-door").of(Named::Opening),
+        /// Its left edge from the left corner of the wall.
+        "at": pub at: Size = must("6 ft").within(0.0, 2000.0 * FOOT).agrees("the length of the wall"),
+        /// Its foot, where that is not the sill of its kind.
+        "sill": pub sill: Option<Size> = eg("4 ft").within(0.0, 500.0 * FOOT)
+            .unless("that of its kind", "judgement"),
+    }
 
-/// What all walls have that say nothing.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Walls {
-    /// Layers from outside in.
-    #[serde(default)]
-    pub layers: Vec<String>,
-    /// Trim; all that `[trim]` has a width for when absent.
-    pub trim: Option<Vec<TrimBoard>>,
-    /// Width of the strips behind joints, on the model; 1/4 in when absent.
-    pub doubler: Option<Said<Model>>,
-    /// Width of the uprights inside, on the model; 1/4 in when absent.
-    pub bracing: Option<Said<Model>>,
-    /// Side of the blocks in the inside corners, on the model; 1/4 in when
-    /// absent.
-    pub block: Option<Said<Model>>,
-}
+    /// What all walls have that say nothing.
+    #[derive(Clone, Debug, Default)]
+    pub struct Walls [table("walls")] {
+        /// Layers from outside in.
+        "layers": pub layers: Vec<String> = eg("[\"boards\", \"core\"]").of(Named::InWall).text(Text::Line),
+        /// Trim; all that `[trim]` has a width for when absent.
+        "trim": pub trim: Option<Vec<TrimBoard>> = eg("[\"frieze\"]").agrees("the widths under [trim]"),
+        /// Width of the strips behind joints, on the model; 1/4 in when absent.
+        "doubler": pub doubler: Option<Said<Model>> = eg("1/4 in").within(0.0, 6.0)
+            .unless("1/4 in", "common practice, no source"),
+        /// Width of the uprights inside, on the model; 1/4 in when absent.
+        "bracing": pub bracing: Option<Said<Model>> = eg("1/4 in").within(0.0, 6.0)
+            .unless("1/4 in", "common practice, no source"),
+        /// Side of the blocks in the inside corners, on the model; 1/4 in when
+        /// absent.
+        "block": pub block: Option<Said<Model>> = eg("1/4 in").within(0.0, 6.0)
+            .unless("1/4 in", "common practice, no source"),
+    }
 
-/// A trim board of a wall.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum TrimBoard {
-    /// A board at the left corner.
-    CornerLeft,
-    /// A board at the right corner.
-    CornerRight,
-    /// A board under the eave, or along the rakes.
-    Frieze,
-    /// A board at the foot.
-    WaterTable,
-}
+    /// A sheet that walls and roofs are made of.
+    #[derive(Clone, Debug)]
+    pub struct Layer [table("layer")] {
+        /// Short name used by walls and roofs.
+        "name": pub name: String = must("core").names(Named::Layer),
+        /// What it does.
+        "does": pub does: Does = eg("core").unless("core", "judgement"),
+        /// Its thickness on the model; that of the stock taken when absent.
+        "thick": pub thick: Option<Said<Model>> = eg("1/16 in").within(0.002, 2.0)
+            .unless("that of the stock taken", "data/stock.toml"),
+        /// Its material, such as `wood` or `card`; by `[materials]` when absent.
+        "material": pub material: Option<String> = eg("wood").text(Text::Name),
+        /// Which way its grain runs; along the wall when absent, none in card.
+        "grain": pub grain: Option<Grain> = eg("along")
+            .unless("along the wall, none in card", "common practice, no source"),
+    }
 
-/// A sheet that walls and roofs are made of.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Layer {
-    /// Short name used by walls and roofs.
-    pub name: String,
-    /// What it does.
-    #[serde(default)]
-    pub does: Does,
-    /// Its thickness on the model; that of the stock taken when absent.
-    pub thick: Option<Said<Model>>,
-    /// Its material, such as `wood` or `card`; by `[materials]` when absent.
-    pub material: Option<String>,
-    /// Which way its grain runs; along the wall when absent, none in card.
-    pub grain: Option<Grain>,
+    /// A corner that is not as its body says.
+    #[derive(Clone, Debug)]
+    pub struct Corner [table("corner")] {
+        /// Which corner: `main/front-left`.
+        "of": pub of: CornerId = must("main/front-left").text(Text::Name),
+        /// How the cores meet; as the body says when absent.
+        "joint": pub joint: Option<Corners> = eg("mitre").unless("as the body says", "judgement"),
+        /// The wall whose core runs through; the front or back when absent.
+        "core": pub core: Option<Side> = eg("front").unless("the front or back", "judgement")
+            .agrees("the two walls that meet there"),
+        /// The wall whose cladding covers the edge of the other's; the front, or at
+        /// the back the end, when absent.
+        "cladding": pub cladding: Option<Side> = eg("front")
+            .unless("the front, at the back the end", "judgement")
+            .agrees("the two walls that meet there"),
+        /// Side of the corner post, on the model.
+        "post": pub post: Option<Said<Model>> = eg("3/64 in").upto(2.0),
+    }
 }
 
 impl Layer {
@@ -109,59 +117,52 @@ impl Layer {
     }
 }
 
-/// What a layer does.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Does {
-    /// Carries the wall.
-    #[default]
-    Core,
-    /// Is the sheet of a roof.
-    Roof,
-    /// Is a floor or a base.
-    Floor,
-}
+choice! {
+    /// A trim board of a wall.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+    pub enum TrimBoard {
+        /// A board at the left corner.
+        CornerLeft = "corner-left",
+        /// A board at the right corner.
+        CornerRight = "corner-right",
+        /// A board under the eave, or along the rakes.
+        Frieze = "frieze",
+        /// A board at the foot.
+        WaterTable = "water-table",
+    }
 
-/// Which way the grain of a sheet runs on its wall.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Grain {
-    /// Level, along the wall.
-    Along,
-    /// Upright.
-    Up,
-    /// It has none.
-    None,
-}
+    /// What a layer does.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+    pub enum Does = Core {
+        /// Carries the wall.
+        Core = "core",
+        /// Is the sheet of a roof.
+        Roof = "roof",
+        /// Is a floor or a base.
+        Floor = "floor",
+    }
 
-/// How two walls meet.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Deserialize, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Corners {
-    /// One wall runs through, the other stops at it.
-    #[default]
-    Butt,
-    /// Both edges at half the angle.
-    Mitre,
-    /// Both stop at a post.
-    Post,
-}
+    /// Which way the grain of a sheet runs on its wall.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+    pub enum Grain {
+        /// Level, along the wall.
+        Along = "along",
+        /// Upright.
+        Up = "up",
+        /// It has none.
+        None = "none",
+    }
 
-/// A corner that is not as its body says.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Corner {
-    /// Which corner: `main/front-left`.
-    pub of: CornerId,
-    /// How the cores meet; as the body says when absent.
-    pub joint: Option<Corners>,
-    /// The wall whose core runs through; the front or back when absent.
-    pub core: Option<Side>,
-    /// The wall whose cladding covers the edge of the other's; the front, or at
-    /// the back the end, when absent.
-    pub cladding: Option<Side>,
-    /// Side of the corner post, on the model.
-    pub post: Option<Said<Model>>,
+    /// How two walls meet.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+    pub enum Corners = Butt {
+        /// One wall runs through, the other stops at it.
+        Butt = "butt",
+        /// Both edges at half the angle.
+        Mitre = "mitre",
+        /// Both stop at a post.
+        Post = "post",
+    }
 }
 
 impl Job {

@@ -180,7 +180,7 @@ pub fn run(
     }
     findings.extend(printed_small(&value));
     for size in &value.sizes {
-        findings.extend(On::ALL.into_iter().filter_map(|on| over(job, size, on)));
+        findings.extend(On::ALL.iter().filter_map(|on| over(job, size, *on)));
     }
     Outcome { value, findings }
 }

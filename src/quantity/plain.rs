@@ -21,18 +21,23 @@ pub fn parse_number(text: &str) -> Result<Stated<Rational>, NotationError> {
     })
 }
 
-/// Reads a pitch, the rise over the run: `6:12`, `6/12`, `6 in 12`, `0.5`, with
-/// or without ±.
+/// Reads a pitch, the rise over the run: `6:12`, `6/12`, `6 in 12`, `0.5`,
+/// `26.6 deg`, with or without ±.
 ///
 /// # Errors
 ///
 /// Where the text is no such pitch, or is below zero.
 pub fn parse_pitch(text: &str) -> Result<Stated<Rational>, NotationError> {
-    const HINT: &str = "write the rise over the run: 6:12, 6/12 or 0.5";
+    const HINT: &str = "write the rise over the run: 6:12, 6/12 or 0.5; or the slope: 26.6 deg";
     let pitch = stated(text, |cursor| {
         let start = cursor.at;
         let rise = signed(cursor)?;
         cursor.skip_spaces();
+        if cursor.take(DEGREES) {
+            cursor.finish(HINT)?;
+            return slope(rise)
+                .ok_or_else(|| cursor.error(start..cursor.at, "too steep a pitch", HINT));
+        }
         if !cursor.take(&[":", "in "]) {
             cursor.finish(HINT)?;
             return Ok(rise);
@@ -73,6 +78,17 @@ pub fn parse_angle(text: &str) -> Result<Stated<Angle>, NotationError> {
     })
 }
 
+/// Words for degrees, the longest first.
+const DEGREES: &[&str] = &["°", "degrees", "degree", "deg"];
+
+/// The rise over the run of a slope of so many degrees, to a millionth.
+fn slope(degrees: Rational) -> Option<Rational> {
+    let rise = degrees.value().to_radians().tan();
+    let is_roof = (0.0..89.0).contains(&degrees.value());
+    #[allow(clippy::cast_possible_truncation, reason = "under 60 million")]
+    is_roof.then(|| Rational::new((rise * 1e6).round() as i128, 1_000_000)).flatten()
+}
+
 #[derive(Clone, Copy)]
 enum AngleUnit {
     Degree,
@@ -81,7 +97,7 @@ enum AngleUnit {
 
 fn angle_unit(cursor: &mut Cursor<'_>) -> Result<Option<AngleUnit>, NotationError> {
     cursor.skip_spaces();
-    let unit = if cursor.take(&["°", "degrees", "degree", "deg"]) {
+    let unit = if cursor.take(DEGREES) {
         Some(AngleUnit::Degree)
     } else if cursor.take(&["radians", "radian", "rad"]) {
         Some(AngleUnit::Radian)

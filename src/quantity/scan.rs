@@ -4,8 +4,11 @@ use std::ops::Range;
 
 use super::{NotationError, Rational};
 
-/// A number of more digits than this is no size.
+/// A number of more digits than this before its point is no size; decimals
+/// past them are rounded.
 const MOST_DIGITS: usize = 15;
+/// A number of more digits than this was not meant as one.
+const MOST_WRITTEN: usize = 40;
 
 /// A number and where it stood.
 #[derive(Clone, Debug)]
@@ -160,7 +163,8 @@ impl<'t> Cursor<'t> {
     }
 
     fn too_long(&self, span: Range<usize>) -> NotationError {
-        let message = format!("more than {MOST_DIGITS} digits");
+        let message =
+            format!("more than {MOST_DIGITS} digits, or {MOST_WRITTEN} with the decimals");
         self.error(span, message, "no length needs as many: write fewer")
     }
 
@@ -181,11 +185,14 @@ impl<'t> Cursor<'t> {
             let hint = "write the digits after the point, or leave it out";
             return Err(self.error(point..point + 1, "no digit follows the point", hint));
         }
-        if before.len() + after.len() > MOST_DIGITS {
+        if before.len() > MOST_DIGITS || before.len() + after.len() > MOST_WRITTEN {
             return Err(self.too_long(start..self.at));
         }
+        // What another program worked out comes with 17 digits and more.
+        let (after, over) = after.split_at(after.len().min(MOST_DIGITS - before.len()));
         let fold = |sum: i128, digit: u8| sum * 10 + i128::from(digit - b'0');
         let sum = before.bytes().chain(after.bytes()).fold(0, fold);
+        let sum = sum + i128::from(over.bytes().next().is_some_and(|digit| digit >= b'5'));
         // At most 10^15: the power cannot overflow.
         let value = Rational::new(sum, 10_i128.pow(after.len() as u32));
         let value = value.ok_or_else(|| self.too_long(start..self.at))?;

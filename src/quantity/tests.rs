@@ -20,6 +20,16 @@ fn rational(numerator: i128, denominator: i128) -> Rational {
 }
 
 #[test]
+fn a_figure_of_another_program_is_read_to_fifteen_digits() {
+    let said: Written<Prototype> =
+        parse("482.99068313995457 in", &Reading::default()).expect("17 digits");
+    assert!((said.length().in_inches() - 482.990_683_139_954_57).abs() < 1e-9);
+    let slope = parse_pitch("33.7 deg").expect("a slope").value.value();
+    assert!((slope - 33.7_f64.to_radians().tan()).abs() < 1e-6);
+    assert!(parse_pitch("90 deg").is_err());
+}
+
+#[test]
 fn feet_and_inches_in_every_usual_writing() {
     for text in [
         "12' 6 1/2\"",
@@ -121,7 +131,10 @@ fn what_is_no_length_is_refused_at_its_place() {
         ("12-6", "-6"),
         ("12' 6\" 3", "3"),
         ("1234567890123456 mm", "1234567890123456"),
-        ("0.1234567890123456 mm", "0.1234567890123456"),
+        (
+            "0.12345678901234567890123456789012345678901 mm",
+            "0.12345678901234567890123456789012345678901",
+        ),
         ("12 ft ± 1 in", "± 1 in"),
         ("5%", "%"),
         ("--5 in", "-"),

@@ -152,7 +152,7 @@ mod tests {
     fn both_fronts_stay_in_a_room_of_any_shape() {
         let catalog = Catalog::built_in().unwrap();
         for demo in demo::DEMOS {
-            let job: Job = toml::from_str(demo.text).unwrap();
+            let job: Job = demo.text.parse().unwrap();
             let plan = plan(&job, &catalog);
             let seen = Seen { job: &job, catalog: &catalog, plan: &plan };
             for room in [(mm(180.0), mm(120.0)), (mm(180.0), mm(60.0)), (mm(90.0), mm(240.0))] {

@@ -137,7 +137,7 @@ pub(super) fn as_built(seen: Seen<'_>) -> Table {
     let mut table = Table::new("As measured", &heads);
     let Some(found) = &seen.plan.mock_up else { return table };
     for size in &found.sizes {
-        for on in On::ALL {
+        for on in On::ALL.iter().copied() {
             let Some(found) = size.found(on) else { continue };
             let cells = vec![
                 size.name.clone(),
@@ -213,7 +213,7 @@ pub(super) fn taken_json(seen: Seen<'_>) -> Value {
 pub(super) fn as_built_json(seen: Seen<'_>) -> Value {
     let sizes = seen.plan.mock_up.iter().flat_map(|found| &found.sizes);
     let each = sizes.flat_map(|size| {
-        On::ALL.into_iter().filter_map(move |on| Some((size, on, size.found(on)?)))
+        On::ALL.iter().copied().filter_map(move |on| Some((size, on, size.found(on)?)))
     });
     each.map(|(size, on, found)| {
         json!({

@@ -11,6 +11,7 @@ pub mod clearance;
 pub mod compress;
 pub mod faces;
 pub mod field_sheet;
+pub mod keys;
 pub mod lamps;
 pub mod layout;
 pub mod mockup;
@@ -22,6 +23,7 @@ pub mod record;
 pub mod site;
 pub mod stock;
 pub mod table;
+pub mod taken;
 pub mod takeoff;
 pub mod templates;
 pub mod text;
@@ -55,6 +57,31 @@ pub struct ViewKind {
     pub view: fn(Seen<'_>) -> View,
     /// The view as JSON with stable keys.
     pub json: fn(Seen<'_>) -> Value,
+}
+
+impl ViewKind {
+    /// The view, with what it takes that the job does not give.
+    #[must_use]
+    pub fn shown(&self, seen: Seen<'_>) -> View {
+        let mut view = (self.view)(seen);
+        view.tables.extend(taken::table(self.name, seen));
+        if ["takeoff", "layout", "templates"].contains(&self.name) {
+            let told = crate::plan::before_cutting(&seen.plan.contradictions);
+            let new: Vec<_> = told.filter(|it| !view.findings.contains(it)).cloned().collect();
+            view.findings.splice(0..0, new);
+        }
+        view
+    }
+
+    /// The same as JSON: what was taken is under `taken`.
+    #[must_use]
+    pub fn told(&self, seen: Seen<'_>) -> Value {
+        let mut value = (self.json)(seen);
+        if let Some(object) = value.as_object_mut() {
+            object.insert("taken".to_owned(), taken::as_json(self.name, seen));
+        }
+        value
+    }
 }
 
 /// The views that need a job, in the order of the work.

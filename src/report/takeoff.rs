@@ -207,7 +207,13 @@ fn why_steps(seen: Seen<'_>, label: &str) -> Result<Vec<Step>, Stop> {
         let hint = if near.is_empty() { "see `takeoff`".to_owned() } else { near.join(", ") };
         Stop::new(format!("finding the part \"{label}\""), "there is none", hint)
     })?;
-    Ok(why(part, seen.job, &seen.plan.survey, scale))
+    let mut steps = why(part, seen.job, &seen.plan.survey, scale);
+    steps.extend(super::taken::for_section(&part.section, seen).into_iter().map(|taken| Step {
+        depth: 0,
+        text: format!("taken, not given: {} {} ({})", taken.key, taken.value, taken.source),
+        subject: part.subject(),
+    }));
+    Ok(steps)
 }
 
 /// The view as JSON.

@@ -125,6 +125,14 @@ fn all_sheets(seen: Seen<'_>, wish: &Wish, setup: &Setup) -> Result<Vec<Template
         }
     }
     all.sort_by_key(|template| template.kind);
+    let pages = page::tiles(&all, setup);
+    if pages > page::MOST_PAGES {
+        return Err(Stop::new(
+            "laying out pages",
+            format!("at this scale it takes {pages} pages, and {} are the most", page::MOST_PAGES),
+            "look at `scale`, take larger paper, or ask for some sheets alone",
+        ));
+    }
     Ok(all)
 }
 

@@ -114,6 +114,27 @@ pub fn era(job: &Job, catalog: &Catalog) -> String {
     job.about.lumber.clone().or_else(by_year).unwrap_or_else(|| ROUGH.to_owned())
 }
 
+/// The era taken because the job names none, with what it is; nothing where it
+/// does, or where nothing goes by it.
+#[must_use]
+pub fn assumed_era(job: &Job, catalog: &Catalog) -> Option<(String, String)> {
+    let nominal = job.members.iter().any(|member| member.lumber.is_some());
+    let goes_by_it = nominal || !job.decks.is_empty() || rafters_are_assumed(job);
+    if job.about.lumber.is_some() || !goes_by_it {
+        return None;
+    }
+    let era = era(job, catalog);
+    let name = catalog.lumber.era(&era).map_or(String::new(), |row| row.name.clone());
+    Some((era, name))
+}
+
+/// Whether rafters are spaced, and no member says of what section they are.
+#[must_use]
+pub fn rafters_are_assumed(job: &Job) -> bool {
+    let named = job.members.iter().any(|member| member.name == "rafter");
+    !named && job.main_roof().is_some_and(|roof| roof.rafters.is_some())
+}
+
 /// The actual size of a nominal one in an era.
 #[must_use]
 pub fn actual(catalog: &Catalog, era: &str, nominal: &str) -> Option<Section<Prototype>> {

@@ -8,7 +8,7 @@ fn job(more: &str) -> Job {
         "[job]\nname = \"shed\"\nscale = \"1:48\"\n\
          [[member]]\nname = \"post\"\nlumber = \"8x8\"\nlength = \"12 ft\"\ncount = 4\n{more}"
     );
-    toml::from_str(&text).expect("a job")
+    text.parse().expect("a job")
 }
 
 fn strip(name: &str, thickness: f64, width: f64) -> Offer {

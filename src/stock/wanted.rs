@@ -198,9 +198,7 @@ impl Gather<'_> {
 
     /// Rafters of a section nobody measured are taken as 2x6.
     fn rafters(&mut self, job: &Job) {
-        let named = job.members.iter().any(|member| member.name == "rafter");
-        let spaced = job.main_roof().is_some_and(|roof| roof.rafters.is_some());
-        if named || !spaced {
+        if !super::catalog::rafters_are_assumed(job) {
             return;
         }
         let full = self.lumber("rafter", "2x6");

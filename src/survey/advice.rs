@@ -12,7 +12,7 @@ mod tests;
 pub use adopt::Proposal;
 pub use next::{Candidate, Next, next};
 
-use crate::finding::Finding;
+use crate::finding::{Finding, short};
 use crate::job::Job;
 
 use super::Survey;
@@ -53,7 +53,10 @@ fn unchecked(survey: &Survey, findings: &mut Vec<Finding>) {
     if let Some(first) = unchecked.first() {
         findings.push(Finding::look(
             Subject::Dimension((*first).to_owned()),
-            format!("unchecked: {}; a blunder there could never show", unchecked.join(", ")),
+            format!(
+                "unchecked: {}; a blunder there could never show",
+                short::list(unchecked.iter().copied())
+            ),
             "read each once more, another way",
         ));
     }

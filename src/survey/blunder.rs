@@ -67,7 +67,7 @@ pub(super) fn search(part: &Part) -> Result<Searched, Trouble> {
     let mut rejected: Vec<Found> = Vec::new();
     let limit = limit(tested(&all), part.level);
     while let Some(found) = worst(&solution, &kept, limit) {
-        let found = weakest_of_alike(part, found);
+        let found = weakest_of_alike(part, &kept, found, limit)?;
         kept[found.observation] = false;
         rejected.push(found);
         solution = part.solve(&kept)?;
@@ -100,18 +100,48 @@ fn worst(solution: &Solution, kept: &[bool], limit: f64) -> Option<Found> {
     })
 }
 
-/// Of observations that cannot be told apart a reading is set aside before
-/// what is known beforehand, and among those the one with the largest sigma:
-/// it costs the least.
-fn weakest_of_alike(part: &Part, mut found: Found) -> Found {
-    let order = |at: usize| (part.observed[at].reading.is_some(), part.observed[at].sigma);
-    let weaker = |a: usize, b: usize| order(a).partial_cmp(&order(b)).unwrap_or(Ordering::Equal);
-    let place = (0..found.alike.len()).max_by(|a, b| weaker(found.alike[*a], found.alike[*b]));
-    let weakest = place.filter(|at| weaker(found.alike[*at], found.observation).is_gt());
-    if let Some(place) = weakest {
-        std::mem::swap(&mut found.alike[place], &mut found.observation);
+/// Of observations whose residuals are too much alike, those are to blame
+/// without which the others agree; where that is one alone, it is. Of several
+/// a reading is set aside before what is known beforehand, and among those the
+/// one with the largest sigma: it costs the least.
+fn weakest_of_alike(
+    part: &Part,
+    kept: &[bool],
+    mut found: Found,
+    limit: f64,
+) -> Result<Found, Trouble> {
+    if found.alike.is_empty() {
+        return Ok(found);
     }
-    found
+    let all: Vec<usize> = found.alike.iter().copied().chain([found.observation]).collect();
+    let left: Result<Vec<f64>, Trouble> =
+        all.iter().map(|at| left_without(part, kept, *at, &all)).collect();
+    let left = left?;
+    let least = left.iter().copied().fold(f64::INFINITY, f64::min);
+    // Where nothing alone heals it, the one that leaves the least.
+    let heals = |left: f64| left <= limit.max(least);
+    let to_blame: Vec<usize> =
+        all.iter().zip(&left).filter(|(_, left)| heals(**left)).map(|(at, _)| *at).collect();
+    let order = |at: usize| (part.observed[at].reading.is_some(), part.observed[at].sigma);
+    let weaker =
+        |a: &usize, b: &usize| order(*a).partial_cmp(&order(*b)).unwrap_or(Ordering::Equal);
+    // The last of several equals is the one found: it fits worst.
+    let aside = to_blame.iter().copied().max_by(weaker).unwrap_or(found.observation);
+    found.observation = aside;
+    found.alike = to_blame.into_iter().filter(|at| *at != aside).collect();
+    Ok(found)
+}
+
+/// The largest standardized residual that is left among `all` without one of
+/// them.
+fn left_without(part: &Part, kept: &[bool], at: usize, all: &[usize]) -> Result<f64, Trouble> {
+    let mut without = kept.to_vec();
+    without[at] = false;
+    let solution = part.solve(&without)?;
+    let places = (0..kept.len()).filter(|at| without[*at]);
+    let of_all = places.zip(solution.fits()).filter(|(at, _)| all.contains(at));
+    let tested = of_all.filter(|(_, fit)| fit.redundancy > UNCHECKED);
+    Ok(tested.filter_map(|(_, fit)| fit.standardized).map(f64::abs).fold(0.0, f64::max))
 }
 
 /// Takes back what fits after all, now that others are set aside.

@@ -7,7 +7,7 @@ fn demo(name: &str) -> (Job, Outcome<Survey>) {
         "river-cannery" => include_str!("../../data/demo/river-cannery.toml"),
         _ => include_str!("../../data/demo/creamery.toml"),
     };
-    let job: Job = toml::from_str(text).expect("a demo job reads");
+    let job: Job = text.parse().expect("a demo job reads");
     let catalog = Catalog::built_in().expect("the shipped data reads");
     let survey = run(&job, &catalog);
     (job, survey)
@@ -134,7 +134,7 @@ fn ten_thousand_readings_are_answered() {
             "[[reading]]\nid = \"r{at}\"\nof = \"{of}\"\nmethod = \"tape\"\nvalue = \"{value} in\"\n"
         ));
     }
-    let job: Job = toml::from_str(&text).expect("a job reads");
+    let job: Job = text.parse().expect("a job reads");
     let catalog = Catalog::built_in().expect("the shipped data reads");
     let survey = run(&job, &catalog).value;
     assert_eq!(survey.readings.len(), 10_000);
@@ -162,7 +162,7 @@ fn many(stations: usize, times: usize) -> Job {
              value = \"{value} in\"\n"
         );
     }
-    toml::from_str(&text).expect("a job")
+    text.parse().expect("a job")
 }
 
 #[test]

@@ -5,6 +5,7 @@ use super::*;
 use crate::elevation::{Body, Elevation, Hole, Span, SpanKind};
 use crate::job::building::OpeningWhat;
 use crate::job::place::RoofFollows;
+use crate::job::said::Size;
 use crate::quantity::Ratio;
 
 fn inches(value: f64) -> CompressedLength {
@@ -110,7 +111,7 @@ fn grain_store() -> (Job, Built, Scale) {
 
 fn demo(name: &str) -> Job {
     let demo = crate::job::demo::find(name).expect("a built-in job");
-    toml::from_str(demo.text).expect("it reads")
+    demo.text.parse().expect("it reads")
 }
 
 fn scale(over: u64, under: u64) -> Scale {
@@ -263,7 +264,7 @@ fn the_roof_of_a_whole_gable() {
     let (mut job, mut built, scale) = cannery();
     built.roof = RoofFollows::KeepPitch;
     built.body.depth = CompressedLength::feet(38.0);
-    job.trim = toml::from_str("fascia = \"6 in\"").expect("trim");
+    job.trim.fascia = Some(Size::taken("6 in".parse().expect("a length")));
     job.cutting.stick = "30 in".parse().ok();
     let out = taken(&(job, built, scale)).value;
     let fascia: CompressedLength = out.of("main/roof", Kind::Fascia).map(Part::total).sum();
@@ -296,11 +297,11 @@ fn a_wall_longer_than_the_sheet_is_spliced_under_a_full_batten() {
 fn a_wall_without_a_place_to_splice_says_so() {
     let (mut job, built, scale) = grain_store();
     job.cutting.sheets = vec![["4 in", "12 in"].map(|size| size.parse().expect("a size"))];
-    job.layers = toml::from_str::<Job>(
-        "[job]\nname = \"\"\nscale = \"\"\n[[layer]]\nname = \"core\"\nthick = \"1/16 in\"\n",
-    )
-    .expect("a layer")
-    .layers;
+    job.layers =
+        "[job]\nname = \"a\"\nscale = \"1:48\"\n[[layer]]\nname = \"core\"\nthick = \"1/16 in\"\n"
+            .parse::<Job>()
+            .expect("a layer")
+            .layers;
     job.usual.layers.push("core".to_owned());
     let out = taken(&(job, built, scale));
     assert!(out.findings.iter().any(|finding| finding.message.contains("no full batten")));

@@ -243,7 +243,7 @@ pub fn perform(effect: Effect, catalog: &Catalog) -> Option<Answer> {
         Effect::Plan { asked, job, known } => {
             let plan = plan_with(&job, catalog, &known);
             let seen = Seen { job: &job, catalog, plan: &plan };
-            let views = VIEWS.iter().map(|kind| (kind.view)(seen)).collect();
+            let views = VIEWS.iter().map(|kind| kind.shown(seen)).collect();
             let pages = Wish::of(seen).and_then(|wish| pages(seen, &wish)).unwrap_or_default();
             Some(Answer::Planned { asked, plan: Arc::new(plan), views, pages: Arc::new(pages) })
         }

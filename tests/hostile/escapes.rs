@@ -36,7 +36,7 @@ fn markup_in_a_name_is_only_text() {
     let plan = plan(document.job(), &catalog);
     let seen = Seen { job: document.job(), catalog: &catalog, plan: &plan };
     for kind in VIEWS {
-        let shown = text::view(&(kind.view)(seen));
+        let shown = text::view(&kind.shown(seen));
         assert!(!shown.contains(|c: char| c.is_control() && c != '\n'), "{}", kind.name);
     }
 }

@@ -5,6 +5,7 @@
 //! `SCANTLING_TRIALS` sets the number of runs of each (256 by default).
 
 mod escapes;
+mod grammar;
 mod paper_trials;
 mod regressions;
 mod trials;
@@ -46,6 +47,11 @@ fn no_bytes_break_a_job() {
 #[test]
 fn no_slip_of_the_keyboard_breaks_a_job() {
     hold(trials::bent_job, 24);
+}
+
+#[test]
+fn no_wrong_value_breaks_a_job() {
+    hold(trials::mutated_job, 16);
 }
 
 #[test]

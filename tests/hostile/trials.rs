@@ -102,6 +102,85 @@ pub(crate) fn bent_job(bytes: &[u8]) {
     job(&text);
 }
 
+/// Values that slip in: of the wrong sign, kind, size, or of another thing.
+const SLIPS: [&str; 24] = [
+    "\"-1 in\"",
+    "\"0 in\"",
+    "\"1e9 ft\"",
+    "\"1000000 ft\"",
+    "\"12.6\"",
+    "\"nonsense\"",
+    "\"\"",
+    "0",
+    "-1",
+    "4294967295",
+    "1e308",
+    "nan",
+    "true",
+    "[]",
+    "{}",
+    "\"100 ft\"",
+    "\"1 mm\"",
+    "\"2000 ft\"",
+    "\"8\"",
+    "\"36:12\"",
+    "\"90 deg\"",
+    "\"1/64 in\"",
+    "500",
+    "\"24 in\"",
+];
+
+/// A demonstration job with whole values changed, lines doubled, left out or
+/// put under another key: refused in a few words, or planned without a part
+/// that cannot be.
+pub(crate) fn mutated_job(bytes: &[u8]) {
+    let mut draw = Draw(bytes);
+    let demos = scantling::job::demo::DEMOS;
+    let text = demos[draw.count(demos.len() - 1)].text;
+    let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
+    for _ in 0..=draw.count(2) {
+        let keyed: Vec<usize> = (0..lines.len()).filter(|at| lines[*at].contains(" = ")).collect();
+        let place = usize::from(draw.byte()) << 8 | usize::from(draw.byte());
+        let at = keyed[place % keyed.len()];
+        let (key, value) = lines[at].split_once(" = ").expect("kept above");
+        lines[at] = match draw.byte() % 8 {
+            0 => String::new(),
+            1 => format!("{key} = {value}\n{key} = {value}"),
+            2 => {
+                let other = keyed[usize::from(draw.byte()) * 7 % keyed.len()];
+                let (_, other) = lines[other].split_once(" = ").expect("kept above");
+                format!("{key} = {other}")
+            }
+            _ => format!("{key} = {}", SLIPS[draw.count(SLIPS.len() - 1)]),
+        };
+    }
+    match Document::read("trial.toml", &lines.join("\n"), catalog()) {
+        Err(error) => {
+            assert!(error.message.chars().count() <= 300, "{error}");
+            assert!(!error.message.is_empty());
+        }
+        Ok(document) => judged(&plan(document.job(), catalog())),
+    }
+}
+
+/// What no plan may hold, whatever the job.
+fn judged(plan: &scantling::plan::Plan) {
+    for finding in &plan.findings {
+        assert!(finding.message.chars().count() <= 300, "{}", finding.message);
+    }
+    let Ok(takeoff) = &plan.takeoff else { return };
+    let many: u64 = takeoff.parts.iter().map(|part| u64::from(part.count)).sum();
+    assert!(many <= 400_000, "{many} parts");
+    for part in &takeoff.parts {
+        let sizes = [part.model_length, part.model_width].map(|size| size.in_inches());
+        assert!(sizes[0].is_finite() && sizes[0] > 0.0 && sizes[1] >= 0.0, "{part:?}");
+    }
+    if let Ok(Some(clearance)) = &plan.clearance {
+        let held = clearance.checked.iter().flat_map(|checked| checked.held.iter().flatten());
+        held.for_each(|held| assert!(held.clear.is_finite(), "{held:?}"));
+    }
+}
+
 /// Any text as a problem file: refused or read.
 pub(crate) fn problem_file(bytes: &[u8]) {
     let _ = scantling::cutting::problem::read(&String::from_utf8_lossy(bytes));

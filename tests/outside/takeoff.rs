@@ -12,7 +12,7 @@ use scantling::takeoff::courses::{pieces_over, slate_exposure};
 use scantling::takeoff::{Kind, Takeoff};
 
 pub(crate) fn planned(text: &str) -> Plan {
-    let job: Job = toml::from_str(text).unwrap();
+    let job: Job = text.parse().unwrap();
     plan(&job, &Catalog::built_in().unwrap())
 }
 

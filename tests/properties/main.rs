@@ -4,6 +4,7 @@ mod bench;
 mod buildings;
 mod clearance;
 mod data;
+mod keys;
 mod mock_up;
 mod notation;
 mod sums;

@@ -29,7 +29,7 @@ struct Scenario {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 struct Stated {
     what: String,
-    choice: Choice,
+    choice: toml::Table,
     cost: f64,
     within: f64,
     length_in: f64,
@@ -58,9 +58,17 @@ struct KindRow {
     cost: Option<f64>,
 }
 
+/// The choice of a row, by the grammar of a job.
+fn choice_of(row: &Stated) -> Choice {
+    let job = toml::Table::from_iter([("choice".to_owned(), row.choice.clone().into())]);
+    let text = format!("[job]\nname = \"a scenario\"\nscale = \"1:48\"\n{job}");
+    let job: Job = text.parse().unwrap_or_else(|error| panic!("{error}"));
+    job.choice.unwrap()
+}
+
 fn job(name: &str) -> Job {
     let path = format!("{}/data/demo/{name}.toml", env!("CARGO_MANIFEST_DIR"));
-    toml::from_str(&fs::read_to_string(path).unwrap()).unwrap()
+    fs::read_to_string(path).unwrap().parse().unwrap()
 }
 
 fn scenario(name: &str) -> Scenario {
@@ -86,7 +94,7 @@ fn check(name: &str) {
 
 fn stated(job: &Job, catalog: &Catalog, row: &Stated) {
     let mut job = job.clone();
-    job.choice = Some(row.choice.clone());
+    job.choice = Some(choice_of(row));
     let plan = plan(&job, catalog);
     let compression = plan.compress.unwrap_or_else(|stop| panic!("{}: {stop}", row.what));
     let chosen = compression.chosen();
@@ -97,7 +105,7 @@ fn stated(job: &Job, catalog: &Catalog, row: &Stated) {
         catalog,
         &plan.faces.unwrap(),
         &plan.scale.unwrap(),
-        &row.choice,
+        &choice_of(row),
     );
     assert!((scored.unwrap().total() - cost).abs() < 1e-9, "{}: scored otherwise", row.what);
     let length = compression.built.body.length.in_inches();

@@ -44,7 +44,7 @@ struct Scenario {
 struct Reading {
     of: String,
     #[serde(default)]
-    on: On,
+    on: String,
     reads: String,
 }
 
@@ -107,7 +107,12 @@ fn check(name: &str) {
     let mut table = Table { document, catalog };
     for row in &scenario.measured {
         let (of, reads) = (row.of.clone(), row.reads.clone());
-        let edit = Edit::Measure(MeasuredText { of, on: row.on, reads, note: String::new() });
+        let edit = Edit::Measure(MeasuredText {
+            of,
+            on: On::from_word(&row.on).unwrap_or_default(),
+            reads,
+            note: String::new(),
+        });
         table.document.apply(&edit, &table.catalog).unwrap();
     }
     standing(&scenario, &table.plan());

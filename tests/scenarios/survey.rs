@@ -117,7 +117,7 @@ fn job(scenario: &Scenario) -> Job {
         let rows: Vec<toml::Value> = rows.iter().cloned().map(toml::Value::Table).collect();
         table.insert(key.into(), rows.into());
     }
-    toml::Value::Table(table).try_into().unwrap_or_else(|error| panic!("{error}"))
+    table.to_string().parse().unwrap_or_else(|error| panic!("{error}"))
 }
 
 /// What came out otherwise than expected.

@@ -49,7 +49,8 @@ fn check(name: &str) {
     let scenario: Scenario =
         toml::from_str(&read(format!("{root}/tests/scenarios/takeoff/{name}.toml")))
             .unwrap_or_else(|error| panic!("{error}"));
-    let job: Job = toml::from_str(&read(format!("{root}/data/demo/{}.toml", scenario.job)))
+    let job: Job = read(format!("{root}/data/demo/{}.toml", scenario.job))
+        .parse()
         .unwrap_or_else(|error| panic!("{error}"));
     let plan = plan(&job, &Catalog::built_in().expect("the shipped data"));
     let takeoff = plan.takeoff.unwrap_or_else(|stop| panic!("{stop}"));
@@ -108,7 +109,7 @@ fn time_of_a_plan() {
     let catalog = Catalog::built_in().expect("the shipped data");
     for name in ["river-cannery", "grain-store", "creamery"] {
         let demo = scantling::job::demo::find(name).expect("a built-in job");
-        let job: Job = toml::from_str(demo.text).expect("it reads");
+        let job: Job = demo.text.parse().expect("it reads");
         let best = (0..20).map(|_| {
             let start = std::time::Instant::now();
             assert!(plan(&job, &catalog).takeoff.is_ok());

@@ -53,7 +53,9 @@ fn figures() -> PathBuf {
 
 fn said(name: &str) -> Said {
     let path = root().join(format!("tests/scenarios/worked/{name}.toml"));
-    let job: Job = toml::from_str(&fs::read_to_string(path).expect("a job"))
+    let job: Job = fs::read_to_string(path)
+        .expect("a job")
+        .parse()
         .unwrap_or_else(|error| panic!("{name}: {error}"));
     let lines = values::of(&job, &Catalog::built_in().expect("the shipped data"));
     let lines = lines.unwrap_or_else(|trouble| panic!("{name}: {trouble}"));

@@ -2,47 +2,30 @@
 
 use std::collections::BTreeSet;
 
-use super::{Checked, Names, rows, size, trouble};
+use super::{Checked, Names, trouble};
 use crate::job::body::{Along, Body, BodyPlace, FaceId, Roof, RoofKind, RoofPlace, Side, Stands};
 use crate::job::face::{Element, ElementKind};
 use crate::job::locate::{self, Place};
 use crate::job::model::Job;
 
 /// Checks names and places of the bodies, and their roofs.
-pub(super) fn check(job: &Job, dimensions: &Names<'_>, claddings: &Names<'_>) -> Checked {
-    let names = Names::collect("body", rows("body", job.bodies.iter().map(|body| &body.name)))?;
-    let sheets = job.layers.iter().map(|layer| layer.name.as_str()).collect();
-    let sheets = Names { what: "layer", known: sheets };
+pub(super) fn check(job: &Job) -> Checked {
     for (index, body) in job.bodies.iter().enumerate() {
         let at = |key: &'static str| locate::row("body", index, key);
         if body.name.contains('/') {
             let hint = "a slash parts the body from its side: main/front";
             return Err(trouble(at("name"), "the name of a body holds no slash", hint));
         }
-        place(job, index, body, &names)?;
-        let sizes = [
-            ("depth", Some(&body.depth)),
-            ("length", body.length.as_ref()),
-            ("eave", body.eave.as_ref()),
-            ("meets", body.meets.as_ref()),
-            ("parapet", body.parapet.as_ref()),
-            ("foundation", body.foundation.as_ref()),
-        ];
-        for (key, said) in sizes {
-            said.map_or(Ok(()), |said| size(said, dimensions, || at(key)))?;
-        }
+        place(job, index, body)?;
         if let Some(roof) = &body.roof {
-            self::roof(body, roof, &|| at("roof"), dimensions)?;
-            let cladding = roof.cladding.as_ref();
-            cladding.map_or(Ok(()), |name| claddings.want(name, || at("roof")))?;
-            roof.sheet.as_ref().map_or(Ok(()), |name| sheets.want(name, || at("roof")))?;
+            self::roof(body, roof, &|| at("roof"))?;
         }
     }
     rings(job)
 }
 
 /// The first body stands by itself, every other on or against one.
-fn place(job: &Job, index: usize, body: &Body, names: &Names<'_>) -> Checked {
+fn place(job: &Job, index: usize, body: &Body) -> Checked {
     let at = |key: &'static str| locate::row("body", index, key);
     let stands = match (&body.stands, index) {
         (Some(_), 0) => {
@@ -68,7 +51,6 @@ fn place(job: &Job, index: usize, body: &Body, names: &Names<'_>) -> Checked {
         }
         (Some(stands), _) => stands,
     };
-    names.want(stands.body(), || at("stands"))?;
     if body.length.is_none() {
         return Err(trouble(
             at("name"),
@@ -155,9 +137,7 @@ fn elements<'a>(row: &'a [Element], out: &mut BTreeSet<&'a str>) {
     }
 }
 
-fn roof(body: &Body, roof: &Roof, at: &dyn Fn() -> Place, dimensions: &Names<'_>) -> Checked {
-    let sizes = [&roof.ridge, &roof.eave, &roof.rake, &roof.lower_run, &roof.parapet];
-    sizes.into_iter().flatten().try_for_each(|said| size(said, dimensions, at))?;
+fn roof(body: &Body, roof: &Roof, at: &dyn Fn() -> Place) -> Checked {
     let sloped = roof.pitch.is_some() || roof.ridge.is_some();
     // Eave, depth and where it meets the wall give the slope too.
     let between = body.meets.is_some() && body.eave.is_some();

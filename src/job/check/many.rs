@@ -1,13 +1,10 @@
-//! How many there may be of anything: more is a slip of the keyboard, and
+//! How many elements a wall may come to: more is a slip of the keyboard, and
 //! would fill the memory before anybody could say so.
 
 use super::{Checked, trouble};
 use crate::job::Job;
 use crate::job::face::{Element, ElementKind};
 use crate::job::locate;
-
-/// The most of one thing.
-const MOST: u32 = 10_000;
 
 /// The most elements along one wall, all repeats counted.
 const ALONG: u64 = 20_000;
@@ -24,24 +21,7 @@ pub(super) fn check(job: &Job) -> Checked {
             ));
         }
     }
-    for (index, member) in job.members.iter().enumerate() {
-        for (key, count) in [("count", member.count), ("each", member.each)] {
-            let place = || locate::row("member", index, key);
-            few(count, place).map_err(|(place, message)| trouble(place, message, hint()))?;
-        }
-    }
     Ok(())
-}
-
-fn few<P>(count: Option<u32>, place: impl FnOnce() -> P) -> Result<(), (P, String)> {
-    match count {
-        Some(count) if count > MOST => Err((place(), format!("{count} are too many"))),
-        _ => Ok(()),
-    }
-}
-
-fn hint() -> String {
-    format!("up to {MOST} can be worked out")
 }
 
 /// How many elements a row comes to at its most.

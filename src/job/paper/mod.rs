@@ -3,11 +3,10 @@
 mod print_check;
 mod size;
 
-use serde::Deserialize;
-
 pub use print_check::{PrintCheck, bar_across, bar_up, with_kept};
 pub use size::Paper;
 
+use super::grammar::{Text, eg, keys, table};
 use super::said::Said;
 use crate::finding::Stop;
 use crate::quantity::{Model, ModelLength, Paper as OnPage};
@@ -18,28 +17,29 @@ const CARD_THOU: f64 = 30.0;
 /// is a slip of the unit.
 const WIDEST_KERF_THOU: f64 = 60.0;
 
-/// What the job says of paper, card and laser.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct OnPaper {
-    /// The size: `letter`, `a4` or another; Letter when absent, A4 where the
-    /// job is metric.
-    #[serde(default, rename = "size")]
-    size: Option<String>,
-    /// What the 4.000 in bar along the width of the page measured.
-    pub across: Option<Said<OnPage>>,
-    /// What the 100.0 mm bar along its height measured.
-    pub up: Option<Said<OnPage>>,
-    /// Whether both were measured twice.
-    #[serde(default)]
-    pub twice: bool,
-    /// Thickness of the card of the mock-up.
-    card: Option<Said<Model>>,
-    /// What the laser's beam eats, side to side.
-    laser_kerf: Option<Said<Model>>,
-    /// Materials whose maker allows a laser, though they are refused here.
-    #[serde(default)]
-    pub laser_safe: Vec<String>,
+keys! {
+    /// What the job says of paper, card and laser.
+    #[derive(Clone, Debug, Default)]
+    pub struct OnPaper [table("paper")] {
+        /// The size: `letter`, `a4` or another; Letter when absent, A4 where the
+        /// job is metric.
+        "size": size: Option<String> = eg("a4").text(Text::Name).unless("letter, or a4 where the job is metric", "judgement"),
+        /// What the 4.000 in bar along the width of the page measured.
+        "across": pub across: Option<Said<OnPage>> = eg("3.98 in").upto(24.0).agrees("up: measure both"),
+        /// What the 100.0 mm bar along its height measured.
+        "up": pub up: Option<Said<OnPage>> = eg("99.6 mm").upto(24.0).agrees("across: measure both"),
+        /// Whether both were measured twice.
+        "twice": pub twice: bool = eg("true"),
+        /// Thickness of the card of the mock-up.
+        "card": card: Option<Said<Model>> = eg("30 thou").upto(0.5)
+            .unless("30 thou", "common practice, no source"),
+        /// What the laser's beam eats, side to side.
+        "laser-kerf": laser_kerf: Option<Said<Model>> = eg("6 thou").within(0.0, 0.060)
+            .unless("0 in, a knife", "judgement"),
+        /// Materials whose maker allows a laser, though they are refused here.
+        "laser-safe": pub laser_safe: Vec<String> = eg("[\"styrene\"]").text(Text::Name)
+            .agrees("the materials sold or on the rack"),
+    }
 }
 
 impl OnPaper {

@@ -4,6 +4,7 @@
 use nalgebra::{DMatrix, DVector, Rotation3, Vector3};
 
 use super::{shots, together};
+use crate::job::Job;
 use crate::job::photo::Photo;
 use crate::photo::from_job::{each, marked};
 use crate::photo::lengths::Effort;
@@ -66,7 +67,15 @@ fn photos(off: &mut dyn FnMut() -> f64) -> Vec<Photo> {
     side.push_str(&mark("ridge", [24.0, 7.5, -7.0], "", off));
     side.push_str("[[ask]]\nof = \"near..far:level\"\nreads = \"depth\"\n");
     side.push_str("[[ask]]\nof = \"near..ridge:plumb\"\nreads = \"ridge\"\n");
-    [front, side].iter().map(|text| toml::from_str(text).expect("a photograph")).collect()
+    let named = ["top", "depth", "ridge"].map(|name| format!("[[dimension]]\nname = \"{name}\"\n"));
+    let pictures =
+        [front, side].map(|text| format!("[[photo]]\n{}", text.replace("\n[[", "\n[[photo.")));
+    let text = format!(
+        "[job]\nname = \"corner\"\nscale = \"1:48\"\n{}{}",
+        named.concat(),
+        pictures.concat()
+    );
+    text.parse::<Job>().unwrap_or_else(|error| panic!("{error}")).photos
 }
 
 /// Depth, ridge and chimney as found, with their standard uncertainties.

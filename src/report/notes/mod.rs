@@ -12,6 +12,7 @@ use super::Seen;
 use super::faces::Sizes;
 use super::table::{Mark, Row, Table, View};
 use crate::finding::{Finding, Subject};
+use crate::job::model::Reading;
 use crate::quantity::{PrototypeLength, Scale, Unit, significant, spread};
 use crate::survey::{Checked, DimensionFound, Network, ReadingFound, Standing, WhatRead};
 
@@ -157,6 +158,7 @@ fn readings(seen: Seen<'_>) -> Table {
         ">redundancy",
         "method",
         "source",
+        "note",
     ];
     let mut table = Table::new("Readings", &heads);
     for (said, found) in seen.plan.survey.said(seen.job).zip(&seen.plan.survey.readings) {
@@ -172,12 +174,22 @@ fn readings(seen: Seen<'_>) -> Table {
             found.redundancy.map_or(String::new(), |share| format!("{share:.2}")),
             said.method.clone(),
             said.source.clone().unwrap_or_default(),
+            noted(said),
         ];
         let row = Row::about(Subject::Reading(said.id.clone()), cells);
         table.push(row.marked(reading_mark(found)));
     }
     table.notes.push("fit: left of the bar under, right of it over, in standard deviations".into());
     table
+}
+
+/// What the person wrote beside a reading: when, on which pull, what else.
+fn noted(said: &Reading) -> String {
+    let pull = said.pull.as_ref().map(|pull| format!("pull {pull}"));
+    let off = (said.off && !said.off_reason.is_empty()).then(|| said.off_reason.clone());
+    let parts = [Some(said.date.clone()), pull, off, Some(said.note.clone())];
+    let parts: Vec<String> = parts.into_iter().flatten().filter(|it| !it.is_empty()).collect();
+    parts.join("; ")
 }
 
 /// What was read, its sigma and its residual, in the unit of the reading.

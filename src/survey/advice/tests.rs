@@ -4,7 +4,7 @@ use crate::quantity::{Ratio, Scale};
 use crate::survey::{self, Survey};
 
 fn survey_of(text: &str) -> (Job, Survey, Vec<Finding>) {
-    let job: Job = toml::from_str(text).expect("a job");
+    let job: Job = text.parse().expect("a job");
     let catalog = Catalog::built_in().expect("the shipped data reads");
     let outcome = survey::run(&job, &catalog);
     (job, outcome.value, outcome.findings)

@@ -8,7 +8,7 @@ fn observe_one(of: &str, lines: &str) -> Result<(Observed, Vec<Observed>), Unusa
          [[dimension]]\nname = \"wall\"\n[[dimension]]\nname = \"bay\"\n\
          [[reading]]\nid = \"r\"\nof = \"{of}\"\nsource = \"P1\"\n{lines}\n"
     );
-    let job: Job = toml::from_str(&job).expect("a job");
+    let job: Job = job.parse().expect("a job");
     let catalog = Catalog::built_in().expect("the shipped data reads");
     let mut names = Names::new(&job);
     let mut priors = Vec::new();
@@ -139,7 +139,7 @@ fn a_clinometer_whose_distance_is_not_known() {
         sight("near", 40.0, "far"),
         sight("off", 80.0, "far + walk")
     );
-    let job: Job = toml::from_str(&job).expect("a job");
+    let job: Job = job.parse().expect("a job");
     let catalog = Catalog::built_in().expect("the shipped data reads");
     let outcome = crate::survey::run(&job, &catalog);
     let found = |name: &str| {

@@ -18,7 +18,7 @@ fn named(
         "[job]\nname = \"made up\"\nscale = \"1:48\"\n\n[[reading]]\nid = \"r\"\nof = \"wall\"\n\
          method = \"{method}\"\nvalue = \"{text}\"\n{given}\n"
     );
-    let job: Job = toml::from_str(&job).expect("a job");
+    let job: Job = job.parse().expect("a job");
     name(&Case {
         job: &job,
         catalog: &Catalog::built_in().expect("the shipped data reads"),

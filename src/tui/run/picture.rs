@@ -64,8 +64,10 @@ mod tests {
 
     #[test]
     fn only_the_last_trial_is_done_and_every_picture_is_opened() {
-        let photo = toml::from_str::<crate::job::photo::Photo>("id = \"P\"\nfile = \"p.jpg\"");
-        let photos = std::sync::Arc::new(vec![photo.expect("a photograph")]);
+        let text = "[job]\nname = \"a\"\nscale = \"1:48\"\n\
+                    [[photo]]\nid = \"P\"\nfile = \"p.jpg\"\n";
+        let job: crate::job::Job = text.parse().expect("a job");
+        let photos = std::sync::Arc::new(job.photos);
         let trial = |number| Task::Try { number, id: "P".to_owned(), photos: photos.clone() };
         let open = || Task::Open { job: None, file: "p.jpg".to_owned() };
         let left = fresh(vec![trial(1), open(), trial(2), open(), trial(3)]);

@@ -171,7 +171,7 @@ impl Network {
                 let _ = writeln!(text, "pull = \"{pull}\"");
             }
         }
-        toml::from_str(&text).unwrap_or_else(|error| panic!("{error}\n{text}"))
+        text.parse().unwrap_or_else(|error| panic!("{error}\n{text}"))
     }
 }
 

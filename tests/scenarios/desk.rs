@@ -2,6 +2,8 @@
 
 use scantling::bench::{Desk, Found, Look, ask};
 use scantling::catalog::Catalog;
+use scantling::job::document::Document;
+use scantling::plan::plan;
 use scantling::quantity::Scale;
 use scantling::report::bench::{sum_view, view};
 
@@ -83,6 +85,34 @@ fn two_worlds_are_refused_with_both_meanings() {
     let told = first_line("12 ft + 2 in model", &catalog, &scale).expect_err("two worlds");
     assert!(told.contains("two worlds"), "{told}");
     assert!(told.contains("26'-6 11/64\"") && told.contains("3.6535433 in"), "{told}");
+}
+
+/// A wall 1 1/2 in from straight track, and no building: the box car of 10 ft is
+/// 17.5 mm to a side in HO, so 20.6 mm are left (worked by hand).
+#[test]
+fn track_and_a_wall_need_no_building() {
+    let catalog = Catalog::built_in().expect("the shipped data is sound");
+    let text = r#"
+[job]
+name = "wall by the track"
+scale = "HO"
+[track]
+cars = ["40 ft box car"]
+at = ["0 in", "-1.5 in"]
+[[track.piece]]
+straight = "40 in"
+[[obstacle]]
+name = "wall"
+from = ["15 in", "0 in", "1 in"]
+to = ["25 in", "0 in", "1 in"]
+solid = true
+"#;
+    let document = Document::read("wall", text, &catalog).expect("a job");
+    let plan = plan(document.job(), &catalog);
+    let found = plan.clearance.expect("it goes on").expect("a track");
+    assert_eq!(found.checked.len(), 1);
+    let held = found.checked[0].held[0].as_ref().expect("held against the car");
+    assert!((held.clear * 25.4 - 20.6).abs() < 0.01, "{}", held.clear * 25.4);
 }
 
 /// Prints how long an answer takes; it asserts no time. Run it with

@@ -11,7 +11,7 @@
 //! | `long` | the same with time: better, or proven |
 //! | `saw` | a stick or sheet is cut: the edit of the job |
 //! | `shopping` | what to buy, what is on hand, spares |
-//! | `problem`, `problem_sheets` | plain problem files |
+//! | `problem`, `problem_sheets`, `rows` | plain problem files |
 
 pub mod amount;
 mod laser;
@@ -21,6 +21,7 @@ pub mod parts;
 pub mod problem;
 pub mod problem_sheets;
 mod rip;
+mod rows;
 pub mod saw;
 pub mod sheets;
 pub mod shopping;

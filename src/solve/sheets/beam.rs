@@ -157,7 +157,10 @@ impl<'a> Beam<'a> {
             before.push(total);
             total = total.checked_add(wide.checked_mul(high)?)?;
         }
-        let covered: i64 = work.items.iter().map(|item| item.width * item.height).sum();
+        let mut covered = 0_i64;
+        for item in &work.items {
+            covered = covered.checked_add(item.width.checked_mul(item.height)?)?;
+        }
         let exact_rows = work.knife == Some(LEAST_STAGES);
         let kinds = kinds(work, wish.across);
         let spare = total - covered;

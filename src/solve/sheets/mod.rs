@@ -51,4 +51,4 @@ pub use super::watch::Control;
 pub use plan::{Axis, Cut, Placed, Rect, SheetPlan, Solution};
 pub use problem::{MAX_COST, MAX_LENGTH, MAX_PARTS, Method, Part, Problem, ProblemError, Sheet};
 pub use run::{Budget, Phase, Progress, least_cost, solve};
-pub use settings::{setting, settings};
+pub use settings::{runs_of_settings, setting};

@@ -87,7 +87,7 @@ pub enum ProblemError {
     #[error("more than {MAX_PARTS} parts, copies counted")]
     TooManyParts,
     /// These parts, by row counted from 0, fit no sheet inside its margins.
-    #[error("{} of the parts fit no sheet inside its margins", .0.len())]
+    #[error("{} of the parts fit no sheet inside its margins (first: part {})", .0.len(), .0.first().map_or(0, |row| row + 1))]
     FitNoSheet(Vec<usize>),
     /// Edge-to-edge cutting in fewer than two stages.
     #[error("edge-to-edge cutting needs at least two stages")]

@@ -28,12 +28,14 @@ pub fn setting(cut: &Cut) -> (Axis, i64) {
     (cut.axis, cut.at - edge)
 }
 
+/// Cuts in runs that one setting of the fence makes.
+pub fn runs_of_settings(cuts: &[Cut]) -> impl Iterator<Item = &[Cut]> {
+    cuts.chunk_by(|a, b| setting(a) == setting(b))
+}
+
 /// How often the fence is set, when the cuts are made in their order.
-#[must_use]
-pub fn settings(cuts: &[Cut]) -> usize {
-    let set = cuts.iter().map(setting);
-    let after = std::iter::once(None).chain(set.clone().map(Some));
-    set.zip(after).filter(|(now, before)| Some(*now) != *before).count()
+pub(super) fn settings(cuts: &[Cut]) -> usize {
+    runs_of_settings(cuts).count()
 }
 
 /// How long a cut is.

@@ -163,7 +163,7 @@ fn check_numbers(problem: &Problem) -> Result<(), ProblemError> {
             return Err(ProblemError::StockCost { index, cost: stock.cost });
         }
         if stock.length > LARGEST || stock.cost > LARGEST {
-            return Err(too_large(&format!("stock {index}")));
+            return Err(too_large(&format!("stock {}", index + 1)));
         }
     }
     for (index, part) in problem.parts.iter().enumerate() {
@@ -171,7 +171,7 @@ fn check_numbers(problem: &Problem) -> Result<(), ProblemError> {
             return Err(ProblemError::PartLength { index, length: part.length });
         }
         if part.length > LARGEST {
-            return Err(too_large(&format!("part {index}")));
+            return Err(too_large(&format!("part {}", index + 1)));
         }
     }
     Ok(())

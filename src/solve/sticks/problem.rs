@@ -111,7 +111,7 @@ pub struct Progress {
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum ProblemError {
     /// A stock length is not more than zero.
-    #[error("stock {index} has length {length}; lengths must be more than 0")]
+    #[error("the length of stock {} is {length}: it must be more than 0", index + 1)]
     StockLength {
         /// Index of the stock.
         index: usize,
@@ -119,7 +119,7 @@ pub enum ProblemError {
         length: i64,
     },
     /// A cost is negative.
-    #[error("stock {index} has cost {cost}; costs must not be negative")]
+    #[error("the cost of stock {} is {cost}: it must be 0 or more", index + 1)]
     StockCost {
         /// Index of the stock.
         index: usize,
@@ -127,7 +127,7 @@ pub enum ProblemError {
         cost: i64,
     },
     /// A part length is not more than zero.
-    #[error("part {index} has length {length}; lengths must be more than 0")]
+    #[error("the length of part {} is {length}: it must be more than 0", index + 1)]
     PartLength {
         /// Index of the part.
         index: usize,
@@ -135,7 +135,7 @@ pub enum ProblemError {
         length: i64,
     },
     /// The kerf is negative.
-    #[error("the kerf is {kerf}; it must not be negative")]
+    #[error("the kerf is {kerf}: it must be 0 or more")]
     Kerf {
         /// The kerf found.
         kerf: i64,
@@ -147,7 +147,7 @@ pub enum ProblemError {
         what: String,
     },
     /// Parts longer than every strip that can be had.
-    #[error("{} of the parts are longer than every stock (first: part {})", parts.len(), parts[0])]
+    #[error("{} of the parts are longer than every stock (first: part {})", parts.len(), parts[0] + 1)]
     FitsNoStock {
         /// Indexes of the parts; never empty.
         parts: Vec<usize>,

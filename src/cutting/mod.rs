@@ -3,6 +3,7 @@
 //! | file | what it does |
 //! |---|---|
 //! | `wanted` | the parts sorted by stock, with a hash of it all |
+//! | `sold` | the sizes that can be bought, with their prices |
 //! | `sticks`, `sheets` | model lengths on a whole-number grid, solved, and back |
 //! | `rip` | strips ripped from sheets, beside the flat parts of those sheets |
 //! | `laser` | the flat parts in their true outlines |
@@ -25,5 +26,6 @@ mod rows;
 pub mod saw;
 pub mod sheets;
 pub mod shopping;
+mod sold;
 pub mod sticks;
 pub mod wanted;

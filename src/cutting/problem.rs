@@ -291,7 +291,8 @@ mod tests {
             parts = [[\"2 in\", \"8 in\", 4],\n\
             { width = \"1 in\", length = \"3 in\", count = 2, grain = \"any\" }]\n";
         for line in example.lines() {
-            assert!(FORM.contains(line.trim_start_matches("parts = [")), "{line}");
+            let line = line.trim_start_matches("parts = [").trim_end_matches("}]");
+            assert!(FORM.contains(line), "{line}");
         }
         let ProblemFile::Sheets(file) = read(example).unwrap() else { panic!("sheets") };
         let problem = file.problem().unwrap();

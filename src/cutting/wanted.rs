@@ -6,6 +6,7 @@
 
 use super::amount::Unit;
 use super::sheets::{SheetJob, SheetPart, SheetStock};
+use super::sold::{hundredths, new_strips, said, sheet_sizes};
 use super::sticks::{StickJob, StickPart, StickStock};
 use crate::finding::{Finding, Outcome, Subject};
 use crate::job::Job;
@@ -14,15 +15,11 @@ use crate::job::rack::Offcut;
 use crate::job::said::Said;
 use crate::quantity::{Compressed, CompressedLength, Model, ModelLength, Scale};
 use crate::solve::sheets::Method;
-use crate::stock::{Choice, Choices, Sold, Way};
+use crate::stock::{Choice, Choices, Way};
 use crate::takeoff::{Form, Outline, Part, Point, Runs, Takeoff};
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
 
-/// Length of a stick where the job does not say.
-const STICK_INCHES: f64 = 24.0;
-/// Sheet taken where the job names none: across the grain, along it.
-const SHEET_INCHES: (f64, f64) = (4.0, 24.0);
 /// One count of the whole-number grid.
 const GRID_THOU: f64 = 0.5;
 /// How often a sheet is turned, where the job does not say (judgement).
@@ -254,10 +251,6 @@ fn flat(part: &Part) -> bool {
     matches!(part.form, Form::Sheet | Form::SheetAnyWay)
 }
 
-fn said(said: Option<&Said<Model>>, otherwise: f64) -> ModelLength {
-    said.map_or(ModelLength::inches(otherwise), Said::length)
-}
-
 impl SticksWanted {
     /// Strips as long as the sheets they are ripped from; the shorter cost less.
     fn rip_from(&mut self, job: &Job, sheet: &SheetsWanted) {
@@ -283,42 +276,6 @@ impl SticksWanted {
         (self.bought, self.usable) = (first, first - trim);
         self.unit = if one { Unit::Count } else { Unit::Length };
     }
-}
-
-fn hundredths(number: f64) -> i64 {
-    (number * 100.0).round() as i64
-}
-
-/// New strips: of the length the job names, else of every length sold.
-fn new_strips(job: &Job, name: &str, choice: Option<&Choice>) -> (Vec<StickStock>, Unit) {
-    let cutting = &job.cutting;
-    let trim = said(cutting.trim.as_ref(), 0.0);
-    let usual = said(cutting.stick.as_ref(), STICK_INCHES);
-    let (bought, usable) = choice.map_or((usual, usual - trim), |choice| choice.lengths(cutting));
-    let strip = |bought: ModelLength, length, cost| StickStock {
-        name: name.to_owned(),
-        length,
-        bought,
-        cost,
-        supply: None,
-    };
-    let sold: Vec<&Sold> = choice
-        .into_iter()
-        .filter(|choice| {
-            cutting.stick.is_none() && choice.taken().is_some_and(|m| m.sheet.is_none())
-        })
-        .flat_map(|choice| &choice.sold)
-        .filter(|sold| sold.length > trim)
-        .collect();
-    if sold.len() < 2 {
-        return (vec![strip(bought, usable, 1)], Unit::Count);
-    }
-    let priced = sold.iter().all(|sold| sold.price.is_some());
-    let cost = |sold: &Sold| {
-        sold.price.filter(|_| priced).unwrap_or_else(|| hundredths(sold.length.in_inches()))
-    };
-    let strips = sold.iter().map(|sold| strip(sold.length, sold.length - trim, cost(sold)));
-    (strips.collect(), if priced { Unit::Money } else { Unit::Length })
 }
 
 fn sticks(job: &Job, name: &str, choice: Option<&Choice>, parts: &[&Part]) -> SticksWanted {
@@ -470,36 +427,4 @@ fn rack<'a>(job: &'a Job, stock: &str, sheets: bool) -> impl Iterator<Item = &'a
         .collect();
     here.sort_by(|a, b| a.length.length().in_inches().total_cmp(&b.length.length().in_inches()));
     here.into_iter()
-}
-
-/// New sheets: of the sizes the job names for its flat parts, else of every
-/// size sold; they cost their price where all have one, else their area.
-fn sheet_sizes(job: &Job, choice: Option<&Choice>, flat: bool) -> (Vec<SheetStock>, Unit) {
-    let hair = ModelLength::thou(1.0);
-    let sold = choice.map_or(&[][..], |choice| choice.sold.as_slice());
-    let price = |width: ModelLength, height: ModelLength| {
-        let same = |one: &&Sold| one.width.agrees(width, hair) && one.length.agrees(height, hair);
-        sold.iter().find(same).and_then(|one| one.price)
-    };
-    let named = job.cutting.sheets.iter().filter(|_| flat);
-    let mut sizes: Vec<(ModelLength, ModelLength)> =
-        named.map(|[width, height]| (width.length(), height.length())).collect();
-    if sizes.is_empty() {
-        sizes.extend(sold.iter().map(|one| (one.width, one.length)));
-    }
-    if sizes.is_empty() {
-        sizes.push((ModelLength::inches(SHEET_INCHES.0), ModelLength::inches(SHEET_INCHES.1)));
-    }
-    let priced = sizes.iter().all(|&(width, height)| price(width, height).is_some());
-    let sheet = |&(width, height): &(ModelLength, ModelLength)| SheetStock {
-        name: String::new(),
-        width,
-        height,
-        cost: price(width, height)
-            .filter(|_| priced)
-            .unwrap_or_else(|| hundredths((width * height).in_square_inches())),
-        supply: None,
-    };
-    let sheets = sizes.iter().map(sheet).collect();
-    (sheets, if priced { Unit::Money } else { Unit::Area })
 }

@@ -75,8 +75,8 @@ fn how_good(layout: &Layout) -> String {
     };
     for unit in [Unit::Count, Unit::Length, Unit::Area, Unit::Money] {
         if let Some(gap) = gaps(unit) {
-            let what = if unit == Unit::Count { " piece of stock" } else { "" };
-            text += &format!("; of the others none takes more than {gap}{what} too much");
+            let what = if unit == Unit::Count { " of stock" } else { "" };
+            text += &format!("; the others take at most {gap}{what} more than they must");
         }
     }
     let misfits = layout.misfits.len();

@@ -87,6 +87,11 @@ pub(super) fn courses(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, St
     let [height, exposure] = line.lengths([high, EXPOSURE]);
     let example = "courses 12 ft high, exposure 4 1/2 in";
     let doing = "working out the courses";
+    // "12 courses of 2 2/3 in": one size, and it is the course.
+    let (height, exposure) = match (height, exposure, count) {
+        (None, Some(course), Some(_)) => (Some(course), None),
+        sizes => (sizes.0, sizes.1),
+    };
     let height = height.ok_or_else(|| line.missing(doing, "the height", example))?.full();
     let left = line.length(any(&[])).map(|given| given.full());
     let exposure = exposure.map(|given| given.full()).or(left);

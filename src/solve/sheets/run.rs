@@ -147,7 +147,7 @@ const LISTS_GROWN: usize = 2;
 /// Items laid in growing layouts that count as one step.
 const STEPS_PER_WORK: u64 = 8;
 /// Steps of the search for fewer settings: a share of the budget, and at most.
-const SHARE_FOR_SETTINGS: u64 = 40;
+const SHARE_FOR_SETTINGS: u64 = 16;
 const STEPS_FOR_SETTINGS: u64 = 400_000;
 /// The fewest and the most layouts grown beside each other.
 const LEAST_WIDTH: u64 = 4;

@@ -5,7 +5,9 @@ use super::normal::{Counts, Cut, Instance};
 use super::search::Meter;
 
 /// Steps this may take.
-const STEPS: u64 = 6_000_000;
+const STEPS: u64 = 3_000_000;
+/// Steps that looking at one set of ways counts.
+const EACH: u64 = 30;
 /// Strips of the ways taken together, at most.
 const MOST_STRIPS: u32 = 60;
 
@@ -41,7 +43,7 @@ fn one_less(instance: &Instance, cuts: &[Cut], size: usize, meter: &mut Meter) -
         return None;
     }
     loop {
-        if !meter.spend(1) {
+        if !meter.spend(EACH) {
             return None;
         }
         let bar = cuts[chosen[0]].bar;

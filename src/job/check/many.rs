@@ -9,17 +9,17 @@ use crate::job::locate;
 /// The most of one thing.
 const MOST: u32 = 10_000;
 
-/// The most elements along one face, all repeats counted.
+/// The most elements along one wall, all repeats counted.
 const ALONG: u64 = 20_000;
 
 /// Refuses what nobody builds so many of.
 pub(super) fn check(job: &Job) -> Checked {
-    for (index, face) in job.faces.iter().enumerate() {
-        let pieces = along(&face.row);
+    for (index, wall) in job.walls.iter().enumerate() {
+        let pieces = along(&wall.row);
         if pieces > ALONG {
             return Err(trouble(
-                locate::row("face", index, "row"),
-                format!("the row of the face \"{}\" comes to {pieces} elements", face.name),
+                locate::row("wall", index, "row"),
+                format!("the row of {} comes to {pieces} elements", wall.of),
                 format!("up to {ALONG} can be laid out: look at its counts"),
             ));
         }

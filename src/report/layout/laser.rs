@@ -83,7 +83,9 @@ fn file(
         Format::Dxf => {
             (format!("{name}-{}.dxf", unit.word()), dxf::write(drawing, Version::R12, unit, words))
         }
-        Format::Dxf2000 => (format!("{name}.dxf"), dxf::write(drawing, Version::R2000, unit, words)),
+        Format::Dxf2000 => {
+            (format!("{name}.dxf"), dxf::write(drawing, Version::R2000, unit, words))
+        }
         Format::Pdf | Format::Png | Format::Csv => {
             return Err(Stop::new(
                 "writing files for the laser",

@@ -88,9 +88,9 @@ pub fn cautioned(seen: Seen<'_>, wish: &Wish, format: Format) -> Vec<String> {
     if format.is_for_a_laser() {
         let kinds = sheets(seen, wish).unwrap_or_default();
         let kinds = kinds.iter().filter(|template| for_a_laser(template));
-        for says in kinds
-            .flat_map(|template| cautions::for_laser(seen, &cautions::materials(seen, template.kind)))
-        {
+        for says in kinds.flat_map(|template| {
+            cautions::for_laser(seen, &cautions::materials(seen, template.kind))
+        }) {
             if !out.contains(&says) {
                 out.push(says);
             }

@@ -87,16 +87,18 @@ pub(super) fn layout(layout: &mut Layout) -> Vec<Finding> {
     for group in &mut layout.sticks {
         let (kerf, parts, strips) = (group.kerf, &group.parts, &group.strips);
         let holds = |cut: &crate::cutting::sticks::StickCut| {
-            let pieces: ModelLength = cut.pieces.iter().map(|at| parts[*at].length).sum();
-            let cuts = cut.pieces.len().saturating_sub(1) as f64;
-            (pieces + kerf * cuts).in_inches()
-                <= strips[cut.stock].length.in_inches() + SLACK_INCHES
+            cut.each.iter().all(|strip| {
+                let pieces: ModelLength = strip.iter().map(|at| parts[*at].length).sum();
+                let cuts = strip.len().saturating_sub(1) as f64;
+                (pieces + kerf * cuts).in_inches()
+                    <= strips[cut.stock].length.in_inches() + SLACK_INCHES
+            })
         };
         let before = group.layout.cuts.len();
         group.layout.cuts.retain(holds);
         let mut laid = vec![0_u64; parts.len()];
         for cut in &group.layout.cuts {
-            cut.pieces.iter().for_each(|at| laid[*at] += u64::from(cut.times));
+            cut.each.iter().flatten().for_each(|at| laid[*at] += 1);
         }
         let misfits = &group.layout.misfits;
         let agree = (0..parts.len())

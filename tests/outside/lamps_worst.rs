@@ -177,7 +177,7 @@ fn drawn(dice: &mut Dice) -> Drawn {
     let wanted = milli(dice.between(0.5, 24.0));
     let picked = dice.maybe().then(|| milli(10_f64.powf(dice.between(0.0, 3.7))));
     let forward = dice.maybe().then(|| milli(dice.between(take - 0.6, take + 0.6)));
-    let inside = milli(dice.between(0.0, 95.0));
+    let inside = milli(dice.between(0.0, 90.0));
     let (series, tolerance) = if dice.maybe() { ("E24", 0.05) } else { ("E12", 0.10) };
     let (feeder, own) =
         (dice.maybe().then(|| dice.whole(10, 44)), dice.maybe().then(|| dice.whole(10, 44)));

@@ -587,8 +587,12 @@ impl House {
         let kind = if scribed { "boards" } else { self.cladding };
         let _ = writeln!(
             out,
-            "[[cladding]]\nname = \"boards\"\nkind = \"{kind}\"\nunit = {}\nthick = {}\n{}{}{}",
-            self.full(if kind == "brick" { 2.75 } else { self.board }),
+            "[[cladding]]\nname = \"boards\"\nkind = \"{kind}\"\n{}thick = {}\n{}{}{}",
+            match kind {
+                "clapboard" | "shingle" => String::new(),
+                "brick" => format!("unit = {}\n", self.full(2.75)),
+                _ => format!("unit = {}\n", self.full(self.board)),
+            },
             model(self.skin),
             if scribed { "scribed = true\n" } else { "" },
             match kind {

@@ -13,6 +13,7 @@ use crate::job::building::{Cladding, CladdingKind, Opening};
 use crate::job::face::{Element, ElementKind};
 use crate::job::form::Linear;
 use crate::job::said::Size;
+use crate::job::wall::Wall;
 use crate::quantity::{CompressedLength, PrototypeLength, Scale};
 use crate::survey::{DimensionFound, Survey};
 use crate::takeoff::casting;
@@ -159,7 +160,9 @@ impl Look<'_> {
             for term in terms.filter(|term| term.factor > 1.5 && term.factor.fract().abs() < 1e-9) {
                 let rows = self.job.walls.iter().map(|wall| (wall, drawn(&wall.row, &term.name)));
                 let counted = rows.filter(|(_, many)| *many > 0);
-                for (wall, many) in counted.filter(|(_, many)| f64::from(*many) != term.factor) {
+                let differs =
+                    |(_, many): &(&Wall, u32)| (f64::from(*many) - term.factor).abs() > 0.5;
+                for (wall, many) in counted.filter(differs) {
                     let width = self.survey.dimension(&term.name).and_then(|it| {
                         it.adopted.or(it.measured.as_ref().map(|measured| measured.value))
                     });
@@ -326,7 +329,6 @@ fn drawn(row: &[Element], name: &str) -> u32 {
 }
 
 /// Those that stand again beside what is cut from.
-#[must_use]
 pub fn before_cutting(findings: &[Finding]) -> impl Iterator<Item = &Finding> {
     findings.iter().filter(|finding| finding.severity >= Severity::Look)
 }

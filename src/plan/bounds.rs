@@ -67,6 +67,9 @@ fn stick(job: &Job, scale: &Scale) -> f64 {
     full.in_inches()
 }
 
+/// How many parts a surface of a length and height takes.
+type PartsOn<'a> = Box<dyn Fn(f64, f64) -> f64 + 'a>;
+
 /// Length of the front, in inches at full size.
 fn front(building: &Building) -> f64 {
     building.bodies.first().map_or(0.0, |main| main.length.length.in_inches())
@@ -122,7 +125,7 @@ impl Count<'_> {
     fn cladding(&self, cladding: &Cladding) -> (f64, String) {
         let unit = |otherwise| self.size(cladding.unit.as_ref(), otherwise);
         let exposure = || self.size(cladding.exposure.as_ref(), 4.5);
-        let (key, each): (&str, Box<dyn Fn(f64, f64) -> f64>) = match cladding.kind {
+        let (key, each): (&str, PartsOn<'_>) = match cladding.kind {
             CladdingKind::BoardAndBatten | CladdingKind::Boards if cladding.scribed => {
                 ("unit", Box::new(|_, _| 1.0))
             }

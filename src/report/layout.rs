@@ -75,7 +75,7 @@ fn how_good(layout: &Layout) -> String {
     };
     for unit in [Unit::Count, Unit::Length, Unit::Area, Unit::Money] {
         if let Some(gap) = gaps(unit) {
-            let what = if unit == Unit::Count { " of stock" } else { "" };
+            let what = if unit == Unit::Count { " sticks or sheets" } else { "" };
             text += &format!("; the others take at most {gap}{what} more than they must");
         }
     }

@@ -23,6 +23,9 @@ use super::observed::{Observed, Shared, Unusable, no};
 /// The share of its variance that a length must have to itself.
 const NEW: f64 = 1e-4;
 
+/// A picture as measured, and what it says as readings.
+type Read<'a> = (Cow<'a, Result<Shot, Stop>>, Vec<Reading>);
+
 /// What the photographs say, behind the readings of the job.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Pictures {
@@ -54,7 +57,7 @@ impl Pictures {
         let measured = if missing { from_job::each(&job.photos, FIRST_ORDER) } else { Vec::new() };
         let seen = if missing { &measured } else { seen };
         let mut pictures = Self { before: job.readings.len(), ..Self::default() };
-        let mut read: Vec<(Cow<'_, Result<Shot, Stop>>, Vec<Reading>)> = Vec::new();
+        let mut read: Vec<Read<'_>> = Vec::new();
         for photo in wanted {
             let known = seen.iter().find(|seen| seen.photo == photo.id);
             let shot = known.map_or_else(
@@ -134,7 +137,7 @@ struct Row<'s> {
 }
 
 /// The lengths behind all readings, in their order.
-fn lengths(read: &[(Cow<'_, Result<Shot, Stop>>, Vec<Reading>)]) -> Vec<Length> {
+fn lengths(read: &[Read<'_>]) -> Vec<Length> {
     let (mut lengths, mut rows) = (Vec::new(), Vec::new());
     for (shot, readings) in read {
         match shot.as_ref() {

@@ -55,10 +55,10 @@ fn work(desk: &mut Desk, question: &Question, stopped: bool) {
 #[test]
 fn work_begins_when_its_view_is_seen_and_its_answer_is_shown() {
     let mut desk = desk();
-    assert!(desk.shows("none takes more than") && desk.shows("(Esc stops)"), "{}", desk.picture());
+    assert!(desk.shows("take at most") && desk.shows("(Esc stops)"), "{}", desk.picture());
     let question = begun(&desk);
     work(&mut desk, &question, false);
-    assert!(desk.shows("proven: ") && !desk.shows("none takes more than"), "{}", desk.picture());
+    assert!(desk.shows("proven: ") && !desk.shows("take at most"), "{}", desk.picture());
     assert!(!desk.shows("(Esc stops)"));
     assert_eq!(begun_times(&desk), 1, "what is proven is not asked again");
 }
@@ -70,7 +70,7 @@ fn esc_stops_and_the_best_so_far_stays_until_more_is_asked() {
     desk.keys("Esc");
     assert!(matches!(desk.outside.last(), Some(Effect::EndLong)));
     work(&mut desk, &question, true);
-    assert!(desk.shows("none takes more than"), "{}", desk.picture());
+    assert!(desk.shows("take at most"), "{}", desk.picture());
     assert_eq!(begun_times(&desk), 1, "stopped is stopped");
     desk.keys("b");
     assert!(matches!(desk.outside.last(), Some(Effect::Long { to_the_end: true, .. })));
@@ -85,7 +85,7 @@ fn an_answer_to_what_was_is_not_shown_and_undo_finds_it_again() {
     assert!(ended, "the question is gone, and so is its work");
     assert_ne!(begun(&desk).input, old.input);
     work(&mut desk, &old, false);
-    assert!(desk.shows("none takes more than"), "an answer for 1:48 says nothing at 1:45");
+    assert!(desk.shows("take at most"), "an answer for 1:48 says nothing at 1:45");
     desk.keys("u");
-    assert!(!desk.shows("none takes more than"), "{}", desk.picture());
+    assert!(!desk.shows("take at most"), "{}", desk.picture());
 }

@@ -282,6 +282,11 @@ fn layers(it: &Raised, _: &Catalog, wrong: &mut Wrong) {
 
 /// Corners close and diagonals agree, to a thou.
 fn boxes(it: &Raised, _: &Catalog, wrong: &mut Wrong) {
+    corners_close(it, wrong);
+    diagonals_agree(it, wrong);
+}
+
+fn corners_close(it: &Raised, wrong: &mut Wrong) {
     let number = it.house.number;
     let building = it.building();
     for body in &building.bodies {
@@ -333,6 +338,14 @@ fn boxes(it: &Raised, _: &Catalog, wrong: &mut Wrong) {
                 }
             }
         }
+    }
+}
+
+fn diagonals_agree(it: &Raised, wrong: &mut Wrong) {
+    let number = it.house.number;
+    let building = it.building();
+    for body in &building.bodies {
+        let walls: Vec<_> = building.walls_of(&body.name).collect();
         let Some(square) = it.takeoff().boxes.iter().find(|it| it.name == body.name) else {
             continue;
         };
@@ -384,7 +397,7 @@ fn overlaps(it: &Raised, _: &Catalog, wrong: &mut Wrong) {
         let on_model = depth / it.house.ratio * 1000.0;
         match shared {
             None => {
-                wrong.tell(it.house.number, format!("{a} and {b} overlap by {on_model:.1} thou"))
+                wrong.tell(it.house.number, format!("{a} and {b} overlap by {on_model:.1} thou"));
             }
             Some(meeting) if depth > meeting.most + it.thou() => wrong.tell(
                 it.house.number,

@@ -163,7 +163,7 @@ fn length(dice: &mut Dice) -> (String, Fraction) {
                 Fraction::of(i128::from(metres) * 5000, 127_000),
             )
         }
-        _ => (format!("{}\"", feet), Fraction::of(i128::from(feet), 1)),
+        _ => (format!("{feet}\""), Fraction::of(i128::from(feet), 1)),
     }
 }
 

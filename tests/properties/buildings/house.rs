@@ -278,7 +278,7 @@ impl House {
         };
         let eave = n.between(60.0, highest.min(130.0)).min(highest);
         let stand = Stand::Against(host.name.clone(), side);
-        let name = format!("{}-lean", side);
+        let name = format!("{side}-lean");
         self.push(Mass { name, stand, at, host: long, length, depth, eave, roof, posts: false });
     }
 
@@ -310,7 +310,7 @@ impl House {
             lifts: false,
         };
         let stand = Stand::Out(host.name.clone(), side);
-        let name = format!("{}-wing", side);
+        let name = format!("{side}-wing");
         let wing = Mass { name, stand, at, host: long, length, depth, eave, roof, posts: false };
         self.push(wing.clone());
         if n.one_in(3) {
@@ -342,7 +342,7 @@ impl House {
         };
         let eave = n.between(84.0, highest).min(highest);
         let stand = Stand::Against(host.name.clone(), side);
-        let name = format!("{}-canopy", side);
+        let name = format!("{side}-canopy");
         self.push(Mass { name, stand, at, host: long, length, depth, eave, roof, posts: true });
     }
 
@@ -366,7 +366,7 @@ impl House {
             lifts: false,
         };
         let stand = Stand::Beside(host.name.clone(), side, gap);
-        let name = format!("{}-tower", side);
+        let name = format!("{side}-tower");
         let eave = n.between(100.0, 360.0);
         self.push(Mass {
             name,
@@ -559,6 +559,11 @@ impl House {
             walls.reverse();
         }
         out.push_str(&walls.concat());
+        self.deck(&mut out, how);
+        out
+    }
+
+    fn deck(&self, out: &mut String, how: How) {
         if let Some((width, height, steps)) = self.deck {
             let _ = writeln!(
                 out,
@@ -579,7 +584,6 @@ impl House {
                 }
             );
         }
-        out
     }
 
     fn cladding(&self, out: &mut String, model: &dyn Fn(f64) -> String) {

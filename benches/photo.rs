@@ -52,7 +52,8 @@ fn rectified(c: &mut Criterion) {
     let mut group = c.benchmark_group("rectify");
     group.sample_size(10).throughput(Throughput::Elements(12_000_000));
     for (name, bend) in [("pinhole", 0.0), ("distortion", -8e-9)] {
-        let view = View { from_wall: Matrix3::identity(), principal: [2000.0, 1500.0], bend, tall: 1.0 };
+        let view =
+            View { from_wall: Matrix3::identity(), principal: [2000.0, 1500.0], bend, tall: 1.0 };
         let mut result = RgbImage::new(4000, 3000);
         group.bench_function(name, |b| b.iter(|| redraw(&photograph, &view, map, &mut result)));
     }

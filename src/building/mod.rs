@@ -12,7 +12,8 @@
 //! | `roof`, `slopes`, `shape` | roof planes with typed edges, and where roofs meet |
 //! | `inside` | floors, corner blocks' height, the box under a roof that lifts off |
 //! | `eaves`, `near` | tails and fascias; how bodies lie to one another on a roof |
-//! | `frame` | members with two ends; roofs on posts |
+//! | `frame`, `timbers` | members with two ends: of roofs on posts, and by their own place |
+//! | `trim` | which trim boards a wall has, how thick |
 //! | `leaf`, `flange`, `bought`, `wire` | door leaves, flanges beside trim, bought parts, wires of lamps |
 //! | `meeting` | which of two pieces that meet is trimmed, and by how much |
 //! | `ground` | decks, steps, terraces, the base |
@@ -46,6 +47,8 @@ mod solid;
 mod stack;
 #[cfg(test)]
 mod tests;
+mod timbers;
+mod trim;
 mod wall;
 mod walls;
 mod wire;
@@ -55,7 +58,7 @@ pub use bought::Bought;
 pub use corner::Corner;
 pub use eaves::{Eave, Fascia, Passes, Tails};
 pub use flange::Flange;
-pub use frame::{End, Housing, Member, MemberKind, end_cut, trim_of};
+pub use frame::{End, Housing, Member, MemberKind};
 pub use ground::{BasePlate, Deck, Flight, Retaining};
 pub use inside::{Floor, Inside, Lid};
 pub use layer::{EdgeCut, Layer, LayerHole, LayerId, Role};
@@ -68,6 +71,8 @@ pub use profile::{Profile, Ridge};
 pub use roof::{Edge, EdgeKind, RoofPlane, Valley};
 pub use scheme::{Scheme, Shape};
 pub use solid::{Solid, SolidKind};
+pub use timbers::end_cut;
+pub use trim::trim_of;
 pub use wall::{Behind, HoleWhy, Line, Reasons, Wall, line_at, no_area};
 pub use wire::WireRun;
 

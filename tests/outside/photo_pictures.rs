@@ -139,7 +139,11 @@ struct Tally {
 
 impl Tally {
     fn add(&mut self, marked: &Marked, truth: &Truth, draws: usize) {
-        let Ok(outcome) = run(marked, Effort { draws, seed: 5 }) else {
+        let tried = run(marked, Effort { draws, seed: 5 });
+        if let Err(stop) = &tried {
+            println!("refused: {stop}");
+        }
+        let Ok(outcome) = tried else {
             self.refused += 1;
             return;
         };

@@ -14,7 +14,7 @@ pub(super) struct Patience {
 }
 
 /// For the answer itself.
-pub(super) const THOROUGH: Patience = Patience { promise: 1e-16, steps: 200 };
+pub(super) const THOROUGH: Patience = Patience { promise: 1e-16, steps: 2000 };
 /// For one draw of many: a hundredth of a standard uncertainty.
 pub(super) const BRISK: Patience = Patience { promise: 1e-4, steps: 30 };
 

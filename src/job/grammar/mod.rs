@@ -1,7 +1,7 @@
 //! The grammar of a job as one table.
 //!
-//! [`keys!`](keys) makes a struct, its reader and its rows of the table from
-//! one text; [`choice!`](choice) does the same for a choice of words. From the
+//! `keys!` makes a struct, its reader and its rows of the table from
+//! one text; `choice!` does the same for a choice of words. From the
 //! table come the reader's places and hints, the names that must stand for
 //! something, the limits, the reference of keys and the descriptions that
 //! forms are made from. Tables in a line, lists and choices that hold more

@@ -1,6 +1,7 @@
 //! The whole plan of each built-in job, and its stages.
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use scantling::building::Scheme;
 use scantling::job::demo::DEMOS;
 use scantling::{compress, elevation, plan, survey};
 use scantling_benches::{catalog, document};
@@ -20,9 +21,10 @@ fn stages(c: &mut Criterion) {
         });
         let found = survey::run(job, &catalog).value;
         let faces = elevation::lay_out(job, &found).expect("the faces stand").value;
+        let scheme = Scheme::of(job, &found, &faces).value;
         let scale = catalog.scales.find(&job.about.scale).expect("a scale");
         group.bench_function(format!("{}/compress", demo.name), |b| {
-            b.iter(|| compress::run(job, &catalog, &faces, &scale));
+            b.iter(|| compress::run(job, &catalog, (&faces, &scheme), &scale));
         });
         group.bench_function(format!("{}/whole plan", demo.name), |b| {
             b.iter(|| plan::plan(job, &catalog));

@@ -31,11 +31,13 @@ fn parts(plan: &Plan) -> u32 {
 }
 
 fn take_off(catalog: &Catalog, job: &Job, planned: &Plan) -> usize {
-    let (Ok(compress), Ok(stock), Ok(scale)) = (&planned.compress, &planned.stock, &planned.scale)
+    let (Ok(compress), Ok(building), Ok(stock), Ok(scale)) =
+        (&planned.compress, &planned.building, &planned.stock, &planned.scale)
     else {
         panic!("the shed stands");
     };
-    let out = takeoff::run(job, catalog, &planned.survey, &compress.built, stock, scale);
+    let both = (&compress.built, &**building);
+    let out = takeoff::run(job, catalog, &planned.survey, both, stock, scale);
     out.value.parts.len()
 }
 

@@ -24,6 +24,7 @@
 
 mod body;
 mod bought;
+mod clash;
 mod corner;
 mod eaves;
 mod flange;
@@ -206,6 +207,7 @@ pub fn raise(given: Given<'_>) -> Outcome<Building> {
     building.bought = raise.bought_parts(&building);
     building.wires = raise.wires(&building);
     raise.ridges_that_die_inside(&building);
+    raise.roofs_that_clash(&building);
     building.reaches = [Counts::Walls, Counts::Eaves, Counts::All]
         .map(|counts| Some(scheme.reach(&shape, counts)));
     Outcome { value: building, findings: raise.findings }

@@ -190,15 +190,38 @@ fn uprights<S: Space>(
     edges
 }
 
-/// Corners nearer than a millionth of an inch are one.
-fn key<S: Space>(point: &Point<S>) -> (i64, i64) {
-    let count = |length: Length<S>| (length.in_inches() * 1e6).round() as i64;
-    (count(point.x), count(point.y))
+/// Corners nearer than this are one, inches.
+const ONE_CORNER: f64 = 1e-6;
+
+/// Corners by their place among all: those that differ by a rounding are one,
+/// wherever the rounding falls.
+struct Corners {
+    xs: Vec<f64>,
+    ys: Vec<f64>,
+}
+
+impl Corners {
+    fn of<S: Space>(edges: &[Edge<S>]) -> Self {
+        let apart = |pick: fn(&Point<S>) -> f64| {
+            let mut all: Vec<f64> = edges.iter().flat_map(|(a, b)| [pick(a), pick(b)]).collect();
+            all.sort_by(f64::total_cmp);
+            all.dedup_by(|next, kept| *next - *kept < ONE_CORNER);
+            all
+        };
+        Self { xs: apart(|it| it.x.in_inches()), ys: apart(|it| it.y.in_inches()) }
+    }
+
+    fn key<S: Space>(&self, point: &Point<S>) -> (usize, usize) {
+        let place = |all: &[f64], value: f64| all.partition_point(|first| *first <= value);
+        (place(&self.xs, point.x.in_inches()), place(&self.ys, point.y.in_inches()))
+    }
 }
 
 /// Chains edges to closed lines, corners on a straight line left out.
 fn loops<S: Space>(edges: &[Edge<S>]) -> Vec<Vec<Point<S>>> {
-    let mut open: BTreeMap<(i64, i64), Vec<usize>> = BTreeMap::new();
+    let corners = Corners::of(edges);
+    let key = |point: &Point<S>| corners.key(point);
+    let mut open: BTreeMap<(usize, usize), Vec<usize>> = BTreeMap::new();
     for (number, (from, to)) in edges.iter().enumerate() {
         if key(from) != key(to) {
             open.entry(key(from)).or_default().push(number);
@@ -226,8 +249,8 @@ fn loops<S: Space>(edges: &[Edge<S>]) -> Vec<Vec<Point<S>>> {
 /// The next edge from a corner; where two lines touch, the one most to the
 /// left, so that each keeps its own inside.
 fn take<S: Space>(
-    open: &mut BTreeMap<(i64, i64), Vec<usize>>,
-    at: (i64, i64),
+    open: &mut BTreeMap<(usize, usize), Vec<usize>>,
+    at: (usize, usize),
     before: Option<&Point<S>>,
     edges: &[Edge<S>],
 ) -> Option<usize> {
@@ -316,6 +339,25 @@ mod tests {
         assert_eq!(shapes.len(), 1);
         assert_eq!((shapes[0].outer.len(), shapes[0].openings.len()), (8, 1));
         assert!((shapes[0].square_inches() - (120.0 - 8.0 - 24.0)).abs() < 1e-9);
+    }
+
+    /// A corner that falls on the half of a millionth: one of its two edges
+    /// comes out a rounding lower.
+    #[test]
+    fn corners_that_differ_by_a_rounding_are_one() {
+        let (low, lower) = (207.038_217_5, 207.038_217_499_999_97);
+        let slab = |from, to, left, right| Slab::<Compressed> {
+            from: inches(from),
+            to: inches(to),
+            bands: vec![Band { left, right }],
+        };
+        let foot = |head| (inches(low), inches(head));
+        let shapes = trace(&[
+            slab(10.0, 103.75, (inches(low), inches(lower)), foot(310.5)),
+            slab(103.75, 197.5, foot(310.5), (inches(low), inches(lower))),
+        ]);
+        assert_eq!(shapes.len(), 1);
+        assert!((shapes[0].square_inches() - 93.75 * (310.5 - low)).abs() < 1e-6);
     }
 
     #[test]

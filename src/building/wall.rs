@@ -188,6 +188,23 @@ impl Wall {
         corners.fold(ends, Full::min)
     }
 
+    /// What is left of a stretch where nothing that stands before the wall
+    /// hides it up to a height.
+    #[must_use]
+    pub fn seen_below(&self, (left, right): (Full, Full), top: Full) -> (Full, Full) {
+        let hidden = |x: Full, looking| height_at(&self.foot, x, looking) >= top;
+        let corners = || self.foot.iter().map(|it| it.0).filter(|x| *x > left && *x < right);
+        let from = match hidden(left, Looking::Right) {
+            true => corners().find(|x| !hidden(*x, Looking::Right)).unwrap_or(left),
+            false => left,
+        };
+        let to = match hidden(right, Looking::Left) {
+            true => corners().rev().find(|x| !hidden(*x, Looking::Left)).unwrap_or(right),
+            false => right,
+        };
+        (from, to)
+    }
+
     /// The highest point between two distances.
     #[must_use]
     pub fn highest(&self, left: Full, right: Full) -> Full {

@@ -12,13 +12,16 @@ use crate::building::origin::Work;
 use crate::building::{Origin, Outline, Why};
 use crate::elevation::Hole;
 use crate::quantity::{Angle, Compressed, CompressedLength, ModelLength};
-use crate::sums::rows::SLACK;
+use crate::sums::rows::{SLACK, nearest_whole};
 
 type Full = CompressedLength;
 type Upright = (Full, Full);
 
 /// Battens shorter than this on the model are left out (trade: 1/16 in).
 const DROPPED: f64 = 1.0 / 16.0;
+
+/// Less than this at full size is no board, square inches.
+const NOTHING: f64 = 0.01;
 
 /// A row of boards on a layer: their edges, and what one takes with its gap.
 pub(super) struct Row {
@@ -59,12 +62,12 @@ impl Row {
     pub(super) fn joint_why(&self, at: Full) -> Arc<Origin> {
         let (at_, pitch, width) =
             (at.in_inches(), self.pitch.value.max(1e-9), self.width.value.max(1e-9));
-        let shared = width / (width / pitch).round().max(1.0);
+        let shared = width / nearest_whole(width / pitch).max(1.0);
         let first = (width - pitch * ((width / pitch + SLACK).floor() - 1.0)) / 2.0;
         let ways: [(&'static str, f64, Work); 3] = [
             ("so many boards from the left corner", at_ / pitch, |of| of[0] * of[2]),
             ("so many boards that share out the wall", at_ / shared, |of| {
-                of[1] / (of[1] / of[0]).round().max(1.0) * of[2]
+                of[1] / nearest_whole(of[1] / of[0]).max(1.0) * of[2]
             }),
             ("so many boards behind an end board", (at_ - first) / pitch + 1.0, |of| {
                 let whole = (of[1] / of[0] + SLACK).floor();
@@ -90,6 +93,11 @@ pub(super) fn board_pieces(skin: &Skin<'_>, zone: &Zone<'_>, row: &Row) -> Vec<P
         let top = wall.highest(left, right).min(zone.to);
         let foot = wall.lowest(left, right).max(zone.from);
         if top <= foot {
+            continue;
+        }
+        let (left, right) = wall.seen_below((left, right), top);
+        // Where a roof meets the wall's top nothing is left to cut.
+        if wall.area((left, right), (foot, top)).in_square_inches() < NOTHING {
             continue;
         }
         for (low, high) in clear(&wall.holes, |hole| covers(hole, left, right), (foot, top)) {

@@ -10,6 +10,7 @@ use super::{Run, Shop};
 use crate::building::{Origin, Sized, Wall, Why, no_area};
 use crate::finding::{Finding, Subject};
 use crate::quantity::{Area, Compressed, CompressedLength};
+use crate::sums::rows::nearest_whole;
 
 type Full = CompressedLength;
 
@@ -74,7 +75,7 @@ fn courses(
     for course in 0..run.count {
         let low = run.from + run.exposure * f64::from(course);
         let high = low + run.exposure;
-        let Some((left, right)) = wall.width_at(low + Full::inches(1e-6)) else { continue };
+        let Some((left, right)) = wall.width_at(low) else { continue };
         let Some((left, right)) = skin.within(left, right) else { continue };
         for (from, to) in stretches(wall, (left, right), (low, high)) {
             let (count, length) = shop.split(&format!("{} strip", zone.cladding.name), to - from);
@@ -145,7 +146,7 @@ fn course(
     let gap = between("between the fixed lines", &low, &high).origin;
     let rule = "whole courses between the fixed lines, nearest to the exposure";
     let shown = Sized::rule("exposure", rule, &[&gap, &nominal.origin], |of| {
-        of[0] / (of[0] / of[1]).round().max(1.0)
+        of[0] / nearest_whole(of[0] / of[1]).max(1.0)
     });
     if shown.length.agrees(run.exposure, Full::inches(1e-6)) {
         return shown;

@@ -83,8 +83,8 @@ pub(super) fn sheet_pieces(
         pieces.push(behind_splice(shop, inside, &skin, line));
     }
     if layer.role == Role::Core && inside.is_some_and(|_| is_innermost(wall, layer)) {
-        let lines: Vec<Full> = lines.iter().map(|line| Full::inches(line.value)).collect();
-        pieces.extend(stiff::pieces(shop, body, inside, &skin, &joints, &lines));
+        let splices = lines.get(1..lines.len().saturating_sub(1)).unwrap_or_default();
+        pieces.extend(stiff::pieces(shop, body, inside, &skin, &joints, splices));
     }
     pieces
 }
@@ -113,14 +113,19 @@ fn behind_splice(
     doubler(shop, length, "upright, behind the splice").at(line, Full::inches(low.value))
 }
 
-/// Uprights behind the splices of an engraved sheet that is the wall alone.
-pub(super) fn behind_lines(
+/// What stiffens an engraved sheet that is the wall alone: uprights behind its
+/// splices, and strips across its grain.
+pub(super) fn behind_engraved(
     shop: &Shop<'_>,
-    inside: Option<&Inside>,
+    (body, inside): (&Body, Option<&Inside>),
     skin: &Skin<'_>,
     engraved: &super::Engraved,
 ) -> Vec<Piece> {
-    engraved.edges.iter().map(|line| behind_splice(shop, inside, skin, line)).collect()
+    let splices = &engraved.edges;
+    let mut pieces: Vec<Piece> =
+        splices.iter().map(|line| behind_splice(shop, inside, skin, line)).collect();
+    pieces.extend(stiff::pieces(shop, body, inside, skin, &[], splices));
+    pieces
 }
 
 /// Where a wall is joined along its length: ends, and splices under full

@@ -10,6 +10,7 @@ use crate::finding::{Finding, Subject};
 use crate::job::body::Roof;
 use crate::job::building::{Cladding, CladdingKind, Remainder};
 use crate::quantity::{Compressed, CompressedLength};
+use crate::sums::rows::nearest_whole;
 
 type Full = CompressedLength;
 
@@ -85,7 +86,7 @@ fn shingles(
             let up = of[0] + of[1];
             let count = (up / of[2] - 1e-9).ceil().max(1.0);
             let last = up - of[2] * (count - 1.0);
-            if last < of[2] / 3.0 { up / (up / of[2]).round().max(1.0) } else { of[2] }
+            if last < of[2] / 3.0 { up / nearest_whole(up / of[2]).max(1.0) } else { of[2] }
         },
     );
     let mean = plane.area() / plane.slope.length.in_inches().max(1e-9);

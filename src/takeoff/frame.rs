@@ -12,6 +12,7 @@ use crate::finding::{Finding, Subject};
 use crate::job::building::{Cross, EndCut, Member};
 use crate::job::track::Runs;
 use crate::quantity::{Compressed, CompressedLength};
+use crate::sums::rows::nearest_whole;
 
 pub use crate::sums::frame::{Brace, brace, cross_brace};
 
@@ -312,12 +313,12 @@ fn stair_parts(
     let tread = Origin::plain("tread", 10.0, Why::Default(SOURCE));
     let of = [&deck.height.origin, &riser, &tread];
     let run = Sized::rule("run of the stairs", "treads, one fewer than risers", &of, |of| {
-        ((of[0] / of[1]).round().max(1.0) - 1.0) * of[2]
+        (nearest_whole(of[0] / of[1]).max(1.0) - 1.0) * of[2]
     });
     let each = Sized::rule("riser", "the height in whole risers", &of, |of| {
-        of[0] / (of[0] / of[1]).round().max(1.0)
+        of[0] / nearest_whole(of[0] / of[1]).max(1.0)
     });
-    let risers = (deck.height.length / each.length).round().max(1.0) as u32;
+    let risers = nearest_whole(deck.height.length / each.length).max(1.0) as u32;
     let stringer =
         Sized::rule("stringer", "rise and run", &[&deck.height.origin, &run.origin], |of| {
             of[0].hypot(of[1])

@@ -26,6 +26,7 @@ pub mod courses;
 mod covering;
 pub mod frame;
 mod iron;
+mod level;
 mod part;
 pub mod roof;
 mod scribed;
@@ -388,7 +389,7 @@ impl Takeoff {
                 pieces.extend(core::sheet_pieces(shop, body, inside, wall, layer, &battens));
                 continue;
             }
-            let (clad, cover) = clad(shop, inside, wall, layer, &bands);
+            let (clad, cover) = clad(shop, (body, inside), wall, layer, &bands);
             battens.extend(full_battens(&clad, wall));
             self.cover.extend(cover);
             pieces.extend(clad);
@@ -402,7 +403,7 @@ impl Takeoff {
 /// The cladding of a wall, and how much of the wall it covers.
 fn clad(
     shop: &mut Shop<'_>,
-    inside: Option<&Inside>,
+    within: (&Body, Option<&Inside>),
     wall: &Wall,
     layer: &Layer,
     bands: &trim::Bands,
@@ -414,7 +415,7 @@ fn clad(
     for zone in &zones {
         let taken = match zone.cladding.kind {
             CladdingKind::BoardAndBatten | CladdingKind::Boards => {
-                boarded(shop, inside, &skin, zone, bands)
+                boarded(shop, within, &skin, zone, bands)
             }
             CladdingKind::Clapboard => clapboard::pieces(shop, &skin, zone),
             CladdingKind::Corrugated => iron::pieces(shop, &skin, zone),
@@ -444,7 +445,7 @@ fn net_area(skin: &Skin<'_>, zone: &zone::Zone<'_>) -> Area<Compressed> {
 
 fn boarded(
     shop: &mut Shop<'_>,
-    inside: Option<&Inside>,
+    within: (&Body, Option<&Inside>),
     skin: &Skin<'_>,
     zone: &zone::Zone<'_>,
     bands: &trim::Bands,
@@ -466,7 +467,7 @@ fn boarded(
     let mut pieces = if zone.cladding.scribed {
         let (mut pieces, engraved) = scribed::pieces(shop, skin, zone, unit + gap);
         if skin.layer.role == Role::Single {
-            pieces.extend(core::behind_lines(shop, inside, skin, &engraved));
+            pieces.extend(core::behind_engraved(shop, within, skin, &engraved));
         }
         shop.engraved.push(engraved);
         pieces

@@ -10,6 +10,7 @@ use crate::building::{Origin, Role};
 use crate::elevation::Hole;
 use crate::finding::{Finding, Subject};
 use crate::quantity::{Compressed, CompressedLength, ModelLength};
+use crate::sums::rows::nearest_whole;
 
 type Full = CompressedLength;
 
@@ -48,7 +49,7 @@ pub(super) fn pieces(
     let name = &zone.cladding.name;
     let section = format!("{name} sheet");
     let most = across_grain(shop, &section);
-    let count = (skin.width() / board).round().max(1.0);
+    let count = nearest_whole(skin.width() / board).max(1.0);
     let pitch = skin.width() / count;
     let lines: Vec<Full> = (1..count as usize).map(|k| pitch * k as f64).collect();
     let places = Places {
@@ -93,7 +94,7 @@ pub(super) fn pieces(
         );
         let of = [&skin.layer.left.origin, &width.origin, &board_why.origin, &number];
         Origin::rule("board line", "so many boards that share out the sheet", &of, |of| {
-            of[0] + of[1] / (of[1] / of[2]).round().max(1.0) * of[3]
+            of[0] + of[1] / nearest_whole(of[1] / of[2]).max(1.0) * of[3]
         })
     };
     let mut edges: Vec<(Full, Arc<Origin>)> =
@@ -225,6 +226,7 @@ impl Places<'_, '_> {
         };
         piers.into_iter().find_map(|(from, to)| {
             let middle = (from + to) / 2.0;
+            let off = |line: &usize| (self.skin.left + self.lines[*line - 1] - middle).abs();
             let within = (1..=self.lines.len()).filter(|line| {
                 let at = self.skin.left + self.lines[*line - 1];
                 at > from
@@ -232,10 +234,9 @@ impl Places<'_, '_> {
                     && fits(at)
                     && self.leg_at(at).is_none_or(|leg| leg >= self.leg)
             });
-            within.min_by(|a, b| {
-                let off = |line: &usize| (self.skin.left + self.lines[*line - 1] - middle).abs();
-                off(a).total_cmp(&off(b))
-            })
+            // Of two as near, the left one, however the sums are rounded.
+            let nearest = within.clone().map(|line| off(&line)).reduce(Full::min)?;
+            within.into_iter().find(|line| off(line) <= nearest + Full::inches(1e-6))
         })
     }
 

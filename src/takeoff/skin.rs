@@ -59,6 +59,10 @@ impl<'a> Skin<'a> {
         if near(self.right) {
             return Arc::clone(&self.layer.right.origin);
         }
+        let neighbours = self.wall.behind.iter().flat_map(|it| &it.edges);
+        if let Some(edge) = neighbours.into_iter().find(|it| near(Full::inches(it.value))) {
+            return Arc::clone(edge);
+        }
         for hole in &self.wall.holes {
             let Some(why) = self.wall.hole_why(&hole.label) else { continue };
             if near(hole.left) {

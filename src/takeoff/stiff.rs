@@ -1,11 +1,10 @@
-//! What stiffens walls inside: strips behind level joints, uprights across the
-//! grain, blocks in the corners; posts at corners; the ledger and box of a roof
+//! What stiffens walls inside: across the grain, uprights or level strips, blocks in the corners; posts at corners; the ledger and box of a roof
 //! that lifts off.
 
 use std::sync::Arc;
 
 use super::Shop;
-use super::core::doubler;
+use super::level;
 use super::part::{Form, Kind, Piece};
 use super::skin::{Skin, as_built, between};
 use crate::building::{Body, Inside, Origin, Sized, Wall, Why, no_area};
@@ -17,9 +16,9 @@ use crate::quantity::{Compressed, CompressedLength, Model, ModelLength};
 type Full = CompressedLength;
 
 /// Widest clear gap between two stiffeners, on the model (trade: 2 in).
-const GAP: f64 = 2.0;
+pub(super) const GAP: f64 = 2.0;
 /// Stiffeners shorter than this on the model are left out.
-const DROPPED: f64 = 1.0 / 16.0;
+pub(super) const DROPPED: f64 = 1.0 / 16.0;
 
 /// A width on the model, or 1/4 in.
 fn quarter(shop: &Shop<'_>, what: &str, said: Option<&Said<Model>>) -> Sized<Compressed> {
@@ -37,7 +36,7 @@ pub(super) fn doubler_width(shop: &Shop<'_>) -> Sized<Compressed> {
     quarter(shop, "width of a doubler", shop.job.usual.doubler.as_ref())
 }
 
-fn bracing_width(shop: &Shop<'_>) -> Sized<Compressed> {
+pub(super) fn bracing_width(shop: &Shop<'_>) -> Sized<Compressed> {
     quarter(shop, "width of an upright", shop.job.usual.bracing.as_ref())
 }
 
@@ -47,10 +46,10 @@ fn block_side(shop: &Shop<'_>) -> Sized<Compressed> {
 
 /// Where stiffeners may stand on a wall: between the corner blocks, from the
 /// floor's top to the ledger or eave.
-struct Room {
-    left: Arc<Origin>,
-    right: Arc<Origin>,
-    low: Arc<Origin>,
+pub(super) struct Room {
+    pub(super) left: Arc<Origin>,
+    pub(super) right: Arc<Origin>,
+    pub(super) low: Arc<Origin>,
     high: Arc<Origin>,
     /// Up to where a box hangs or lifts, on an end.
     most: Option<Arc<Origin>>,
@@ -93,6 +92,13 @@ impl Room {
             .filter(|_| wall.id.side.is_end())
             .map(|lid| Arc::clone(&lid.foot.origin));
         Self { left, right, low, high: Arc::clone(&inside.under.origin), most }
+    }
+
+    /// The head of what stands there: under the ledger or eave, and clear of a
+    /// box that hangs or lifts.
+    pub(super) fn head(&self) -> Arc<Origin> {
+        let most = self.most.as_ref().filter(|most| most.value < self.high.value);
+        Arc::clone(most.unwrap_or(&self.high))
     }
 }
 
@@ -145,60 +151,19 @@ pub(super) fn pieces(
     inside: Option<&Inside>,
     skin: &Skin<'_>,
     joints: &[Arc<Origin>],
-    splices: &[Full],
+    splices: &[Arc<Origin>],
 ) -> Vec<Piece> {
     let Some(inside) = inside else { return Vec::new() };
     let room = Room::of(shop, body, inside, skin);
     let mut pieces = Vec::new();
     for joint in joints {
-        pieces.extend(behind_joint(shop, skin, &room, joint));
+        pieces.extend(level::behind_joint(shop, skin, &room, joint));
     }
-    if skin.layer.grain != Grain::Up {
-        pieces.extend(uprights(shop, skin, &room, joints, splices));
-    }
+    pieces.extend(match skin.layer.grain {
+        Grain::Up => level::strips(shop, skin, &room, splices),
+        Grain::Along | Grain::None => uprights(shop, skin, &room, joints, splices),
+    });
     pieces
-}
-
-/// The strip behind a level joint, cut where an opening crosses it.
-fn behind_joint(shop: &Shop<'_>, skin: &Skin<'_>, room: &Room, joint: &Arc<Origin>) -> Vec<Piece> {
-    let half = doubler_width(shop).length / 2.0;
-    let at = Full::inches(joint.value);
-    let mut open: Vec<(Arc<Origin>, Arc<Origin>)> =
-        vec![(Arc::clone(&room.left), Arc::clone(&room.right))];
-    for hole in &skin.layer.holes {
-        let hole = &hole.hole;
-        if hole.foot >= at + half || hole.head() <= at - half {
-            continue;
-        }
-        let (left, right) = (edge(skin, hole.left), edge(skin, hole.right()));
-        open = open
-            .into_iter()
-            .flat_map(|(from, to)| {
-                let before = (left.value > from.value).then(|| {
-                    let end = if left.value < to.value { &left } else { &to };
-                    (Arc::clone(&from), Arc::clone(end))
-                });
-                let after = (right.value < to.value).then(|| {
-                    let start = if right.value > from.value { &right } else { &from };
-                    (Arc::clone(start), Arc::clone(&to))
-                });
-                [before, after].into_iter().flatten()
-            })
-            .collect();
-    }
-    let dropped: Full = shop.scale.enlarge(ModelLength::inches(DROPPED));
-    open.into_iter()
-        .filter(|(from, to)| Full::inches(to.value - from.value) >= dropped)
-        .map(|(from, to)| {
-            let length = super::skin::across("doubler", &from, &to);
-            doubler(shop, length, "level, behind the joint")
-                .level_at(Full::inches(from.value), at - half)
-        })
-        .collect()
-}
-
-fn edge(skin: &Skin<'_>, x: Full) -> Arc<Origin> {
-    skin.at_why(x, || as_built("edge of the hole", x))
 }
 
 /// Uprights of a wall, whole or cut.
@@ -207,7 +172,7 @@ fn uprights(
     skin: &Skin<'_>,
     room: &Room,
     joints: &[Arc<Origin>],
-    splices: &[Full],
+    splices: &[Arc<Origin>],
 ) -> Vec<Piece> {
     let width = bracing_width(shop);
     let gap: Full = shop.scale.enlarge(ModelLength::inches(GAP));
@@ -235,7 +200,7 @@ fn uprights(
         );
         let from = Full::inches(left.value);
         let to = from + width.length;
-        if splices.iter().skip(1).rev().skip(1).any(|line| *line > from && *line < to) {
+        if splices.iter().map(|it| Full::inches(it.value)).any(|line| line > from && line < to) {
             continue;
         }
         for (low, high) in clear(shop, skin, room, joints, (from, to)) {
@@ -256,7 +221,7 @@ fn uprights(
 }
 
 /// The fewest uprights that leave no clear gap over the most.
-fn fewest(room: f64, width: f64, gap: f64) -> u32 {
+pub(super) fn fewest(room: f64, width: f64, gap: f64) -> u32 {
     if room <= 0.0 || gap <= 0.0 {
         return 0;
     }
@@ -305,10 +270,7 @@ fn clear(
         }
         blocked.push(upright_hole(shop, skin, cut));
     }
-    let mut high = Arc::clone(&room.high);
-    if let Some(most) = room.most.as_ref().filter(|most| most.value < high.value) {
-        high = Arc::clone(most);
-    }
+    let high = room.head();
     blocked.sort_by(|a, b| a.0.value.total_cmp(&b.0.value));
     let mut left = Vec::new();
     let mut at = Arc::clone(&room.low);

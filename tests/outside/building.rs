@@ -7,6 +7,7 @@
 //! `src/compress/` and `src/site/`; order, mirror and scale in
 //! `tests/properties/buildings.rs`.
 
+use scantling::compress::{Alternative, Standing};
 use scantling::finding::Finding;
 use scantling::plan::Plan;
 use scantling::takeoff::{Kind, Part, Takeoff};
@@ -28,6 +29,16 @@ fn built([length, depth, eave]: [u32; 3], roof: &str, layers: &str, more: &str) 
          [walls]\nlayers = [{layers}]\ntrim = []\n\
          [[body]]\nname = \"main\"\nlength = \"{length} in\"\ndepth = \"{depth} in\"\n\
          eave = \"{eave} in\"\n[body.roof]\n{roof}\n{more}"
+    ))
+}
+
+/// A main body 480 long of a depth in inches.
+fn built_deep(depth: &str, more: &str) -> Plan {
+    planned(&format!(
+        "[job]\nname = \"test\"\nscale = \"1:48\"\n\
+         [[layer]]\nname = \"core\"\nthick = \"1/16 in\"\n[walls]\nlayers = [\"core\"]\n\
+         [[body]]\nname = \"main\"\nlength = \"480 in\"\ndepth = \"{depth} in\"\n\
+         eave = \"120 in\"\nroof = {{ kind = \"gable\", pitch = \"6:12\" }}\n{more}"
     ))
 }
 
@@ -136,14 +147,71 @@ fn a_box_with_a_bare_back_closes() {
 /// and no wall is a core.
 #[test]
 fn one_engraved_layer_is_a_wall() {
-    let plan = built([240, 180, 120], GABLE, "\"engraved\"", "");
+    let sheets = "[cutting]\nsheets = [[\"4 in\", \"22 in\"]]\n";
+    let plan = built([240, 180, 120], GABLE, "\"engraved\"", sheets);
     let out = taken(&plan);
-    near(first(out, "main/front", Kind::Scribed).width.in_inches(), 240.0);
+    let fronts = out.of("main/front", Kind::Scribed);
+    near(fronts.map(|it| it.width.in_inches() * f64::from(it.count)).sum(), 240.0);
     near(first(out, "main/left", Kind::Scribed).width.in_inches(), 180.0 - 6.0);
     for kind in [Kind::CornerBlock, Kind::Floor] {
         assert!(out.parts.iter().any(|part| part.kind == kind), "no {kind:?}");
     }
     assert!(out.parts.iter().all(|part| part.kind != Kind::Core));
+    // 240 less both ends and both blocks of 12 is 210, the upright of 12 behind
+    // the splice in its middle taken out: twice 99. The end is one sheet: 174
+    // less two blocks.
+    let level = |face| {
+        let each = out.of(face, Kind::Bracing).map(|it| (it.length.in_inches(), it.count));
+        each.collect::<Vec<_>>()
+    };
+    assert_eq!(level("main/front").len(), 1);
+    near(level("main/front")[0].0, 99.0);
+    assert_eq!(level("main/front")[0].1, 2);
+    near(level("main/left")[0].0, 150.0);
+    // Nothing of it is bought as core.
+    let alone = planned(
+        "[job]\nname = \"test\"\nscale = \"1:48\"\n[[cladding]]\nname = \"engraved\"\n\
+         kind = \"boards\"\nunit = \"12 in\"\nthick = \"1/16 in\"\nscribed = true\n\
+         [walls]\nlayers = [\"engraved\"]\n[[body]]\nname = \"main\"\nlength = \"240 in\"\n\
+         depth = \"180 in\"\neave = \"120 in\"\nroof = { kind = \"gable\", pitch = \"6:12\" }\n",
+    );
+    let core = |part: &&Part| part.section.contains("core");
+    assert_eq!(taken(&alone).parts.iter().find(core).map(|part| &part.label), None);
+}
+
+/// What `[space] counts` says counts: a body 343.92 deep (7.165 in) with a
+/// lean-to of 185.2 (3.858 in) and its eave of 12 before it do not fit 8 in;
+/// 384 less both is 186.8, so the body is built 15 ft deep; where walls alone
+/// count 384 - 185.2 leaves 16 ft; in 12 in it keeps its depth. An annex 60 beyond
+/// an end makes 480 into 540: 11.25 in, which 11 in do not hold.
+#[test]
+fn a_space_counts_what_it_says() {
+    let best = |space: &str, annex: &str| {
+        let more = format!("[space]\n{space}\n{annex}");
+        let plan = built_deep("343.92", &more);
+        let found = plan.compress.as_ref().unwrap_or_else(|stop| panic!("{}", stop.told()));
+        let other = ["half-relief", "smaller-behind", "flat", "keep-ridge"];
+        let whole = |it: &&Alternative| {
+            it.standing == Standing::Offered && !other.iter().any(|end| it.kind.ends_with(end))
+        };
+        let best = found.alternatives.iter().filter(whole);
+        let sizes = best.map(|it| (it.body.length.in_inches(), it.body.depth.in_inches()));
+        sizes.reduce(|a, b| if b.1 > a.1 { b } else { a })
+    };
+    let lean = "[[body]]\nname = \"lean\"\nstands = { against = \"main/front\", at = \"60 in\" }\n\
+                length = \"200 in\"\ndepth = \"185.2 in\"\neave = \"84 in\"\n\
+                roof = { kind = \"shed\", pitch = \"3:12\", eave = \"12 in\" }\n";
+    let deep = |space: &str| best(space, lean).map_or(f64::NAN, |it| it.1);
+    near(deep("length = \"12 in\"\ndepth = \"8 in\""), 180.0);
+    near(deep("length = \"12 in\"\ndepth = \"8 in\"\ncounts = \"eaves\""), 180.0);
+    near(deep("length = \"12 in\"\ndepth = \"8 in\"\ncounts = \"walls\""), 192.0);
+    near(deep("length = \"12 in\"\ndepth = \"12 in\""), 343.92);
+    let annex = "[[body]]\nname = \"shed\"\nstands = { against = \"main/left\", at = \"20 in\" }\n\
+                 length = \"100 in\"\ndepth = \"60 in\"\neave = \"84 in\"\n\
+                 roof = { kind = \"shed\", pitch = \"3:12\" }\n";
+    let long = |space: &str| best(space, annex).map_or(f64::NAN, |it| it.0);
+    near(long("length = \"11.3 in\"\ndepth = \"8 in\""), 480.0);
+    assert!(long("length = \"11 in\"\ndepth = \"8 in\"").is_nan());
 }
 
 /// Battens between a water table of 8 in and a frieze of 8 in on a wall of 144:

@@ -11,10 +11,11 @@ const EACH: u64 = 30;
 /// Strips of the ways taken together, at most.
 const MOST_STRIPS: u32 = 60;
 
-/// The plan with as few ways as are found within the steps.
-pub(super) fn fewer(instance: &Instance, cuts: &[Cut], meter: &mut Meter) -> Vec<Cut> {
+/// The plan with as few ways as are found within `steps`, and within a number
+/// that is enough for the largest plans.
+pub(super) fn fewer(instance: &Instance, cuts: &[Cut], steps: u64, meter: &mut Meter) -> Vec<Cut> {
     let mut cuts = merged(cuts);
-    meter.allowance = STEPS;
+    meter.allowance = STEPS.min(steps);
     for size in 2..=4 {
         while let Some(better) = one_less(instance, &cuts, size, meter) {
             cuts = better;
@@ -93,6 +94,7 @@ fn replaced(instance: &Instance, old: &[&Cut], meter: &mut Meter) -> Option<Vec<
     // The pieces that are fewest decide most.
     wanted
         .sort_by_key(|&(item, sum)| (std::cmp::Reverse(instance.items[item as usize].length), sum));
+    let needs = needs(instance, &wanted);
     let bar = old[0].bar;
     let mut times = Vec::new();
     split(strips, old.len() - 1, strips, &mut times, &mut |times| {
@@ -100,6 +102,7 @@ fn replaced(instance: &Instance, old: &[&Cut], meter: &mut Meter) -> Option<Vec<
             instance,
             wanted: &wanted,
             times,
+            needs: &needs,
             rooms: vec![instance.bars[bar].length; times.len()],
             counts: vec![Counts::new(); times.len()],
         };
@@ -113,6 +116,15 @@ fn replaced(instance: &Instance, old: &[&Cut], meter: &mut Meter) -> Option<Vec<
             .collect()
         })
     })
+}
+
+/// What the items from each on take together.
+fn needs(instance: &Instance, wanted: &[(u32, u32)]) -> Vec<i64> {
+    let mut needs = vec![0; wanted.len() + 1];
+    for (at, &(item, sum)) in wanted.iter().enumerate().rev() {
+        needs[at] = needs[at + 1] + i64::from(sum) * instance.items[item as usize].length;
+    }
+    needs
 }
 
 /// Every way to split `strips` into `parts` numbers that do not rise.
@@ -148,15 +160,18 @@ struct Fit<'a> {
     instance: &'a Instance,
     wanted: &'a [(u32, u32)],
     times: &'a [u32],
+    needs: &'a [i64],
     rooms: Vec<i64>,
     counts: Vec<Counts>,
 }
 
 impl Fit<'_> {
     fn item(&mut self, at: usize, meter: &mut Meter) -> bool {
+        let room: i64 =
+            self.rooms.iter().zip(self.times).map(|(room, times)| room * i64::from(*times)).sum();
         match self.wanted.get(at) {
             None => true,
-            Some(&(_, sum)) => self.way(at, 0, sum, meter),
+            Some(&(_, sum)) => room >= self.needs[at] && self.way(at, 0, sum, meter),
         }
     }
 
@@ -208,7 +223,7 @@ mod tests {
         let cut = |counts: &[(u32, u32)]| Cut { bar: 0, counts: counts.to_vec(), times: 1 };
         let cuts = [cut(&[(0, 3)]), cut(&[(0, 1), (1, 2)])];
         let mut meter = Meter::new(Budget::steps(1_000_000));
-        let better = fewer(&instance, &cuts, &mut meter);
+        let better = fewer(&instance, &cuts, u64::MAX, &mut meter);
         assert_eq!(better, vec![Cut { bar: 0, counts: vec![(0, 2), (1, 1)], times: 2 }]);
         assert_eq!(instance.cost(&better), instance.cost(&cuts));
     }

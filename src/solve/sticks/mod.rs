@@ -71,7 +71,8 @@ pub fn solve(
     }
     match &search.best {
         Some(cuts) => {
-            let cuts = fewer::fewer(&instance, &exactly(&instance, cuts), &mut Search::handiwork());
+            let exact = exactly(&instance, cuts);
+            let cuts = fewer::fewer(&instance, &exact, budget.steps, &mut Search::handiwork());
             Ok(search.solution(&cuts))
         }
         None => Err(ProblemError::SupplyShort { proven: search.proven() }),

@@ -496,7 +496,7 @@ impl House {
 
     /// The job as text.
     pub(super) fn text(&self, how: How) -> String {
-        let model = |inches: f64| format!("\"{:.6} in\"", inches * how.times);
+        let model = |inches: f64| format!("\"{:.9} in\"", inches * how.times);
         let mut out = String::new();
         let ratio = format!("{:.6}", self.ratio / how.times);
         let units = if self.metric { "metric" } else { "feet-inches" };

@@ -22,6 +22,7 @@
 //! | [`compress`] | dimensions and space -> compressed dimensions |
 //! | [`scaling`] | compressed -> model sizes |
 //! | [`takeoff`] | building -> parts |
+//! | [`order`] | building and parts -> steps, each after what it waits for |
 //! | [`cutting`] | parts and stock -> sticks and sheets |
 //! | [`clearance`] | track, cars, structure -> checks |
 //! | [`lamps`] | circuits |
@@ -48,6 +49,7 @@ pub mod finding;
 pub mod job;
 pub mod lamps;
 pub mod mockup;
+pub mod order;
 pub mod photo;
 pub mod plan;
 pub mod quantity;

@@ -24,6 +24,7 @@ const ROOMS: &[&str] = &[
     "compress",
     "scaling",
     "takeoff",
+    "order",
     "cutting",
     "clearance",
     "lamps",

@@ -39,7 +39,8 @@ enum Found {
     Missing,
 }
 
-type Said = BTreeMap<(String, String), String>;
+/// What is said of a part and field; of the order of work, several.
+type Said = BTreeMap<(String, String), Vec<String>>;
 
 fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
@@ -59,12 +60,13 @@ fn said(name: &str) -> Said {
         .unwrap_or_else(|error| panic!("{name}: {error}"));
     let lines = values::of(&job, &Catalog::built_in().expect("the shipped data"));
     let lines = lines.unwrap_or_else(|trouble| panic!("{name}: {trouble}"));
-    let parted = lines.iter().map(|line| {
+    let mut said = Said::new();
+    for line in &lines {
         let mut parts = line.split('\t').map(str::to_owned);
         let mut next = || parts.next().expect("part, field and value");
-        ((next(), next()), next())
-    });
-    parted.collect()
+        said.entry((next(), next())).or_default().push(next());
+    }
+    said
 }
 
 fn held() -> BTreeSet<String> {
@@ -73,7 +75,12 @@ fn held() -> BTreeSet<String> {
 }
 
 fn find<'s>(said: &'s Said, part: &str, field: &str) -> Option<&'s String> {
-    said.get(&(part.to_owned(), field.to_owned()))
+    said.get(&(part.to_owned(), field.to_owned()))?.first()
+}
+
+fn says(said: &Said, part: &str, field: &str, value: &str) -> bool {
+    let all = said.get(&(part.to_owned(), field.to_owned()));
+    all.is_some_and(|all| all.iter().any(|it| it == value))
 }
 
 fn near(found: Option<&String>, wanted: f64, tol: f64) -> Found {
@@ -91,7 +98,9 @@ fn judge(row: &Row, said: &Said) -> Found {
         (_, _, Some(value)) => near(found, value as f64, row.tol.unwrap_or(0.0)),
         (value, ..) => match found {
             None => Found::Missing,
-            Some(text) if Some(text.as_str()) == value.as_str() => Found::Holds,
+            Some(_) if value.as_str().is_some_and(|it| says(said, &row.part, &row.field, it)) => {
+                Found::Holds
+            }
             Some(text) => Found::Differs(format!("{text}, not {value}")),
         },
     };

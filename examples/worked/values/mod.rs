@@ -9,6 +9,7 @@ mod frame;
 mod ground;
 mod inside;
 mod labels;
+mod order;
 mod out;
 mod parts;
 mod roofs;
@@ -43,6 +44,7 @@ pub(crate) fn of(job: &Job, catalog: &Catalog) -> Result<Vec<String>, String> {
     frame::say(&work, &mut out);
     ground::say(&work, &mut out);
     parts::say(&work, &mut out);
+    order::say(&work, &mut out);
     bill::say(&work, &mut out);
     site::say(&work, &mut out);
     clearance::say(&work, &mut out);

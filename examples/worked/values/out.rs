@@ -34,6 +34,11 @@ impl Out {
         }
     }
 
+    /// One of several texts of a part and field.
+    pub(crate) fn also(&mut self, part: &str, field: &str, value: impl Display) {
+        self.lines.push(format!("{part}\t{field}\t{value}"));
+    }
+
     fn figure(&mut self, part: &str, field: &str, value: f64) {
         // No zero with a sign.
         let value = if value.abs() < 5e-7 { 0.0 } else { value };

@@ -61,9 +61,74 @@ pub enum Severity {
     Trouble,
 }
 
+/// The stage that noticed something, in the order of the work.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Stage {
+    /// A sum that needs no job.
+    #[default]
+    Desk,
+    /// Readings and ties.
+    Survey,
+    /// Photographs.
+    Photo,
+    /// Faces laid out.
+    Faces,
+    /// What the job says against itself.
+    Agreement,
+    /// The alternatives.
+    Compress,
+    /// Stock for each section.
+    Stock,
+    /// Sizes on the model.
+    Scaling,
+    /// The mock-up held against the plan.
+    MockUp,
+    /// The building in three dimensions.
+    Building,
+    /// The parts.
+    Takeoff,
+    /// Sticks and sheets.
+    Cutting,
+    /// The track.
+    Clearance,
+    /// The lamps.
+    Lamps,
+    /// Pages to print.
+    Templates,
+}
+
+impl Stage {
+    /// All of them.
+    pub const ALL: &'static [Self] = &[
+        Self::Desk,
+        Self::Survey,
+        Self::Photo,
+        Self::Faces,
+        Self::Agreement,
+        Self::Compress,
+        Self::Stock,
+        Self::Scaling,
+        Self::MockUp,
+        Self::Building,
+        Self::Takeoff,
+        Self::Cutting,
+        Self::Clearance,
+        Self::Lamps,
+        Self::Templates,
+    ];
+
+    /// The same findings, as this stage's.
+    pub fn noticed(self, findings: Vec<Finding>) -> impl Iterator<Item = Finding> {
+        findings.into_iter().map(move |finding| Finding { stage: self, ..finding })
+    }
+}
+
 /// One thing a stage wants the person to see.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Finding {
+    /// The stage that noticed it.
+    pub stage: Stage,
     /// What it speaks of.
     pub subject: Subject,
     /// How much it matters.
@@ -97,7 +162,7 @@ impl Finding {
         hint: impl Into<String>,
     ) -> Self {
         let (message, hint) = (short::message(&message.into()), short::message(&hint.into()));
-        Self { subject, severity, message, hint }
+        Self { stage: Stage::default(), subject, severity, message, hint }
     }
 }
 

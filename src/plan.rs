@@ -12,8 +12,6 @@ pub mod long;
 
 use std::sync::Arc;
 
-pub use agree::before_cutting;
-
 use self::long::{Answer, Ask, InputHash, Kind, Known, Question};
 use crate::building::{self, Building, Scheme};
 use crate::catalog::Catalog;
@@ -25,7 +23,7 @@ use crate::cutting::long::is_final;
 use crate::cutting::parts::{self, Layout, Steps};
 use crate::cutting::wanted::Wanted;
 use crate::elevation::{self, Faces};
-use crate::finding::{Finding, Outcome, Staged, Stop, Subject};
+use crate::finding::{Finding, Outcome, Stage, Staged, Stop, Subject};
 use crate::job::Job;
 use crate::job::photo::Photo;
 use crate::lamps::{self, Lighting};
@@ -106,23 +104,25 @@ pub fn whole(job: &Job, catalog: &Catalog) -> Plan {
 #[must_use]
 pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     let (photos, seen, question) = photographs(job, known);
-    let Outcome { value: survey, mut findings } = survey::run_seeing(job, catalog, &seen);
+    let Outcome { value: survey, findings } = survey::run_seeing(job, catalog, &seen);
+    let mut findings: Vec<Finding> = Stage::Survey.noticed(findings).collect();
     let bare = job.photos.iter().filter(|photo| !photo.has_marks());
-    findings.extend(bare.filter_map(from_job::outside));
-    findings.extend(photos.findings.iter().cloned());
+    let bare = bare.filter_map(from_job::outside).chain(photos.findings.iter().cloned());
+    findings.extend(Stage::Photo.noticed(bare.collect()));
     let scale = catalog.scales.find(&job.about.scale);
     let measure_next = scale.as_ref().ok().map(|scale| advice::next(job, catalog, &survey, scale));
-    let faces = staged(elevation::lay_out(job, &survey), &mut findings);
+    let faces = staged(Stage::Faces, elevation::lay_out(job, &survey), &mut findings);
     let mut questions: Vec<Question> = question.into_iter().collect();
     let contradictions =
         agree::contradictions(job, catalog, &survey, faces.as_ref().ok(), scale.as_ref().ok());
+    let contradictions: Vec<Finding> = Stage::Agreement.noticed(contradictions).collect();
     findings.extend(contradictions.iter().cloned());
     let mut compared = None;
     let mut scheme = None;
     let compress = match (&faces, &scale) {
         (Ok(faces), Ok(scale)) => {
             let standing = Scheme::of(job, &survey, faces);
-            findings.extend(standing.findings);
+            findings.extend(Stage::Building.noticed(standing.findings));
             let asked = Arc::new(Asked {
                 job: job.clone(),
                 look: catalog.look.clone(),
@@ -133,13 +133,14 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
             let comparing = Comparing::new(asked.clone(), catalog, &survey);
             scheme = Some(asked.scheme.clone());
             compared = known_comparison(comparing, known, &mut questions, &mut findings);
-            staged(shortened(asked, catalog, known, &mut questions), &mut findings)
+            let found = shortened(asked, catalog, known, &mut questions);
+            staged(Stage::Compress, found, &mut findings)
         }
         (Err(stop), _) | (_, Err(stop)) => Err(stop.clone()),
     };
     let stock = scale.clone().map(|scale| {
         let Outcome { value, findings: noticed } = stocked(job, catalog, &survey, &scale);
-        findings.extend(noticed);
+        findings.extend(Stage::Stock.noticed(noticed));
         value
     });
     let mut plan = Plan {
@@ -166,7 +167,8 @@ pub fn plan_with(job: &Job, catalog: &Catalog, known: &Known) -> Plan {
     plan.add_building(job, catalog, scheme.as_deref());
     plan.add_parts_and_clearance(job, catalog, known);
     let wired = plan.building.as_ref().ok().and_then(|building| wired(job, building));
-    plan.lamps = staged(lamps::run(wired.as_ref().unwrap_or(job), catalog), &mut plan.findings);
+    let lamps = lamps::run(wired.as_ref().unwrap_or(job), catalog);
+    plan.lamps = staged(Stage::Lamps, lamps, &mut plan.findings);
     plan
 }
 
@@ -222,7 +224,8 @@ fn known_comparison(
     let comparing = match comparing {
         Ok(comparing) => comparing,
         Err(stop) => {
-            findings.push(Finding::trouble(Subject::Job, stop.to_string(), stop.hint));
+            let trouble = Finding::trouble(Subject::Job, stop.to_string(), stop.hint);
+            findings.extend(Stage::Compress.noticed(vec![trouble]));
             return None;
         }
     };
@@ -270,7 +273,7 @@ impl Plan {
             // Track and what stands beside it need no building.
             if let Ok(scale) = &self.scale {
                 let alone = clearance::alone(job, catalog, scale);
-                self.clearance = staged(alone, &mut self.findings);
+                self.clearance = staged(Stage::Clearance, alone, &mut self.findings);
             }
             return;
         };
@@ -286,9 +289,9 @@ impl Plan {
         self.takeoff = Ok(parts.value.takeoff);
         self.layout = Ok(parts.value.layout);
         self.questions.extend(parts.value.question);
-        self.clearance = staged(clearance, &mut self.findings);
+        self.clearance = staged(Stage::Clearance, clearance, &mut self.findings);
         if let Ok(Some(clearance)) = &mut self.clearance {
-            self.findings.extend(judge::clearance(clearance));
+            self.findings.extend(Stage::Clearance.noticed(judge::clearance(clearance)));
         }
     }
 
@@ -303,7 +306,7 @@ impl Plan {
         let built = &compress.built;
         let raised =
             building::raise(building::Given { job, catalog, survey, built, stock, scale, scheme });
-        self.findings.extend(raised.findings);
+        self.findings.extend(Stage::Building.noticed(raised.findings));
         self.building = Ok(Arc::new(raised.value));
     }
 
@@ -315,8 +318,8 @@ impl Plan {
         };
         let sized = scaling::run(job, &self.survey, &compress.built, scale);
         let held = mockup::run(job, catalog, (faces, &compress.built), &sized.value, scale);
-        self.findings.extend(sized.findings);
-        self.findings.extend(held.findings);
+        self.findings.extend(Stage::Scaling.noticed(sized.findings));
+        self.findings.extend(Stage::MockUp.noticed(held.findings));
         self.sizes = Some(sized.value);
         self.mock_up = Some(held.value);
     }
@@ -358,21 +361,21 @@ fn parts(given: Taken<'_>, known: &Known) -> Outcome<Parts> {
     let mut taken = takeoff::run(job, catalog, survey, both, stock, scale);
     taken.findings.extend(judge::parts(&mut taken.value));
     let wanted = Wanted::of(job, stock, &taken.value, scale);
-    let mut findings = taken.findings;
-    findings.extend(wanted.findings);
+    let mut findings: Vec<Finding> = Stage::Takeoff.noticed(taken.findings).collect();
+    findings.extend(Stage::Cutting.noticed(wanted.findings));
     let input = InputHash(wanted.value.input());
     let laid = match known.find(input) {
         Some(Answer::Layout(laid)) => laid.clone(),
         _ => Arc::new(parts::lay_out(&wanted.value, Steps::QUICK)),
     };
-    findings.extend(laid.findings.iter().cloned());
+    findings.extend(Stage::Cutting.noticed(laid.findings.clone()));
     let mut layout = laid.value.clone();
     let judged = judge::layout(&mut layout);
     let question = (judged.is_empty() && !is_final(&layout)).then(|| {
         let ask = Ask::Layout(Arc::new(wanted.value), laid);
         Question { kind: Kind::Layout, input, ask }
     });
-    findings.extend(judged);
+    findings.extend(Stage::Cutting.noticed(judged));
     Outcome { value: Parts { takeoff: taken.value, layout, question }, findings }
 }
 
@@ -384,8 +387,8 @@ fn stocked(job: &Job, catalog: &Catalog, survey: &Survey, scale: &Scale) -> Outc
 }
 
 /// Keeps a stage's output and gathers what it noticed.
-fn staged<T>(stage: Staged<T>, findings: &mut Vec<Finding>) -> Result<T, Stop> {
-    let Outcome { value, findings: noticed } = stage?;
-    findings.extend(noticed);
+fn staged<T>(stage: Stage, staged: Staged<T>, findings: &mut Vec<Finding>) -> Result<T, Stop> {
+    let Outcome { value, findings: noticed } = staged?;
+    findings.extend(stage.noticed(noticed));
     Ok(value)
 }

@@ -16,7 +16,7 @@ use crate::job::building::CutBy;
 use crate::plan::long::{Kind, Known};
 use crate::plan::{Plan, plan, plan_with};
 use crate::report::templates::files::Format;
-use crate::report::{Seen, layout, text};
+use crate::report::{Seen, ViewId, layout, text};
 use crate::solve::watch::Watch;
 use crate::writers::save;
 
@@ -83,10 +83,10 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
         return Ok(layout::csv(seen)?);
     }
     if matches.get_flag("json") {
-        return pretty(&layout::json(seen));
+        return pretty(&ViewId::Layout.kind().told(seen));
     }
     let by_wall = matches.get_one::<String>("by").is_some_and(|by| by == "wall");
-    let view = if by_wall { layout::view_by_wall(seen) } else { layout::view(seen) };
+    let view = if by_wall { layout::view_by_wall(seen) } else { ViewId::Layout.kind().shown(seen) };
     Ok(text::view(&view))
 }
 

@@ -10,11 +10,12 @@ use super::settings::Settings;
 use crate::catalog::Catalog;
 use crate::cutting::listed::{Stocked, read};
 use crate::cutting::parts::{Steps, lay_out};
+use crate::finding::Stage;
 use crate::job::document::Document;
 use crate::job::new::{Answers, text as job_text};
 use crate::plan::plan;
 use crate::quantity::{Model, ModelLength, Reading, parse};
-use crate::report::{Seen, layout, text};
+use crate::report::{Seen, ViewId, layout, text};
 
 /// Adds what `layout` takes when it cuts a list of parts.
 pub(super) fn with_parts(layout: Command) -> Command {
@@ -78,18 +79,17 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     let document = Document::read(file, &job_text(&answers)?, catalog).map_err(Failure::failed)?;
     let mut plan = plan(document.job(), catalog);
     plan.layout = Ok(found.value);
-    plan.findings = found.findings;
+    plan.findings = Stage::Cutting.noticed(found.findings).collect();
     let seen = Seen { job: document.job(), catalog, plan: &plan };
     if matches.get_flag("csv") {
         return Ok(layout::csv(seen)?);
     }
     if matches.get_flag("json") {
-        return pretty(&layout::json(seen));
+        return pretty(&ViewId::Layout.kind().told(seen));
     }
-    let mut view = layout::view(seen);
+    let mut view = ViewId::Layout.kind().shown(seen);
     // There is no job to go on with.
     view.next = String::new();
-    view.tables.retain(|table| !table.rows.is_empty());
     Ok(text::view(&view))
 }
 

@@ -131,6 +131,7 @@ fn as_view(file: &StickProblem, problem: &Problem, solution: &Solution) -> View 
         tables: vec![bought(file, problem, solution), cuts(file, problem, solution)],
         findings: Vec::new(),
         next: String::new(),
+        ..View::default()
     }
 }
 

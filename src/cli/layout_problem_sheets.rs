@@ -111,6 +111,7 @@ fn as_view(file: &SheetProblem, problem: &Problem, solution: &Solution) -> View 
         tables: vec![placed(file, problem, solution), set_ups(file, solution)],
         findings: Vec::new(),
         next: String::new(),
+        ..View::default()
     }
 }
 

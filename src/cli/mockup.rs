@@ -12,7 +12,7 @@ use crate::job::mock_up::On;
 use crate::job::open::Read;
 use crate::mockup::{Planned, TAKEN, take_back};
 use crate::plan::plan;
-use crate::report::{Seen, mockup, text};
+use crate::report::{Seen, ViewId, text};
 
 /// The options beside those of every view.
 pub(super) fn with_options(command: Command) -> Command {
@@ -57,9 +57,9 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     let plan = plan(job, catalog);
     let seen = Seen { job, catalog, plan: &plan };
     if matches.get_flag("json") {
-        return pretty(&mockup::json(seen));
+        return pretty(&ViewId::MockUp.kind().told(seen));
     }
-    Ok(text::view(&mockup::view(seen)))
+    Ok(text::view(&ViewId::MockUp.kind().shown(seen)))
 }
 
 /// What was measured, and what is taken back, into the job.

@@ -83,7 +83,7 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
         Some(("photo", matches)) => photo::run(matches, &catalog),
         Some(("rack", matches)) => rack::run(matches, &catalog),
         Some(("new", matches)) => new::run(matches, &catalog),
-        Some(("keys", matches)) => keys::run(matches),
+        Some(("keys", matches)) => keys::run(matches, &catalog),
         Some(("settings", matches)) => settings::run(matches, &catalog),
         Some(("completions", matches)) => shell::completions(matches, command()),
         Some(("manual", _)) => shell::manual(command()),

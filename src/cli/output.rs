@@ -73,7 +73,7 @@ fn seen(text: &str) -> Cow<'_, str> {
 }
 
 /// JSON for people and programs alike.
-pub(super) fn pretty(value: &serde_json::Value) -> Result<String, Failure> {
+pub(super) fn pretty(value: &impl serde::Serialize) -> Result<String, Failure> {
     serde_json::to_string_pretty(value)
         .map(|text| text + "\n")
         .map_err(|error| Failure::failed(format!("writing JSON: {error}")))

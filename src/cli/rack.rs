@@ -10,7 +10,7 @@ use crate::catalog::Catalog;
 use crate::catalog::rack::Rack;
 use crate::disk::Change;
 use crate::job::store;
-use crate::report::{rack, text};
+use crate::report::{json, rack, text};
 
 /// The subcommand.
 pub(super) fn command() -> Command {
@@ -38,7 +38,7 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
         return catalog.rack.write().map_err(Failure::failed);
     }
     if matches.get_flag("json") {
-        return pretty(&rack::json(&catalog.rack));
+        return pretty(&json::view(&rack::view(&catalog.rack)));
     }
     Ok(text::view(&rack::view(&catalog.rack)))
 }

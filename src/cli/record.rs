@@ -9,7 +9,7 @@ use super::open::open;
 use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
 use crate::plan::plan;
-use crate::report::{Seen, record, templates, text};
+use crate::report::{Seen, ViewId, record, templates, text};
 use crate::writers::{pdf, save};
 
 /// The options beside those of every view.
@@ -44,12 +44,12 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     let path = matches.get_one::<String>("write").map(Path::new);
     let bytes = match format {
         "markdown" => record::markdown(seen).into_bytes(),
-        "json" => pretty(&record::json(seen))?.into_bytes(),
+        "json" => pretty(&ViewId::Record.kind().told(seen))?.into_bytes(),
         "pdf" => {
             let pages = templates::record_pages(seen)?;
             pdf::write(&pages, &job.about.name)
         }
-        _ => text::view(&record::view(seen)).into_bytes(),
+        _ => text::view(&ViewId::Record.kind().shown(seen)).into_bytes(),
     };
     match (path, String::from_utf8(bytes)) {
         (Some(path), text) => {

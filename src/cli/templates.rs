@@ -18,8 +18,8 @@ use crate::job::said::Said;
 use crate::plan::plan;
 use crate::quantity::{Model, ModelLength};
 use crate::report::templates::files::{Format, cautioned, files};
-use crate::report::templates::{Wish, json_of, view};
-use crate::report::{Seen, text};
+use crate::report::templates::{Wish, json_of};
+use crate::report::{Seen, ViewId, text};
 use crate::writers::save;
 
 /// The options beside those of every view.
@@ -79,7 +79,7 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     if matches.get_flag("json") {
         return pretty(&json_of(seen, &wish));
     }
-    if said.is_empty() { Ok(text::view(&view(seen))) } else { Ok(said) }
+    if said.is_empty() { Ok(text::view(&ViewId::Templates.kind().shown(seen))) } else { Ok(said) }
 }
 
 /// Keeps what the bars measured in the job.

@@ -87,23 +87,11 @@ pub(super) fn show(
     let worked = if kind.name == "compress" { whole } else { plan };
     let plan = worked(opened.document.job(), catalog);
     let seen = Seen { job: opened.document.job(), catalog, plan: &plan };
-    let told = kind.told(seen);
-    let shown = if json { pretty(&told)? } else { text::view(&kind.shown(seen)) };
-    match stopped(&told) {
-        Some(reason) => Err(Failure::after(shown, reason)),
+    let view = kind.shown(seen);
+    let shown = if json { pretty(&kind.told(seen))? } else { text::view(&view) };
+    // A stage that has nothing to do did not fail.
+    match view.stop.filter(|stop| stop.trouble != NO_BUILDING) {
+        Some(stop) => Err(Failure::after(shown, stop.told())),
         None => Ok(shown),
     }
-}
-
-/// Why the stage behind a view could not go on; a stage that has nothing to do
-/// did not fail.
-fn stopped(told: &serde_json::Value) -> Option<String> {
-    let stop = told.get("stop").filter(|stop| stop.is_object())?;
-    let word = |key: &str| stop.get(key).and_then(serde_json::Value::as_str).unwrap_or_default();
-    if word("trouble") == NO_BUILDING {
-        return None;
-    }
-    let hint =
-        if word("hint").is_empty() { String::new() } else { format!("\nhint: {}", word("hint")) };
-    Some(format!("{}: {}{hint}", word("doing"), word("trouble")))
 }

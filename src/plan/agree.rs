@@ -6,7 +6,7 @@
 
 use crate::catalog::Catalog;
 use crate::elevation::Faces;
-use crate::finding::{Finding, Severity, Subject};
+use crate::finding::{Finding, Subject};
 use crate::job::Job;
 use crate::job::body::{Along, BodyPlace};
 use crate::job::building::{Cladding, CladdingKind, Opening};
@@ -326,9 +326,4 @@ fn drawn(row: &[Element], name: &str) -> u32 {
             _ => 0,
         })
         .sum()
-}
-
-/// Those that stand again beside what is cut from.
-pub fn before_cutting(findings: &[Finding]) -> impl Iterator<Item = &Finding> {
-    findings.iter().filter(|finding| finding.severity >= Severity::Look)
 }

@@ -19,7 +19,7 @@ use crate::compress::{self, Compression};
 use crate::cutting::long;
 use crate::cutting::parts::Layout;
 use crate::cutting::wanted::Wanted;
-use crate::finding::Outcome;
+use crate::finding::{Outcome, Stage};
 use crate::job::photo::Photo;
 use crate::photo::from_job::{self, Shot};
 use crate::solve::watch::{Standing, Watch};
@@ -38,13 +38,13 @@ pub enum Kind {
 }
 
 impl Kind {
-    /// The view on whose screen it is started and shown.
+    /// The stage it works for.
     #[must_use]
-    pub fn view(self) -> &'static str {
+    pub fn stage(self) -> Stage {
         match self {
-            Self::Compared | Self::Compress => "compress",
-            Self::Layout => "layout",
-            Self::Photographs => "photo",
+            Self::Compared | Self::Compress => Stage::Compress,
+            Self::Layout => Stage::Cutting,
+            Self::Photographs => Stage::Photo,
         }
     }
 

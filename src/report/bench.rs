@@ -101,6 +101,7 @@ pub fn sum_view(answer: &Answer) -> View {
         tables,
         findings: answer.findings.clone(),
         next: answer.near.join("; "),
+        ..View::default()
     }
 }
 

@@ -245,12 +245,12 @@ mod tests {
         }
         // 6:12: 26.57 degrees, 1.1180, 1.5 (COMPUTED).
         let slopes = view(&TABLES[2], &scales, &catalog, None, Look::default());
-        let six = slopes.tables[0].rows.iter().find(|row| row.cells[0] == "6:12").unwrap();
-        assert_eq!(six.cells[1..5], ["26.57", "63.43", "1.1180", "1.5000"]);
+        let six = slopes.tables[0].rows.iter().find(|row| row.texts[0] == "6:12").unwrap();
+        assert_eq!(six.texts[1..5], ["26.57", "63.43", "1.1180", "1.5000"]);
         // A 2 in plank is 41.7 thou at 1:48 and 23.0 in HO (COMPUTED).
         let lumber = view(&TABLES[0], &scales, &catalog, Some(1890), Look::default());
         let two =
-            lumber.tables[0].rows.iter().find(|row| row.cells[0] == "2 in plank, thick").unwrap();
-        assert!(two.cells[2].starts_with("41.7") && two.cells[3].starts_with("23.0"), "{two:?}");
+            lumber.tables[0].rows.iter().find(|row| row.texts[0] == "2 in plank, thick").unwrap();
+        assert!(two.texts[2].starts_with("41.7") && two.texts[3].starts_with("23.0"), "{two:?}");
     }
 }

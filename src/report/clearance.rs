@@ -23,7 +23,7 @@ use super::Seen;
 use super::faces::stopped;
 use super::table::{Mark, Row, Table, View};
 use crate::clearance::{Checked, Clearance, Fix, Held, Kind, fix_words, told_short};
-use crate::finding::{Finding, Subject};
+use crate::finding::Subject;
 use crate::quantity::{Length, ModelLength, PrototypeLength, Space};
 
 /// The view.
@@ -48,8 +48,8 @@ pub fn view(seen: Seen<'_>) -> View {
         title,
         lead: lead(seen, found),
         tables: tables.into_iter().filter(|table| !table.rows.is_empty()).collect(),
-        findings: noticed(seen, found),
         next: "run a car along the track with the gauge before a post is glued".to_owned(),
+        ..View::default()
     }
 }
 
@@ -328,19 +328,6 @@ fn gauge(seen: Seen<'_>, found: &Clearance) -> Table {
     table
 }
 
-fn noticed(seen: Seen<'_>, found: &Clearance) -> Vec<Finding> {
-    let here = |finding: &&Finding| match &finding.subject {
-        Subject::Obstacle(_) => true,
-        subject => {
-            let held = found.checked.iter().any(|it| it.subject == *subject);
-            held && finding.message.contains(" short")
-                || finding.message.contains("beside the track")
-                || finding.message.contains("no widening")
-        }
-    };
-    seen.plan.findings.iter().filter(here).cloned().collect()
-}
-
 /// The view as JSON.
 #[must_use]
 pub fn json(seen: Seen<'_>) -> Value {
@@ -405,7 +392,6 @@ pub fn json(seen: Seen<'_>) -> Value {
             "floor_in": floor.floor.in_inches(),
         })).collect::<Vec<_>>(),
         "gauge_in": found.gauge.iter().map(|point| point.map(ModelLength::in_inches)).collect::<Vec<_>>(),
-        "findings": noticed(seen, found),
     })
 }
 

@@ -64,7 +64,7 @@ pub fn view(seen: Seen<'_>) -> View {
 pub fn json(seen: Seen<'_>) -> Value {
     let rows = |table: Table| -> Vec<Value> {
         let row =
-            |row: Row| object!({ "of": row.cells[0], "what": row.cells[1], "last": row.cells[2] });
+            |row: Row| object!({ "of": row.texts[0], "what": row.texts[1], "last": row.texts[2] });
         table.rows.into_iter().map(row).collect()
     };
     object!({

@@ -17,13 +17,13 @@ pub use by_wall::view_by_wall;
 
 use super::Seen;
 use super::faces::stopped;
-use super::table::{Mark, Row, Table, View};
+use super::table::{Act, Mark, Row, Table, View};
 use super::takeoff::state_word;
 use crate::cutting::amount::{Amount, Unit};
 use crate::cutting::parts::{Layout, SheetGroup, StickGroup};
 use crate::cutting::sheets::{Area, SheetCut};
 use crate::cutting::sticks::StickCut;
-use crate::finding::{Finding, Subject};
+use crate::finding::Subject;
 use crate::job::model::Done;
 use crate::quantity::ModelLength;
 use crate::solve::sheets::Axis;
@@ -54,8 +54,8 @@ pub fn view(seen: Seen<'_>) -> View {
         title,
         lead: vec![how_good(layout)].into_iter().chain(saved(layout)).collect(),
         tables: shown::tables(layout, !seen.job.offcuts.is_empty()).iter().map(table).collect(),
-        findings: noticed(seen),
         next: "record: the build record".to_owned(),
+        ..View::default()
     }
 }
 
@@ -145,7 +145,8 @@ fn sticks(seen: Seen<'_>, group: &StickGroup) -> Table {
                 format!("{}{}", from_rack(group, cut), pieces(group, cut)),
                 format!("{:.2}", cut.left.in_inches()),
             ],
-        );
+        )
+        .can(vec![Act::Cut]);
         table.push(if all_cut { row.marked(Mark::Chosen) } else { row });
     }
     table
@@ -232,19 +233,22 @@ fn sheets(seen: Seen<'_>, group: &SheetGroup) -> Table {
             let head = if at == 0 { (number + 1).to_string() } else { String::new() };
             let size = if at == 0 { size_of(group, sheet) } else { String::new() };
             let turned = if laid.turned { " (turned)" } else { "" };
-            table.push(Row::about(
-                Subject::Part(label.clone()),
-                vec![
-                    head,
-                    size,
-                    format!("{label}{turned}"),
-                    format!("{:.3}", laid.area.x.in_inches()),
-                    format!("{:.3}", laid.area.y.in_inches()),
-                    format!("{:.3}", laid.area.width.in_inches()),
-                    format!("{:.3}", laid.area.height.in_inches()),
-                    state_word(seen.job.done.get(label).copied()).to_owned(),
-                ],
-            ));
+            table.push(
+                Row::about(
+                    Subject::Part(label.clone()),
+                    vec![
+                        head,
+                        size,
+                        format!("{label}{turned}"),
+                        format!("{:.3}", laid.area.x.in_inches()),
+                        format!("{:.3}", laid.area.y.in_inches()),
+                        format!("{:.3}", laid.area.width.in_inches()),
+                        format!("{:.3}", laid.area.height.in_inches()),
+                        state_word(seen.job.done.get(label).copied()).to_owned(),
+                    ],
+                )
+                .can(vec![Act::Tick, Act::Cut]),
+            );
         }
     }
     table
@@ -263,17 +267,20 @@ fn cuts(group: &SheetGroup) -> Table {
             };
             // Measured from the edge the rule is laid against.
             let (from, kept) = (cut.set_to(), cut.kept());
-            table.push(Row::about(
-                Subject::Stock(group.stock.clone()),
-                vec![
-                    head,
-                    (at + 1).to_string(),
-                    runs.to_owned(),
-                    format!("{:.3}", from.in_inches()),
-                    across_along(&cut.piece),
-                    across_along(&kept),
-                ],
-            ));
+            table.push(
+                Row::about(
+                    Subject::Stock(group.stock.clone()),
+                    vec![
+                        head,
+                        (at + 1).to_string(),
+                        runs.to_owned(),
+                        format!("{:.3}", from.in_inches()),
+                        across_along(&cut.piece),
+                        across_along(&kept),
+                    ],
+                )
+                .can(vec![Act::Cut]),
+            );
         }
     }
     table.notes.push("Sizes: across the grain by along it, in inches. A knife: hold the rule well clear of fingers, cut in light passes.".to_owned());
@@ -289,9 +296,4 @@ fn size_of(group: &SheetGroup, sheet: &SheetCut) -> String {
         let offcut = if group.is_new(sheet) { "" } else { " offcut" };
         format!("{:.1} x {:.1} in{offcut}", stock.width.in_inches(), stock.height.in_inches())
     })
-}
-
-fn noticed(seen: Seen<'_>) -> Vec<Finding> {
-    let here = |finding: &&Finding| matches!(finding.subject, Subject::Part(_) | Subject::Stock(_));
-    seen.plan.findings.iter().filter(here).cloned().collect()
 }

@@ -11,8 +11,8 @@ use serde_json::{Value, json};
 
 use super::Seen;
 use super::faces::stopped;
-use super::table::{Mark, Row, Table, View};
-use crate::finding::{Finding, Subject};
+use super::table::{Act, Mark, Row, Table, View};
+use crate::finding::Subject;
 use crate::job::mock_up::{Measured, On};
 use crate::mockup::{Found, MockUp, Planned, Standing, Way, signed};
 use crate::quantity::ModelLength;
@@ -31,9 +31,9 @@ pub fn view(seen: Seen<'_>) -> View {
         title,
         lead: lead(seen, found),
         tables: tables.into_iter().filter(|table| !table.rows.is_empty()).collect(),
-        findings: noticed(seen),
         next: "templates: the mock-up in card to print; record: what was changed, and why"
             .to_owned(),
+        ..View::default()
     }
 }
 
@@ -79,7 +79,8 @@ fn model(seen: Seen<'_>, found: &MockUp) -> Table {
     let mut table = Table::new("Finished model", &heads);
     for size in found.sizes.iter().filter(|size| size.model.is_some()) {
         let cells = [size.name.clone(), show(seen, size.planned)];
-        table.push(row(seen, size, cells, size.model.as_ref()));
+        let row = row(seen, size, cells, size.model.as_ref());
+        table.push(row.can(vec![Act::Measure(On::Model), Act::TakeBack]));
     }
     table
 }
@@ -154,11 +155,6 @@ pub(super) fn as_built(seen: Seen<'_>) -> Table {
     table
 }
 
-fn noticed(seen: Seen<'_>) -> Vec<Finding> {
-    let of_mock_up = |finding: &&Finding| matches!(finding.subject, Subject::Measured(_));
-    seen.plan.findings.iter().filter(of_mock_up).cloned().collect()
-}
-
 /// The view as JSON.
 #[must_use]
 pub fn json(seen: Seen<'_>) -> Value {
@@ -186,7 +182,6 @@ pub fn json(seen: Seen<'_>) -> Value {
             "model": size.model.as_ref().map(found_json),
         })).collect::<Vec<_>>(),
         "taken": taken_json(seen),
-        "findings": noticed(seen),
     })
 }
 

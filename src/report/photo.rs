@@ -126,6 +126,7 @@ pub fn view(marked: &Marked, measured: &Measured, findings: &[Finding]) -> View 
         tables: vec![table],
         findings: findings.to_vec(),
         next: String::new(),
+        ..View::default()
     }
 }
 
@@ -203,6 +204,7 @@ pub fn plain_view(
         tables: vec![table],
         findings: vec![],
         next: String::new(),
+        ..View::default()
     }
 }
 
@@ -273,6 +275,7 @@ pub fn job_view(shots: &[Shot], findings: &[Finding], notation: &Notation) -> Vi
             "notes: switch on among the readings the lengths that you trust"
         }
         .to_owned(),
+        ..View::default()
     }
 }
 

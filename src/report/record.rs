@@ -14,9 +14,10 @@
 use serde_json::{Value, json};
 
 use super::Seen;
+use super::draft::sentences;
 use super::table::{Mark, Row, Table, View};
 use crate::compress::record::{self, Record};
-use crate::finding::{Severity, Subject};
+use crate::finding::Subject;
 use crate::survey::{Checked, DimensionFound};
 
 /// Cautions of measuring, cutting and lamps. Local law and codes come first.
@@ -55,21 +56,15 @@ pub fn view(seen: Seen<'_>) -> View {
         sizes(seen),
         stock(seen),
         parts(seen),
-        Table::sentences("Cautions", &CAUTIONS),
+        sentences("cautions", "Cautions", CAUTIONS),
         super::cautions::table(seen),
     ];
     View {
         title: format!("{}: build record", about.name),
         lead,
         tables: tables.into_iter().filter(|table| !table.rows.is_empty()).collect(),
-        findings: seen
-            .plan
-            .findings
-            .iter()
-            .filter(|finding| finding.severity != Severity::Note)
-            .cloned()
-            .collect(),
         next: String::new(),
+        ..View::default()
     }
 }
 
@@ -305,15 +300,18 @@ fn parts(seen: Seen<'_>) -> Table {
 #[must_use]
 pub fn markdown(seen: Seen<'_>) -> String {
     use std::fmt::Write as _;
-    let view = view(seen);
+    let view = super::ViewId::Record.kind().shown(seen);
     let mut out = format!("# {}\n", escaped(&view.title));
     for line in &view.lead {
         let _ = write!(out, "\n{}\n", escaped(line));
     }
-    for table in &view.tables {
-        let heads: Vec<&str> = table.columns.iter().map(|column| column.head.as_str()).collect();
-        let rule: Vec<&str> =
-            table.columns.iter().map(|column| if column.right { "---:" } else { "---" }).collect();
+    for table in view.shown() {
+        let heads: Vec<&str> = table.heads().iter().map(|column| column.head()).collect();
+        let rule: Vec<&str> = table
+            .heads()
+            .iter()
+            .map(|column| if column.is_right() { "---:" } else { "---" })
+            .collect();
         let _ = write!(
             out,
             "\n## {}\n\n| {} |\n| {} |\n",
@@ -322,7 +320,7 @@ pub fn markdown(seen: Seen<'_>) -> String {
             rule.join(" | ")
         );
         for row in &table.rows {
-            let cells: Vec<String> = row.cells.iter().map(|cell| escaped(cell)).collect();
+            let cells: Vec<String> = row.texts.iter().map(|cell| escaped(cell)).collect();
             let _ = writeln!(out, "| {} |", cells.join(" | "));
         }
     }
@@ -414,6 +412,5 @@ pub fn json(seen: Seen<'_>) -> Value {
         "cautions_by_step": super::cautions::by_step(seen).iter().map(|(step, says)| {
             json!({ "step": step, "says": says })
         }).collect::<Vec<_>>(),
-        "findings": seen.plan.findings,
     })
 }

@@ -1,24 +1,16 @@
 //! The site: its outline, the track and the car on it, and where the building
 //! stands.
-//!
-//! JSON: `stop` where the stage could not go on, else `space` (`length_in`,
-//! `depth_in`, `height_in`, full size; null where there is no limit) and
-//! `ground`, null without a site, else all in model inches on the outline's axes:
-//! `outline[]`, `turn_deg`, `area_in2`, `track` (`centre`, `radius_in`, `inside`,
-//! `reach_inside_in`, `reach_outside_in`, `margin_in`), `clearance` (`car_in`,
-//! `rule_in`, `kept_in`), `built`, `longest`, `largest` (each `front_in`,
-//! `depth_in`, `angle_deg`, `corners[]`, `within_in`), `aspect` and `taken[]`
-//! (`what`, `depth_in`, `by_car`, `by_rule`).
-
-use serde_json::{Value, json};
 
 use super::Seen;
-use super::faces::{Sizes, stopped};
-use super::table::{Mark, Row, Table, View};
+use super::cell::Cell;
+use super::column::{only, text};
+use super::draft::{one, rows};
+use super::faces::Sizes;
+use super::table::{Mark, Table, View};
 use crate::compress::limits::Limits;
 use crate::compress::{Compression, Standpoint};
 use crate::finding::Subject;
-use crate::quantity::{CompressedLength, ModelLength};
+use crate::quantity::ModelLength;
 use crate::site::{Placement, Track};
 
 /// The view.
@@ -27,22 +19,21 @@ pub fn view(seen: Seen<'_>) -> View {
     let title = format!("{}: site", seen.job.about.name);
     let compression = match &seen.plan.compress {
         Ok(compression) => compression,
-        Err(stop) => return stopped(title, stop),
+        Err(stop) => return View::stopped(title, stop),
     };
     let sizes = Sizes::of(seen);
-    let mut tables = Vec::new();
+    let mut tables = vec![space(&compression.limits), ground(compression.ground.as_ref())];
     if let Some(stand) = &compression.ground {
-        tables.extend([placement(stand, &sizes), taken(stand, &sizes), outline(stand, &sizes)]);
+        tables.extend([placement(stand, &sizes), longest(stand, &sizes), outline(stand, &sizes)]);
         tables.extend(stand.survey.track.map(|track| curve(stand, &track, &sizes)));
     }
     tables.push(straight(seen, compression, &sizes));
-    tables.retain(|table| !table.rows.is_empty());
     View {
         title,
         lead: lead(compression, &sizes),
         tables,
-        findings: Vec::new(),
         next: "compress: the ways to make the building fit".to_owned(),
+        ..View::default()
     }
 }
 
@@ -109,206 +100,200 @@ fn turned(placed: &Placement) -> String {
 
 /// The corners of the building as built, and how clear each wall is.
 fn placement(stand: &Standpoint, sizes: &Sizes) -> Table {
-    let heads = ["wall", ">from x", ">from y", ">to x", ">to y", ">to track", ">over car"];
-    let heads: Vec<&str> = heads.into_iter().chain([">over rule"]).collect();
-    let mut table = Table::new("Where it stands", &heads);
-    let Some(built) = &stand.built else { return table };
-    let corners = built.corners();
-    for (side, name) in ["front", "right end", "back", "left end"].iter().enumerate() {
-        let (from, to) = (corners[side], corners[(side + 1) % 4]);
-        let away = stand.survey.track.map(|track| track.nearest(from, to));
-        let beyond = |clear: Option<ModelLength>| {
-            let over = away.zip(clear).map(|(away, clear)| away - clear);
-            over.map_or("-".to_owned(), |over| sizes.model_alone(over))
-        };
-        let rule = stand.clearance.and_then(|clear| clear.rule);
-        let short = away.zip(rule).is_some_and(|(away, rule)| away < rule);
-        let cells = vec![
-            (*name).to_owned(),
-            model(from[0], sizes),
-            model(from[1], sizes),
-            model(to[0], sizes),
-            model(to[1], sizes),
-            away.map_or("-".to_owned(), |away| sizes.model_alone(away)),
-            beyond(stand.clearance.map(|clear| clear.car)),
-            beyond(rule),
-        ];
-        let row = Row::about(Subject::Job, cells);
-        table.push(if short { row.marked(Mark::Look) } else { row });
-    }
-    table.notes.push("Model sizes on the axes of the outline; the front faces down.".to_owned());
-    if stand.clearance.is_some() {
-        table.notes.push(
+    let corners = stand.built.as_ref().map(Placement::corners);
+    let sides = ["front", "right end", "back", "left end"];
+    let walls = corners.iter().flat_map(|at| {
+        let wall = |side: usize| (sides[side], at[side], at[(side + 1) % 4]);
+        (0..4).map(wall)
+    });
+    type Wall = (&'static str, [f64; 2], [f64; 2]);
+    let away = |(_, from, to): Wall| stand.survey.track.map(|track| track.nearest(from, to));
+    let rule = stand.clearance.and_then(|clear| clear.rule);
+    let car = stand.clearance.map(|clear| clear.car);
+    let over = |wall: Wall, clear: Option<ModelLength>| {
+        away(wall).zip(clear).map(|(away, clear)| away - clear)
+    };
+    let model = |id: &str, head: &str| sizes.on_model(id, head);
+    rows("walls", "Where it stands", walls)
+        .screen()
+        .about(|_| Subject::Job)
+        .marked(|wall| match over(wall, rule) {
+            Some(over) if over < ModelLength::ZERO => Mark::Look,
+            _ => Mark::Plain,
+        })
+        .col(text("wall", "wall"), |(name, ..)| name)
+        .col(model("from_x", "from x"), |(_, from, _)| ModelLength::inches(from[0]))
+        .col(model("from_y", "from y"), |(_, from, _)| ModelLength::inches(from[1]))
+        .col(model("to_x", "to x"), |(.., to)| ModelLength::inches(to[0]))
+        .col(model("to_y", "to y"), |(.., to)| ModelLength::inches(to[1]))
+        .col(model("track", "to track"), away)
+        .col(model("over_car", "over car"), |wall| over(wall, car))
+        .col(model("over_rule", "over rule"), |wall| over(wall, rule))
+        .note("Model sizes on the axes of the outline; the front faces down.")
+        .notes(car.map(|_| {
             "\"over\" is what is left beyond the car with its margin, and beyond the rule; \
              below zero it stands too near by that figure."
-                .to_owned(),
-        );
-    }
-    table
+        }))
+        .table()
 }
 
 /// What the ground takes at several depths, clear of the car and by the rule.
-fn taken(stand: &Standpoint, sizes: &Sizes) -> Table {
-    let heads = ["depth", ">full size", ">model", ">front by car", ">model", ">front by rule"];
-    let heads: Vec<&str> = heads.into_iter().chain([">model", "turned"]).collect();
-    let mut table = Table::new("The longest front", &heads);
-    for row in &stand.taken {
-        let front = |placed: Option<Placement>| match placed {
-            Some(placed) => {
-                let front = ModelLength::inches(placed.front);
-                [sizes.full_alone(front), sizes.model_alone(front)]
-            }
-            None => ["-".to_owned(), "-".to_owned()],
-        };
-        let mut cells = vec![row.what.to_owned(), sizes.full(row.depth), sizes.model(row.depth)];
-        cells.extend(front(row.by_car));
-        cells.extend(front(row.by_rule));
-        cells.push(row.by_car.as_ref().map_or(String::new(), turned));
-        table.push(Row::plain(cells));
-    }
-    table
+fn longest(stand: &Standpoint, sizes: &Sizes) -> Table {
+    let front = |placed: &Option<Placement>| placed.map(|it| ModelLength::inches(it.front));
+    let full = |placed: &Option<Placement>| front(placed).and_then(|it| sizes.enlarge(it));
+    rows("longest", "The longest front", &stand.taken)
+        .screen()
+        .col(text("what", "depth"), |it| it.what)
+        .col(sizes.full_size("full", "full size"), |it| it.depth)
+        .col(sizes.on_model("model", "model"), |it| sizes.reduce(it.depth))
+        .col(sizes.full_size("by_car", "front by car").blank("-"), |it| full(&it.by_car))
+        .col(sizes.on_model("by_car_model", "model"), |it| front(&it.by_car))
+        .col(sizes.full_size("by_rule", "front by rule").blank("-"), |it| full(&it.by_rule))
+        .col(sizes.on_model("by_rule_model", "model"), |it| front(&it.by_rule))
+        .col(text("turned", "turned"), |it| it.by_car.as_ref().map(turned))
+        .table()
 }
 
 fn outline(stand: &Standpoint, sizes: &Sizes) -> Table {
-    let mut table =
-        Table::new("The outline", &["corner", ">x", ">y", ">to the next", ">full size"]);
-    for (number, (a, b)) in stand.survey.ground.sides().enumerate() {
-        let side = ModelLength::inches((b[0] - a[0]).hypot(b[1] - a[1]));
-        table.push(Row::plain(vec![
-            (number + 1).to_string(),
-            model(a[0], sizes),
-            model(a[1], sizes),
-            sizes.model_alone(side),
-            sizes.full_alone(side),
-        ]));
-    }
     let turn = stand.survey.ground.turn().to_degrees();
-    table.notes.push(if turn > 0.0 {
-        format!("A building may be turned up to {turn:.0} degrees either way.")
-    } else {
-        "A building may not be turned: give the site a `turn` to allow it.".to_owned()
-    });
-    table
+    let side = |a: [f64; 2], b: [f64; 2]| ModelLength::inches((b[0] - a[0]).hypot(b[1] - a[1]));
+    rows("outline", "The outline", stand.survey.ground.sides().enumerate())
+        .screen()
+        .col(text("corner", "corner"), |(at, _)| at + 1)
+        .col(sizes.on_model("x", "x"), |(_, (a, _))| ModelLength::inches(a[0]))
+        .col(sizes.on_model("y", "y"), |(_, (a, _))| ModelLength::inches(a[1]))
+        .col(sizes.on_model("next", "to the next"), |(_, (a, b))| side(a, b))
+        .col(sizes.full_size("full", "full size").blank("-"), |(_, (a, b))| {
+            sizes.enlarge(side(a, b))
+        })
+        .note(if turn > 0.0 {
+            format!("A building may be turned up to {turn:.0} degrees either way.")
+        } else {
+            "A building may not be turned: give the site a `turn` to allow it.".to_owned()
+        })
+        .table()
+}
+
+/// Sizes by name, on the model and at full size.
+fn named<N: AsRef<str>>(
+    id: &str,
+    title: &str,
+    sizes: &Sizes,
+    named: &[(N, ModelLength)],
+) -> super::draft::Draft<(usize, ModelLength)> {
+    let all = named.iter().enumerate().map(|(at, (_, size))| (at, *size));
+    rows(id, title, all)
+        .screen()
+        .col(text("what", "what"), |(at, _)| named[at].0.as_ref())
+        .col(sizes.on_model("model", "model"), |(_, size)| size)
+        .col(sizes.full_size("full", "full size").blank("-"), |(_, size)| sizes.enlarge(size))
 }
 
 fn curve(stand: &Standpoint, track: &Track, sizes: &Sizes) -> Table {
-    let mut table = Table::new("The track", &["what", ">model", ">full size"]);
-    let mut push = |what: &str, size: ModelLength| {
-        let cells = vec![what.to_owned(), sizes.model_alone(size), sizes.full_alone(size)];
-        table.push(Row::plain(cells));
-    };
-    push("radius of the centre line", track.radius);
-    push("car over its ends", track.car_length);
-    push("car width", track.car_width);
-    push("car reaches inside the curve", track.reach.inside);
-    push("car reaches outside the curve", track.reach.outside);
-    push("margin", track.margin);
+    let mut all = vec![
+        ("radius of the centre line", track.radius),
+        ("car over its ends", track.car_length),
+        ("car width", track.car_width),
+        ("car reaches inside the curve", track.reach.inside),
+        ("car reaches outside the curve", track.reach.outside),
+        ("margin", track.margin),
+    ];
     if let Some(clear) = stand.clearance {
-        push("needed by the car, with the margin", clear.car);
-        if let Some(rule) = clear.rule {
-            push("asked by the full-size rule", rule);
-        }
-        push("kept", clear.kept);
+        all.push(("needed by the car, with the margin", clear.car));
+        all.extend(clear.rule.map(|rule| ("asked by the full-size rule", rule)));
+        all.push(("kept", clear.kept));
     }
     let side = if track.inside { "inside" } else { "outside" };
-    table.notes.push(format!("The building stands {side} the curve."));
-    table.notes.push(
-        "The car's reach is geometry for a car that stands still: local codes and a gauge car \
-         on the real track have the last word."
-            .to_owned(),
-    );
-    table
+    named("track", "The track", sizes, &all)
+        .note(format!("The building stands {side} the curve."))
+        .note(
+            "The car's reach is geometry for a car that stands still: local codes and a gauge car \
+             on the real track have the last word.",
+        )
+        .table()
 }
 
 /// The straight space: what it takes, and the stack from the track centre.
 fn straight(seen: Seen<'_>, compression: &Compression, sizes: &Sizes) -> Table {
-    let mut table = Table::new("The straight space", &["what", ">model", ">full size"]);
     let limits = &compression.limits;
-    let named = [("length", limits.length), ("depth", limits.depth), ("height", limits.height)];
-    for (what, size) in named {
-        if let Some(size) = size {
-            let what = format!("left for {what}");
-            table.push(Row::plain(vec![what, sizes.model(size), sizes.full(size)]));
-        }
-    }
-    let space = seen.job.space.as_ref();
-    for item in space.into_iter().flat_map(|space| &space.stack) {
-        let size = item.model.as_ref().map_or_else(
-            || {
-                item.full
-                    .as_ref()
-                    .map(|full| [sizes.model(full.length()), sizes.full(full.length())])
-            },
-            |model| Some([sizes.model_alone(model.length()), sizes.full_alone(model.length())]),
-        );
-        if let Some([model, full]) = size {
-            table.push(Row::plain(vec![format!("from the track: {}", item.what), model, full]));
-        }
-    }
-    table
-}
-
-/// The view as JSON.
-#[must_use]
-pub fn json(seen: Seen<'_>) -> Value {
-    let compression = match &seen.plan.compress {
-        Ok(compression) => compression,
-        Err(stop) => return json!({ "stop": stop }),
-    };
-    json!({
-        "space": space(&compression.limits),
-        "ground": compression.ground.as_ref().map(ground),
-    })
+    let left = [("length", limits.length), ("depth", limits.depth), ("height", limits.height)];
+    let left = left
+        .into_iter()
+        .filter_map(|(what, size)| Some((format!("left for {what}"), sizes.reduce(size?)?)));
+    let stack = seen.job.space.iter().flat_map(|space| &space.stack).filter_map(|item| {
+        let full = item.full.as_ref().and_then(|full| sizes.reduce(full.length()));
+        let size = item.model.as_ref().map(|model| model.length()).or(full)?;
+        Some((format!("from the track: {}", item.what), size))
+    });
+    named("straight", "The straight space", sizes, &left.chain(stack).collect::<Vec<_>>()).table()
 }
 
 /// The space there is, full size.
-pub(super) fn space(limits: &Limits) -> Value {
-    let inches = |size: Option<CompressedLength>| size.map(CompressedLength::in_inches);
-    json!({
-        "length_in": inches(limits.length),
-        "depth_in": inches(limits.depth),
-        "height_in": inches(limits.height),
-    })
+pub(super) fn space(limits: &Limits) -> Table {
+    one("space", Some(limits))
+        .col(only("length_in"), |it| it.length)
+        .col(only("depth_in"), |it| it.depth)
+        .col(only("height_in"), |it| it.height)
+        .table()
 }
 
-fn ground(stand: &Standpoint) -> Value {
-    let survey = &stand.survey;
-    json!({
-        "outline": survey.ground.outline(),
-        "turn_deg": survey.ground.turn().to_degrees(),
-        "area_in2": survey.ground.area(),
-        "track": survey.track.map(|track| json!({
-            "centre": track.centre,
-            "radius_in": track.radius.in_inches(),
-            "inside": track.inside,
-            "reach_inside_in": track.reach.inside.in_inches(),
-            "reach_outside_in": track.reach.outside.in_inches(),
-            "margin_in": track.margin.in_inches(),
-        })),
-        "clearance": stand.clearance.map(|clear| json!({
-            "car_in": clear.car.in_inches(),
-            "rule_in": clear.rule.map(ModelLength::in_inches),
-            "kept_in": clear.kept.in_inches(),
-        })),
-        "built": stand.built.as_ref().map(placed),
-        "longest": stand.placement.as_ref().map(placed),
-        "aspect": stand.aspect,
-        "largest": stand.largest.as_ref().map(placed),
-        "taken": stand.taken.iter().map(|row| json!({
-            "what": row.what,
-            "depth_in": row.depth.in_inches(),
-            "by_car": row.by_car.as_ref().map(placed),
-            "by_rule": row.by_rule.as_ref().map(placed),
-        })).collect::<Vec<_>>(),
-    })
+/// The ground and where the building stands on it, model inches on the axes of
+/// the outline.
+fn ground(stand: Option<&Standpoint>) -> Table {
+    one("ground", stand)
+        .col(only("outline"), |it| Cell::data(it.survey.ground.outline()))
+        .col(only("turn_deg"), |it| it.survey.ground.turn().to_degrees())
+        .col(only("area_in2"), |it| it.survey.ground.area())
+        .within(
+            "track",
+            |it| it.survey.track,
+            |it| {
+                one("track", it)
+                    .col(only("centre"), |it| it.centre)
+                    .col(only("radius_in"), |it| it.radius)
+                    .col(only("inside"), |it| it.inside)
+                    .col(only("reach_inside_in"), |it| it.reach.inside)
+                    .col(only("reach_outside_in"), |it| it.reach.outside)
+                    .col(only("margin_in"), |it| it.margin)
+                    .table()
+            },
+        )
+        .within(
+            "clearance",
+            |it| it.clearance,
+            |it| {
+                one("clearance", it)
+                    .col(only("car_in"), |it| it.car)
+                    .col(only("rule_in"), |it| it.rule)
+                    .col(only("kept_in"), |it| it.kept)
+                    .table()
+            },
+        )
+        .within("built", |it| it.built.as_ref(), placed)
+        .within("longest", |it| it.placement.as_ref(), placed)
+        .col(only("aspect"), |it| it.aspect)
+        .within("largest", |it| it.largest.as_ref(), placed)
+        .within(
+            "taken",
+            |it| &it.taken[..],
+            |taken| {
+                rows("taken", "", taken)
+                    .col(only("what"), |it| it.what)
+                    .col(only("depth_in"), |it| it.depth)
+                    .within("by_car", |it| it.by_car.as_ref(), placed)
+                    .within("by_rule", |it| it.by_rule.as_ref(), placed)
+                    .table()
+            },
+        )
+        .table()
 }
 
-fn placed(it: &Placement) -> Value {
-    json!({
-        "front_in": it.front,
-        "depth_in": it.depth,
-        "angle_deg": it.angle.to_degrees(),
-        "corners": it.corners(),
-        "within_in": it.within,
-    })
+fn placed(it: Option<&Placement>) -> Table {
+    one("placed", it)
+        .col(only("front_in"), |it| it.front)
+        .col(only("depth_in"), |it| it.depth)
+        .col(only("angle_deg"), |it| it.angle.to_degrees())
+        .col(only("corners"), |it| Cell::data(it.corners()))
+        .col(only("within_in"), |it| it.within)
+        .table()
 }

@@ -1,21 +1,13 @@
 //! The stock as tables: nearest sizes, the error of each, what adds up.
-//!
-//! JSON: `stop` where the stage could not go on, else `choices[]` with `key`,
-//! `what`, `nominal`, `thickness_full_in`, `width_full_in`, `thickness_in`,
-//! `width_in`, `stock`, `picked`, `ways[]` (`stock`, `material`, `way`,
-//! `thickness_error_thou`, `width_error_thou`, `error_full_in`, `percent`,
-//! `verdict`, `seen`, `under_survey`), `rows[]` (`section`, `face`, `count`,
-//! `each_thou`, `sum_in`, `within_half`, `nominal_full_in`, `used_full_in`), and
-//! `findings[]`.
-
-use serde_json::{Value, json};
 
 use super::Seen;
-use super::faces::stopped;
-use super::table::{Mark, Row, Table, View};
-use crate::finding::{Finding, Subject};
-use crate::quantity::{ModelLength, Scale};
-use crate::stock::{Choice, Choices, Match, Verdict, Way, accumulate};
+use super::cell::Cell;
+use super::column::{bare, count, number, only, text};
+use super::draft::{Draft, rows};
+use super::table::{Mark, Table, View};
+use crate::finding::Subject;
+use crate::quantity::{ModelLength, Scale, Unit};
+use crate::stock::{Accumulated, Choice, Choices, Match, Verdict, Way, accumulate};
 use crate::takeoff::Run;
 
 /// The view.
@@ -24,8 +16,10 @@ pub fn view(seen: Seen<'_>) -> View {
     let title = format!("{}: stock", seen.job.about.name);
     let (stock, scale) = match (&seen.plan.stock, &seen.plan.scale) {
         (Ok(stock), Ok(scale)) => (stock, scale),
-        (Err(stop), _) | (_, Err(stop)) => return stopped(title, stop),
+        (Err(stop), _) | (_, Err(stop)) => return View::stopped(title, stop),
     };
+    let runs = seen.plan.takeoff.as_ref().map_or(&[][..], |takeoff| &takeoff.runs);
+    let summed: Vec<Summed> = runs.iter().map(|run| Summed::of(run, stock, scale)).collect();
     View {
         title,
         lead: vec![
@@ -34,36 +28,55 @@ pub fn view(seen: Seen<'_>) -> View {
         ],
         tables: vec![
             taken(&stock.choices, scale),
-            rows(seen, stock, scale),
+            adds_up(&summed),
             others(&stock.choices, scale),
+            sums(&summed),
         ],
-        findings: noticed(seen),
         next: "takeoff: the parts of the building".to_owned(),
+        ..View::default()
     }
 }
 
 fn taken(choices: &[Choice], scale: &Scale) -> Table {
-    let heads =
-        ["for", "nominal", ">wanted thou", "stock", ">out thou", ">full size", ">%", "verdict"];
-    let mut table = Table::new("Taken", &heads);
-    for choice in choices {
-        let subject = Subject::Member(choice.wanted.key.clone());
-        let mut cells = vec![
-            choice.wanted.key.clone(),
-            choice.wanted.nominal.clone().unwrap_or_default(),
-            wanted(choice),
-        ];
-        let (rest, mark) = match choice.taken() {
-            Some(made) => (figures(made, scale), mark(made.verdict, choice.picked.is_some())),
-            None => {
-                let none = ["none will do", "", "", "", "make it"];
-                (none.map(str::to_owned).to_vec(), Mark::Refused)
-            }
-        };
-        cells.extend(rest);
-        table.push(Row::about(subject, cells).marked(mark));
-    }
-    table
+    let wanted = |it: &Choice| {
+        let model = &it.model;
+        let words = format!("{:.1} x {:.1}", model.thickness.in_thou(), model.width.in_thou());
+        Cell::said(words, model.thickness)
+    };
+    let draft = rows("choices", "Taken", choices)
+        .about(|it| Subject::Member(it.wanted.key.clone()))
+        .marked(|it| match it.taken() {
+            Some(made) => mark(made.verdict, it.picked.is_some()),
+            None => Mark::Refused,
+        })
+        .col(text("key", "for"), |it| &it.wanted.key)
+        .col(text("nominal", "nominal"), |it| it.wanted.nominal.as_ref())
+        .col(number("wanted", "wanted thou", 1).screen(), wanted);
+    figures(draft, scale, Choice::taken)
+        .col(only("what"), |it| &it.wanted.what)
+        .col(only("thickness_full_in"), |it| it.wanted.full.thickness)
+        .col(only("width_full_in"), |it| it.wanted.full.width)
+        .col(only("thickness_in"), |it| it.model.thickness)
+        .col(only("width_in"), |it| it.model.width)
+        .col(only("stock"), |it| it.stock_name())
+        .col(only("picked"), |it| it.picked.as_ref())
+        .within("ways", |it| &it.ways[..], |made| ways(made, scale))
+        .table()
+}
+
+fn ways(ways: &[Match], scale: &Scale) -> Table {
+    rows("ways", "", ways)
+        .col(only("stock"), |it| &it.stock)
+        .col(only("material"), |it| &it.material)
+        .col(only("way"), |it| Cell::data(it.way))
+        .col(only("thickness_error_thou"), |it| it.thickness_error)
+        .col(only("width_error_thou"), |it| it.width_error)
+        .col(only("error_full_in"), |it| it.worst_full(scale))
+        .col(only("percent"), |it| it.percent())
+        .col(only("verdict"), |it| Cell::data(it.verdict))
+        .col(only("seen"), |it| it.seen)
+        .col(only("under_survey"), |it| it.under_survey)
+        .table()
 }
 
 fn mark(verdict: Verdict, picked: bool) -> Mark {
@@ -74,18 +87,26 @@ fn mark(verdict: Verdict, picked: bool) -> Mark {
     }
 }
 
-fn wanted(choice: &Choice) -> String {
-    format!("{:.1} x {:.1}", choice.model.thickness.in_thou(), choice.model.width.in_thou())
-}
-
-fn figures(made: &Match, scale: &Scale) -> Vec<String> {
-    vec![
-        format!("{}{}", made.stock, way(made.way)),
-        format!("{:+.1} x {:+.1}", made.thickness_error.in_thou(), made.width_error.in_thou()),
-        format!("{:+.2} in", made.worst_full(scale).in_inches()),
-        format!("{:+.1}", made.percent()),
-        says(made),
-    ]
+/// The columns of a way to make a section; nothing where none will do.
+fn figures<'a, T: Copy>(
+    draft: Draft<T>,
+    scale: &Scale,
+    made: impl Fn(T) -> Option<&'a Match>,
+) -> Draft<T> {
+    let out = |it: &Match| {
+        let (thick, wide) = (it.thickness_error, it.width_error);
+        Cell::said(format!("{:+.1} x {:+.1}", thick.in_thou(), wide.in_thou()), it.worst())
+    };
+    draft
+        .col(text("made", "stock").screen().blank("none will do"), |it| {
+            made(it).map(|it| format!("{}{}", it.stock, way(it.way)))
+        })
+        .col(number("out", "out thou", 1).screen(), |it| made(it).map(out))
+        .col(bare("out_full", "full size", Unit::Inch, 2).signed().tail(" in").screen(), |it| {
+            made(it).map(|it| it.worst_full(scale))
+        })
+        .col(number("share", "%", 1).signed().screen(), |it| made(it).map(Match::percent))
+        .col(text("verdict", "verdict").screen().blank("make it"), |it| made(it).map(says))
 }
 
 fn way(way: Way) -> &'static str {
@@ -108,126 +129,74 @@ fn says(made: &Match) -> String {
     format!("{verdict}{seen}{known}")
 }
 
-/// Rows of pieces alike: what the error of each comes to, and the pitch that
-/// makes them come out even.
-fn rows(seen: Seen<'_>, stock: &Choices, scale: &Scale) -> Table {
-    let heads = [
-        "row",
-        "where",
-        ">pieces",
-        ">each thou",
-        ">sum in",
-        ">full size",
-        "sum",
-        ">pitch thou",
-        ">was",
-    ];
-    let mut table = Table::new("What adds up", &heads);
-    let runs = seen.plan.takeoff.as_ref().map_or(&[][..], |takeoff| &takeoff.runs);
-    for run in runs.iter().filter(|run| run.count > 1) {
+/// A row of pieces alike, and what the error of each comes to.
+struct Summed<'a> {
+    run: &'a Run,
+    all: Accumulated,
+    unit: ModelLength,
+    pitch: ModelLength,
+}
+
+impl<'a> Summed<'a> {
+    fn of(run: &'a Run, stock: &Choices, scale: &Scale) -> Self {
         let made = stock.of(&run.section).and_then(|choice| choice.taken());
         // Courses that lap go by marks, whatever the width of the strip.
         let each = made.filter(|_| run.by_width).map_or(ModelLength::ZERO, |m| m.width_error);
-        let unit: ModelLength = scale.reduce(run.nominal);
+        let unit = scale.reduce(run.nominal);
         let all = accumulate(run.count, each, unit, scale);
-        let pitch: ModelLength = scale.reduce(run.used);
-        let cells = vec![
-            run.section.clone(),
-            run.face.clone(),
-            run.count.to_string(),
-            format!("{:+.1}", each.in_thou()),
-            format!("{:+.3}", all.sum.in_inches()),
-            format!("{:+.1} in", all.sum_full.in_inches()),
-            if all.within_half { "under half a piece" } else { "share it out" }.to_owned(),
-            format!("{:.2}", pitch.in_thou()),
-            format!("{:.2}", unit.in_thou()),
-        ];
-        let row = Row::about(Subject::Member(run.section.clone()), cells);
-        table.push(if all.within_half { row } else { row.marked(Mark::Look) });
-    }
-    if !table.rows.is_empty() {
-        table.notes.push(
-            "Pitch: what each takes so that the row comes out even. Mark it from one end with running marks."
-                .to_owned(),
-        );
-    }
-    table
-}
-
-fn others(choices: &[Choice], scale: &Scale) -> Table {
-    let mut table =
-        Table::new("Other ways", &["for", "stock", ">out thou", ">full size", ">%", "verdict"]);
-    for choice in choices {
-        let rest = choice.ways.iter().enumerate().filter(|(at, _)| Some(*at) != choice.taken);
-        for (_, made) in rest.take(2) {
-            let mut cells = vec![choice.wanted.key.clone()];
-            cells.extend(figures(made, scale));
-            table.push(Row::about(Subject::Stock(made.stock.clone()), cells));
-        }
-    }
-    table
-}
-
-fn noticed(seen: Seen<'_>) -> Vec<Finding> {
-    let members = |finding: &&Finding| matches!(finding.subject, Subject::Member(_));
-    seen.plan.findings.iter().filter(members).cloned().collect()
-}
-
-/// The view as JSON.
-#[must_use]
-pub fn json(seen: Seen<'_>) -> Value {
-    match (&seen.plan.stock, &seen.plan.scale) {
-        (Ok(stock), Ok(scale)) => json!({
-            "rows": rows_json(seen, stock, scale),
-            "choices": stock.choices.iter().map(|choice| choice_json(choice, scale)).collect::<Vec<_>>(),
-            "findings": noticed(seen),
-        }),
-        (Err(stop), _) | (_, Err(stop)) => json!({ "stop": stop }),
+        Self { run, all, unit, pitch: scale.reduce(run.used) }
     }
 }
 
-fn rows_json(seen: Seen<'_>, stock: &Choices, scale: &Scale) -> Vec<Value> {
-    let runs = seen.plan.takeoff.as_ref().map_or(&[][..], |takeoff| &takeoff.runs);
-    let row = |run: &Run| {
-        let made = stock.of(&run.section).and_then(|choice| choice.taken());
-        let each = made.filter(|_| run.by_width).map_or(ModelLength::ZERO, |m| m.width_error);
-        let all = accumulate(run.count, each, scale.reduce(run.nominal), scale);
-        json!({
-            "section": run.section,
-            "face": run.face,
-            "count": run.count,
-            "each_thou": each.in_thou(),
-            "sum_in": all.sum.in_inches(),
-            "within_half": all.within_half,
-            "nominal_full_in": run.nominal.in_inches(),
-            "used_full_in": run.used.in_inches(),
+/// What the error of each comes to, and the pitch that makes a row come out even.
+fn adds_up(summed: &[Summed<'_>]) -> Table {
+    rows("adds_up", "What adds up", summed.iter().filter(|it| it.run.count > 1))
+        .screen()
+        .about(|it| Subject::Member(it.run.section.clone()))
+        .marked(|it| if it.all.within_half { Mark::Plain } else { Mark::Look })
+        .col(text("section", "row"), |it| &it.run.section)
+        .col(text("face", "where"), |it| &it.run.face)
+        .col(count("count", "pieces"), |it| it.run.count)
+        .col(bare("each", "each thou", Unit::Thou, 1).signed(), |it| it.all.each)
+        .col(bare("sum", "sum in", Unit::Inch, 3).signed(), |it| it.all.sum)
+        .col(bare("sum_full", "full size", Unit::Inch, 1).signed().tail(" in"), |it| {
+            it.all.sum_full
         })
-    };
-    runs.iter().map(row).collect()
+        .col(text("within_half", "sum"), |it| match it.all.within_half {
+            true => "under half a piece",
+            false => "share it out",
+        })
+        .col(bare("pitch", "pitch thou", Unit::Thou, 2), |it| it.pitch)
+        .col(bare("was", "was", Unit::Thou, 2), |it| it.unit)
+        .note(
+            "Pitch: what each takes so that the row comes out even. Mark it from one end with running marks.",
+        )
+        .table()
 }
 
-fn choice_json(choice: &Choice, scale: &Scale) -> Value {
-    json!({
-        "key": choice.wanted.key,
-        "what": choice.wanted.what,
-        "nominal": choice.wanted.nominal,
-        "thickness_full_in": choice.wanted.full.thickness.in_inches(),
-        "width_full_in": choice.wanted.full.width.in_inches(),
-        "thickness_in": choice.model.thickness.in_inches(),
-        "width_in": choice.model.width.in_inches(),
-        "stock": choice.stock_name(),
-        "picked": choice.picked,
-        "ways": choice.ways.iter().map(|made| json!({
-            "stock": made.stock,
-            "material": made.material,
-            "way": made.way,
-            "thickness_error_thou": made.thickness_error.in_thou(),
-            "width_error_thou": made.width_error.in_thou(),
-            "error_full_in": made.worst_full(scale).in_inches(),
-            "percent": made.percent(),
-            "verdict": made.verdict,
-            "seen": made.seen,
-            "under_survey": made.under_survey,
-        })).collect::<Vec<_>>(),
-    })
+/// The same of every row, for JSON.
+fn sums(summed: &[Summed<'_>]) -> Table {
+    rows("rows", "", summed)
+        .col(only("section"), |it| &it.run.section)
+        .col(only("face"), |it| &it.run.face)
+        .col(only("count"), |it| it.run.count)
+        .col(only("each_thou"), |it| it.all.each)
+        .col(only("sum_in"), |it| it.all.sum)
+        .col(only("within_half"), |it| it.all.within_half)
+        .col(only("nominal_full_in"), |it| it.run.nominal)
+        .col(only("used_full_in"), |it| it.run.used)
+        .table()
+}
+
+/// Two ways not taken, for each section.
+fn others(choices: &[Choice], scale: &Scale) -> Table {
+    let rest = choices.iter().flat_map(|choice| {
+        let others = choice.ways.iter().enumerate().filter(|(at, _)| Some(*at) != choice.taken);
+        others.take(2).map(move |(_, made)| (choice, made))
+    });
+    let draft = rows("others", "Other ways", rest)
+        .screen()
+        .about(|(_, made)| Subject::Stock(made.stock.clone()))
+        .col(text("key", "for"), |(choice, _)| &choice.wanted.key);
+    figures(draft, scale, |(_, made)| Some(made)).table()
 }

@@ -1,43 +1,13 @@
 //! What was taken because the job does not say it, view by view.
 
-use serde_json::{Value, json};
-
 use super::Seen;
-use super::table::{Row, Table};
+use super::column::{only, text};
+use super::draft::rows;
+use super::table::Table;
 use crate::job::Job;
 use crate::job::building::Opening;
 use crate::job::grammar::Taken;
 use crate::stock::catalog::{assumed_era, rafters_are_assumed};
-
-/// Which tables of a job a view rests on; `*` is all of them.
-const RESTS_ON: &[(&str, &[&str])] = &[
-    ("stock", &["job", "cladding", "trim", "deck", "member", "body.roof", "layer"]),
-    (
-        "takeoff",
-        &[
-            "job",
-            "cladding",
-            "trim",
-            "deck",
-            "member",
-            "opening",
-            "body",
-            "body.roof",
-            "walls",
-            "wall",
-            "layer",
-            "corner",
-            "terrace",
-            "base",
-        ],
-    ),
-    ("layout", &["job", "cladding", "deck", "member", "cutting"]),
-    ("templates", &["opening", "paper", "walls", "layer", "corner", "cladding"]),
-    ("site", &["site.track"]),
-    ("clearance", &["track", "job"]),
-    ("lamps", &["lamps", "lamps.supply", "lamps.string", "lamps.string.hangs", "lamps.load"]),
-    ("record", &["*"]),
-];
 
 /// Everything taken and not given in a job, by the keys of the grammar and by
 /// the stages that had to assume more.
@@ -105,39 +75,24 @@ fn casting_fit(seen: Seen<'_>) -> Option<Taken> {
     ))
 }
 
-/// What a view of that name rests on, as a table; nothing where all is given.
+/// What was taken in these tables of a job; `*` is all of them.
 #[must_use]
-pub fn table(view: &str, seen: Seen<'_>) -> Option<Table> {
-    let taken = of(view, seen);
-    let mut table =
-        Table::new("Taken, not given", &["for", "what", "taken", "where it comes from"]);
-    for one in &taken {
-        let what = if one.name.is_empty() {
-            one.table.to_owned()
-        } else {
-            format!("{} {}", one.table, one.name)
-        };
-        table.push(Row::plain(vec![
-            what,
-            one.key.to_owned(),
-            one.value.clone(),
-            one.source.clone(),
-        ]));
-    }
-    (!taken.is_empty()).then_some(table)
-}
-
-/// The same as JSON: `for`, `name`, `key`, `taken`, `source`.
-#[must_use]
-pub fn as_json(view: &str, seen: Seen<'_>) -> Value {
-    let one = |it: &Taken| json!({ "for": it.table, "name": it.name, "key": it.key, "taken": it.value, "source": it.source });
-    of(view, seen).iter().map(one).collect()
-}
-
-fn of(view: &str, seen: Seen<'_>) -> Vec<Taken> {
-    let Some((_, tables)) = RESTS_ON.iter().find(|(name, _)| *name == view) else {
-        return Vec::new();
+pub fn table(tables: &[&str], seen: Seen<'_>) -> Table {
+    let what = |it: &Taken| match it.name.as_str() {
+        "" => it.table.to_owned(),
+        name => format!("{} {name}", it.table),
     };
+    rows("taken", "Taken, not given", &of(tables, seen))
+        .col(text("what", "for").screen(), what)
+        .col(only("for"), |it| it.table)
+        .col(only("name"), |it| &it.name)
+        .col(text("key", "what"), |it| it.key)
+        .col(text("taken", "taken"), |it| &it.value)
+        .col(text("source", "where it comes from"), |it| &it.source)
+        .table()
+}
+
+fn of(tables: &[&str], seen: Seen<'_>) -> Vec<Taken> {
     let mut all = all(seen);
     all.retain(|taken| tables.contains(&"*") || tables.contains(&taken.table));
     all

@@ -13,7 +13,6 @@ use super::faces::{Sizes, stopped};
 use super::table::{Mark, Row, Table, View};
 use crate::finding::{Finding, Stop, Subject};
 use crate::job::Job;
-use crate::job::body::FaceId;
 use crate::job::model::Done;
 use crate::takeoff::{Kind, Part, Runs, Square, Step, Takeoff, why};
 
@@ -38,9 +37,10 @@ pub fn view(seen: Seen<'_>) -> View {
         title,
         lead: lead(takeoff),
         tables,
-        findings: noticed(seen),
+        findings: strangers(seen.job, takeoff),
         next: "layout: sticks and sheets to cut; takeoff --why PART: where a size comes from"
             .to_owned(),
+        ..View::default()
     }
 }
 
@@ -151,20 +151,7 @@ fn boxes(seen: Seen<'_>, takeoff: &Takeoff) -> Table {
     table
 }
 
-/// What was noticed about parts, members and walls, and labels in the job
-/// that no part has any more.
-fn noticed(seen: Seen<'_>) -> Vec<Finding> {
-    let here = |finding: &&Finding| {
-        matches!(finding.subject, Subject::Part(_) | Subject::Member(_) | Subject::Stock(_))
-            || matches!(&finding.subject, Subject::Element(name) if FaceId::split(name).is_none())
-    };
-    let mut found: Vec<Finding> = seen.plan.findings.iter().filter(here).cloned().collect();
-    if let Ok(takeoff) = &seen.plan.takeoff {
-        found.extend(strangers(seen.job, takeoff));
-    }
-    found
-}
-
+/// Labels in the job that no part has any more.
 fn strangers(job: &Job, takeoff: &Takeoff) -> Vec<Finding> {
     let gone = job.done.keys().filter(|label| takeoff.part(label).is_none());
     gone.map(|label| {
@@ -228,7 +215,6 @@ pub fn json(seen: Seen<'_>) -> Value {
                 "covered_sqft": cover.covered.in_square_feet(),
             })).collect::<Vec<_>>(),
             "boxes": takeoff.boxes.iter().map(box_json).collect::<Vec<_>>(),
-            "findings": noticed(seen),
         }),
         Err(stop) => json!({ "stop": stop }),
     }

@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 use super::faces::stopped;
 use super::paper::{contents, cut_list, flow, half_page};
 use super::table::{Mark, Row, Table, View};
-use super::{Seen, before_after, cautions, field_sheet, record};
+use super::{Seen, ViewId, before_after, cautions, field_sheet};
 use crate::drawing::sheets::plans;
 use crate::drawing::template::{Bench, drawn};
 use crate::drawing::{Page, Paper, Setup, Template, TemplateKind, page};
@@ -170,7 +170,7 @@ pub fn record_pages(seen: Seen<'_>) -> Result<Vec<Page>, Stop> {
     let setup = setup(seen, &wish)?;
     let room = setup.format(false).room;
     let room = (room.width() - mm(1.0), room.height() - mm(2.0));
-    let mut told = record::view(seen);
+    let mut told = ViewId::Record.kind().shown(seen);
     // Drawn in lines behind it.
     told.tables.retain(|table| table.title != "Before and after");
     let mut figures = flow::view(&told, "record", room);
@@ -203,6 +203,7 @@ pub fn view(seen: Seen<'_>) -> View {
         .collect(),
         findings: noticed(seen),
         next: "print the pages, measure both bars, and type what they measure".to_owned(),
+        ..View::default()
     }
 }
 

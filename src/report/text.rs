@@ -2,7 +2,8 @@
 
 use std::fmt::Write as _;
 
-use super::table::{Column, Row, Table, View};
+use super::column::Column;
+use super::table::{Row, Table, View};
 use crate::finding::{Finding, Severity};
 
 /// A view as text, ready to print.
@@ -12,7 +13,7 @@ pub fn view(view: &View) -> String {
     for line in &view.lead {
         let _ = writeln!(out, "{line}");
     }
-    for table in &view.tables {
+    for table in view.shown() {
         out.push('\n');
         out.push_str(&self::table(table));
     }
@@ -51,11 +52,11 @@ pub fn table(table: &Table) -> String {
         let _ = writeln!(out, "{}", table.title);
     }
     let widths = widths(table);
-    let heads: Vec<String> = table.columns.iter().map(|column| column.head.clone()).collect();
-    let head = line(" ", &heads, &table.columns, &widths);
+    let heads: Vec<String> = table.heads().iter().map(|column| column.head().to_owned()).collect();
+    let head = line(" ", &heads, table.heads(), &widths);
     let _ = writeln!(out, "{head}\n  {}", "-".repeat(width(&head).saturating_sub(2)));
-    for Row { cells, mark, .. } in &table.rows {
-        let _ = writeln!(out, "{}", line(mark.sign(), cells, &table.columns, &widths));
+    for Row { texts, mark, .. } in &table.rows {
+        let _ = writeln!(out, "{}", line(mark.sign(), texts, table.heads(), &widths));
     }
     for note in &table.notes {
         let _ = writeln!(out, "  {note}");
@@ -66,13 +67,13 @@ pub fn table(table: &Table) -> String {
 /// The width each column needs, in terminal cells.
 #[must_use]
 pub fn widths(table: &Table) -> Vec<usize> {
-    let cell_width = |row: &Row, at: usize| row.cells.get(at).map_or(0, |cell| width(cell));
+    let cell_width = |row: &Row, at: usize| row.texts.get(at).map_or(0, |cell| width(cell));
     table
-        .columns
+        .heads()
         .iter()
         .enumerate()
         .map(|(at, column)| {
-            table.rows.iter().map(|row| cell_width(row, at)).fold(width(&column.head), usize::max)
+            table.rows.iter().map(|row| cell_width(row, at)).fold(width(column.head()), usize::max)
         })
         .collect()
 }
@@ -81,7 +82,7 @@ fn line(sign: &str, cells: &[String], columns: &[Column], widths: &[usize]) -> S
     let mut out = format!("{sign} ");
     for ((cell, column), wide) in cells.iter().zip(columns).zip(widths) {
         let gap = " ".repeat(wide.saturating_sub(width(cell)));
-        if column.right {
+        if column.is_right() {
             let _ = write!(out, "{gap}{cell}  ");
         } else {
             let _ = write!(out, "{cell}{gap}  ");

@@ -4,6 +4,7 @@
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
 use super::effect::Answer;
+use crate::report::table::Act;
 
 macro_rules! commands {
     ($($name:ident $words:literal $help:literal;)*) => {
@@ -112,6 +113,22 @@ commands! {
     Discard "discard" "Goes on without saving.";
     Suspend "suspend" "Hands the terminal back until the program is called again.";
     Quit "quit" "Ends the program; asks when something is not saved.";
+}
+
+impl Command {
+    /// The command that does what can be done with a row.
+    #[must_use]
+    pub fn of(act: Act) -> Self {
+        match act {
+            Act::Reading | Act::Adopt | Act::Weigh | Act::Bound | Act::Measure(_) => Self::Edit,
+            Act::Switch => Self::Switch,
+            Act::Choose => Self::Choose,
+            Act::TakeSize | Act::TakeBack => Self::Take,
+            Act::Tick => Self::Tick,
+            Act::Write => Self::Write,
+            Act::Cut => Self::Cut,
+        }
+    }
 }
 
 /// A key as the table of keys names it.

@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use tui_input::Input;
 
+use super::action::Command;
 use super::keymap::Context;
 use super::screen::bench::Bench;
 use super::screen::beside::Beside;
@@ -22,8 +23,8 @@ use crate::job::open::Wanted;
 use crate::job::store::Keep;
 use crate::plan::Plan;
 use crate::plan::long::{InputHash, Kind, Known};
-use crate::report::VIEWS;
-use crate::report::table::View;
+use crate::report::table::{Act, Row, RowKey, Table, View};
+use crate::report::{VIEWS, ViewId};
 use crate::solve::watch::Standing;
 
 /// Where a job stands on disk.
@@ -48,6 +49,8 @@ pub struct Spot {
     pub table: usize,
     /// The row, counted in the order shown.
     pub row: usize,
+    /// The table and the row by what they are; nothing until they are settled.
+    pub kept: Option<(String, RowKey)>,
     /// The first row shown.
     pub top: usize,
     /// Columns pushed out at the left.
@@ -58,6 +61,16 @@ pub struct Spot {
     pub reverse: bool,
     /// What rows must hold to be shown.
     pub filter: String,
+}
+
+impl Spot {
+    /// The same view with another row marked.
+    pub fn mark(&mut self, table: usize, row: usize) {
+        if self.table != table {
+            (self.top, self.sort, self.shift) = (0, None, 0);
+        }
+        (self.table, self.row, self.kept) = (table, row, None);
+    }
 }
 
 /// One field of a form.
@@ -338,6 +351,12 @@ impl State {
         }
     }
 
+    /// Which view is shown; nothing on the bench.
+    #[must_use]
+    pub fn screen(&self) -> Option<ViewId> {
+        VIEWS.get(self.stage.checked_sub(1)?).map(|kind| kind.id)
+    }
+
     /// The view shown; nothing on the bench.
     #[must_use]
     pub fn view(&self) -> Option<&View> {
@@ -371,11 +390,16 @@ impl State {
         }
     }
 
+    /// The table in sight.
+    #[must_use]
+    pub fn table(&self) -> Option<&Table> {
+        self.view()?.table(self.spot()?.table)
+    }
+
     /// The row marked in the view shown.
     #[must_use]
-    pub fn row(&self) -> Option<&crate::report::table::Row> {
-        let (view, spot) = (self.view()?, self.spot()?);
-        let table = view.tables.get(spot.table)?;
+    pub fn row(&self) -> Option<&Row> {
+        let (table, spot) = (self.table()?, self.spot()?);
         let order = super::screen::sheet::order(table, spot);
         table.rows.get(*order.get(spot.row)?)
     }
@@ -386,6 +410,16 @@ impl State {
         match self.subject()? {
             Subject::Page(number) => self.pages.get(number.checked_sub(1)?),
             _ => None,
+        }
+    }
+
+    /// What a command does to the row marked; nothing where it does not apply.
+    #[must_use]
+    pub fn act(&self, command: Command) -> Option<Act> {
+        let row = self.row()?;
+        match command {
+            Command::Act => row.main(),
+            _ => row.acts.iter().copied().find(|act| Command::of(*act) == command),
         }
     }
 

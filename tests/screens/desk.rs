@@ -146,7 +146,7 @@ impl Desk {
             let view = self.state.view().expect("a view");
             let rows = view.tables[spot.table].rows.len();
             for _ in 0..rows {
-                let here = self.state.row().and_then(|row| row.cells.first().cloned());
+                let here = self.state.row().and_then(|row| row.texts.first().cloned());
                 if here.as_deref() == Some(word) {
                     return self;
                 }

@@ -48,7 +48,7 @@ fn five_answers_make_a_building_and_name_the_next_step() {
     let sizes: Vec<_> = desk.state.view().expect("faces").tables[0]
         .rows
         .iter()
-        .map(|row| (row.cells[0].clone(), row.cells[1].clone(), row.cells[2].clone()))
+        .map(|row| (row.texts[0].clone(), row.texts[1].clone(), row.texts[2].clone()))
         .collect();
     let row = |name: &str, full: &str, model: &str| {
         assert!(sizes.contains(&(name.into(), full.into(), model.into())), "{sizes:?}");

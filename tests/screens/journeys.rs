@@ -108,7 +108,7 @@ fn why_leads_to_the_reading_and_back_again() {
     }
     desk.keys("Enter");
     assert_eq!(State::stage_name(desk.state.stage), "notes");
-    assert!(desk.state.row().is_some_and(|row| row.cells.contains(&"W1-left".to_owned())));
+    assert!(desk.state.row().is_some_and(|row| row.texts.contains(&"W1-left".to_owned())));
     desk.keys("Backspace");
     assert_eq!(State::stage_name(desk.state.stage), "faces");
     assert_eq!(desk.state.spot().cloned(), from);
@@ -415,7 +415,7 @@ fn a_size_of_the_mock_up_is_taken_back_and_undone() {
     desk.stage("record");
     let view = desk.state.view().unwrap();
     let table = view.tables.iter().find(|table| table.title.starts_with("Taken back")).unwrap();
-    assert!(table.rows[0].cells.last().unwrap().contains("out of reach"));
+    assert!(table.rows[0].texts.last().unwrap().contains("out of reach"));
     desk.keys("u");
     assert!(desk.state.said.contains("take depth back from the mock-up"), "{}", desk.state.said);
     assert!((depth(&desk) - 7.5).abs() < 1e-6);

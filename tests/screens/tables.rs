@@ -20,7 +20,7 @@ fn shown(desk: &Desk) -> Vec<String> {
     let (view, spot) = (desk.state.view().expect("a view"), desk.state.spot().expect("a spot"));
     let table = &view.tables[spot.table];
     let order = scantling::tui::screen::sheet::order(table, spot);
-    order.into_iter().map(|row| table.rows[row].cells[0].clone()).collect()
+    order.into_iter().map(|row| table.rows[row].texts[0].clone()).collect()
 }
 
 #[test]
@@ -84,7 +84,7 @@ fn a_row_is_copied_and_the_view_written_to_a_file() {
     let folder = tempfile::tempdir().expect("a folder");
     let mut desk = at("stock");
     desk.keys("y");
-    let row = desk.state.row().expect("a row").cells.join("\t");
+    let row = desk.state.row().expect("a row").texts.join("\t");
     assert!(matches!(desk.outside.last(), Some(Effect::Copy(text)) if *text == row));
     let file = folder.path().join("stock.txt");
     desk.keys("W").retype(&file.display().to_string()).keys("Enter");
@@ -146,4 +146,44 @@ fn sixty_by_twenty_does_the_work() {
     assert!(undo.starts_with("mark "), "{undo}");
     desk.keys("u");
     assert!(desk.shows(&format!("undone: {}", &undo[..10])), "{}", desk.picture());
+}
+
+/// Whatever the order and the filter, the row marked is the same one.
+#[test]
+fn every_table_of_every_view_keeps_its_row() {
+    use scantling::report::table::View;
+    use scantling::tui::screen::sheet::{order, settle};
+    use scantling::tui::state::Spot;
+
+    let key = |view: &View, spot: &Spot| {
+        let table = view.table(spot.table)?;
+        Some((table.id.clone(), table.rows[*order(table, spot).get(spot.row)?].key.clone()))
+    };
+    for demo in scantling::job::demo::DEMOS {
+        let desk = Desk::demo(demo.name, (80, 24));
+        for view in &desk.state.views {
+            for (at, table) in view.shown().into_iter().enumerate() {
+                let middle = table.rows.len() / 2;
+                let mut spot = Spot { table: at, row: middle, ..Spot::default() };
+                settle(&mut spot, view, 5);
+                let was = key(view, &spot).expect("a row");
+                for sort in (0..table.heads().len()).map(Some).chain([None]) {
+                    for reverse in [false, true] {
+                        spot = Spot { sort, reverse, ..spot };
+                        settle(&mut spot, view, 5);
+                        assert_eq!(key(view, &spot).as_ref(), Some(&was), "{}", table.title);
+                    }
+                }
+                let words = table.rows[middle].texts.iter().find(|text| !text.is_empty());
+                spot.filter = words.cloned().unwrap_or_default();
+                settle(&mut spot, view, 5);
+                assert_eq!(key(view, &spot).as_ref(), Some(&was), "{}", table.title);
+                spot.filter = "no row holds this".to_owned();
+                settle(&mut spot, view, 5);
+                spot.filter.clear();
+                settle(&mut spot, view, 5);
+                assert_eq!(key(view, &spot), Some(was), "{}", table.title);
+            }
+        }
+    }
 }

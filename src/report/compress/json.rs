@@ -22,9 +22,9 @@ use std::collections::BTreeMap;
 use serde_json::{Value, json};
 
 use super::super::Seen;
-use super::super::faces::{Sizes, body_json, face_json};
+use super::super::faces::{Sizes, of_body, of_faces};
+use super::super::json::table;
 use super::super::site::space;
-use super::noticed;
 use crate::compress::curve::Point;
 use crate::compress::scales::AtScale;
 use crate::compress::{Alternative, Decision, Line};
@@ -40,7 +40,7 @@ pub fn json(seen: Seen<'_>) -> Value {
     let compared = seen.plan.compared.as_ref();
     json!({
         "intent": seen.job.about.intent,
-        "limits": space(&compression.limits),
+        "limits": table(&space(&compression.limits)),
         "alternatives": compression.alternatives.iter().map(alternative).collect::<Vec<_>>(),
         "ground": compression.ground.as_ref().map(|ground| json!({
             "longest_in": ground.longest.in_inches(),
@@ -57,11 +57,10 @@ pub fn json(seen: Seen<'_>) -> Value {
         "curve": compared.map(|it| it.curve.iter().map(point).collect::<Vec<_>>()),
         "scales": compared.map(|it| it.scales.iter().map(scale).collect::<Vec<_>>()),
         "built": {
-            "body": body_json(&built.body, &Sizes::of(seen)),
+            "body": table(&of_body(&built.body, &Sizes::of(seen))),
             "roof": built.roof,
-            "faces": built.faces.iter().map(face_json).collect::<Vec<_>>(),
+            "faces": table(&of_faces(&built.faces, &Sizes::of(seen))),
         },
-        "findings": noticed(seen),
     })
 }
 

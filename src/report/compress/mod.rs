@@ -8,10 +8,10 @@ pub use json::json;
 
 use super::Seen;
 use super::faces::{Sizes, plain, stopped};
-use super::table::{Mark, Row, Table, View};
+use super::table::{Act, Mark, Row, Table, View};
 use crate::compress::{Alternative, Compression, LEAST_SHARE, Standing};
 use crate::elevation::sized::{Element, Kind};
-use crate::finding::{Finding, Subject};
+use crate::finding::Subject;
 use crate::quantity::{CompressedLength, PrototypeLength};
 
 /// The view.
@@ -40,8 +40,8 @@ pub fn view(seen: Seen<'_>) -> View {
         title,
         lead: lead(seen, compression, &sizes),
         tables,
-        findings: noticed(seen),
         next: next(compression),
+        ..View::default()
     }
 }
 
@@ -231,7 +231,7 @@ fn bounds_of(row: &[Element], face: &str, sizes: &Sizes, table: &mut Table) {
             _ => continue,
         }
         let subject = Subject::Element(format!("{face}/{}", element.name));
-        table.push(Row::about(subject, cells));
+        table.push(Row::about(subject, cells).can(vec![Act::Bound]));
         if let Kind::Repeat { row, .. } = &element.kind {
             bounds_of(row, face, sizes, table);
         }
@@ -252,10 +252,4 @@ fn needs(seen: Seen<'_>, compression: &Compression) -> Table {
         .notes
         .push("By area and count; the layout has sticks and sheets of the one built.".into());
     table
-}
-
-/// What was noticed about the alternatives.
-fn noticed(seen: Seen<'_>) -> Vec<Finding> {
-    let of_it = |finding: &&Finding| matches!(finding.subject, Subject::Alternative(_));
-    seen.plan.findings.iter().filter(of_it).cloned().collect()
 }

@@ -22,7 +22,7 @@
 
 use serde_json::{Value, json};
 
-use super::{Seen, noticed, sheet_waste};
+use super::{Seen, sheet_waste};
 use crate::cutting::parts::{SheetGroup, StickGroup};
 use crate::cutting::sheets::{Area, KnifeCut, SheetCut};
 use crate::cutting::sticks::StickCut;
@@ -39,7 +39,6 @@ pub fn json(seen: Seen<'_>) -> Value {
             "to_buy": super::shopping::json(seen),
             "sticks": layout.sticks.iter().map(sticks).collect::<Vec<_>>(),
             "sheet_plans": layout.sheets.iter().map(sheets).collect::<Vec<_>>(),
-            "findings": noticed(seen),
         }),
         Err(stop) => json!({ "stop": stop }),
     }

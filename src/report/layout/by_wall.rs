@@ -3,9 +3,10 @@
 
 use std::collections::BTreeMap;
 
-use super::{Seen, View, how_good, noticed, saved, stopped};
+use super::{Seen, View, how_good, saved, stopped};
 use crate::cutting::parts::Layout;
 use crate::finding::Subject;
+use crate::report::ViewId;
 use crate::report::table::{Row, Table};
 
 /// The pieces of one wall from one stick or sheet.
@@ -33,8 +34,9 @@ pub fn view_by_wall(seen: Seen<'_>) -> View {
         title,
         lead: vec![how_good(layout)].into_iter().chain(saved(layout)).collect(),
         tables: walls.into_iter().map(|(name, pieces)| table(seen, name, pieces)).collect(),
-        findings: noticed(seen),
+        findings: ViewId::Layout.kind().noticed(seen.plan),
         next: "layout: the same by stock, with the set-ups".to_owned(),
+        ..View::default()
     }
 }
 

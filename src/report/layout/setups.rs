@@ -1,7 +1,7 @@
 //! The set-up sheet: what the fence or the stop is set to, and what it cuts
 //! before it is set again.
 
-use super::{Row, Seen, Table, across_along};
+use super::{Act, Row, Seen, Table, across_along};
 use crate::cutting::parts::{SheetGroup, StickGroup};
 use crate::cutting::saw;
 use crate::cutting::sheets::{KnifeCut, SheetCut, runs_of_settings};
@@ -125,18 +125,21 @@ pub(super) fn sheets(group: &SheetGroup) -> Table {
         for (at, run) in runs_of_settings(&sheet.cuts).enumerate() {
             let Some(first) = run.first() else { continue };
             let head = if at == 0 { (number + 1).to_string() } else { String::new() };
-            table.push(Row::about(
-                Subject::Stock(group.stock.clone()),
-                vec![
-                    head,
-                    (at + 1).to_string(),
-                    along(first).to_owned(),
-                    format!("{:.3}", first.set_to().in_inches()),
-                    run.len().to_string(),
-                    across_along(&first.piece),
-                    gives(group, sheet, run),
-                ],
-            ));
+            table.push(
+                Row::about(
+                    Subject::Stock(group.stock.clone()),
+                    vec![
+                        head,
+                        (at + 1).to_string(),
+                        along(first).to_owned(),
+                        format!("{:.3}", first.set_to().in_inches()),
+                        run.len().to_string(),
+                        across_along(&first.piece),
+                        gives(group, sheet, run),
+                    ],
+                )
+                .can(vec![Act::Cut]),
+            );
         }
     }
     table.notes.push(

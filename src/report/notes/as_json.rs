@@ -13,7 +13,7 @@
 
 use serde_json::{Value, json as object};
 
-use super::{Seen, noticed};
+use super::Seen;
 use crate::survey::advice::Next;
 use crate::survey::{DimensionFound, Network, ReadingFound, Rejected, Survey};
 
@@ -34,7 +34,6 @@ pub fn json(seen: Seen<'_>) -> Value {
         "chi_square_of_all": sum(|network| network.chi_square_of_all),
         "degrees_of_all": count(|network| network.degrees_of_all),
         "measure_next": seen.plan.measure_next.as_ref().map(measure_next),
-        "findings": noticed(seen),
     })
 }
 

@@ -11,7 +11,7 @@ pub use as_json::json;
 use super::Seen;
 use super::faces::Sizes;
 use super::table::{Mark, Row, Table, View};
-use crate::finding::{Finding, Subject};
+use crate::finding::Subject;
 use crate::job::model::Reading;
 use crate::quantity::{PrototypeLength, Scale, Unit, significant, spread};
 use crate::survey::{Checked, DimensionFound, Network, ReadingFound, Standing, WhatRead};
@@ -27,8 +27,8 @@ pub fn view(seen: Seen<'_>) -> View {
         title: format!("{}: notes", seen.job.about.name),
         lead: lead(seen),
         tables: tables.into_iter().filter(|table| !table.rows.is_empty()).collect(),
-        findings: noticed(seen),
         next: next_step(seen),
+        ..View::default()
     }
 }
 
@@ -65,17 +65,6 @@ fn next_step(seen: Seen<'_>) -> String {
         },
         None => "faces: lay the face out from these dimensions".to_owned(),
     }
-}
-
-/// Findings about readings, ties, sources and dimensions.
-pub(super) fn noticed(seen: Seen<'_>) -> Vec<Finding> {
-    let ours = |finding: &&Finding| {
-        matches!(
-            finding.subject,
-            Subject::Reading(_) | Subject::Tie(_) | Subject::Dimension(_) | Subject::Source(_)
-        )
-    };
-    seen.plan.findings.iter().filter(ours).cloned().collect()
 }
 
 fn dimensions(seen: Seen<'_>) -> Table {

@@ -1,15 +1,15 @@
 //! The cut list for paper: what the sheet and stick plans beside it draw is
 //! not told again, and what is alike is told once.
 
-use crate::report::Seen;
-use crate::report::layout;
-use crate::report::table::{Column, Row, Table, View};
+use crate::report::column::count as counted_column;
+use crate::report::table::{Row, Table, View};
+use crate::report::{Seen, ViewId};
 
 /// The cut list without the bars drawn with letters and the places on the
 /// sheets; pieces alike on a sheet and cuts alike in a row are counted.
 #[must_use]
 pub fn view(seen: Seen<'_>) -> View {
-    let mut view = layout::view(seen);
+    let mut view = ViewId::Layout.kind().shown(seen);
     for table in &mut view.tables {
         drop_column(table, "cut");
         if column(table, "x in").is_some() {
@@ -25,14 +25,14 @@ pub fn view(seen: Seen<'_>) -> View {
 }
 
 fn column(table: &Table, head: &str) -> Option<usize> {
-    table.columns.iter().position(|column| column.head == head)
+    table.columns.iter().position(|column| column.head() == head)
 }
 
 fn drop_column(table: &mut Table, head: &str) {
     let Some(at) = column(table, head) else { return };
     table.columns.remove(at);
-    for row in table.rows.iter_mut().filter(|row| row.cells.len() > at) {
-        row.cells.remove(at);
+    for row in table.rows.iter_mut().filter(|row| row.texts.len() > at) {
+        row.texts.remove(at);
     }
 }
 
@@ -43,20 +43,20 @@ fn count_alike(table: &mut Table) {
     let mut counted: Vec<(Row, usize)> = Vec::new();
     let mut first = 0;
     for row in table.rows.drain(..) {
-        if row.cells.first().is_some_and(|sheet| !sheet.is_empty()) {
+        if row.texts.first().is_some_and(|sheet| !sheet.is_empty()) {
             first = counted.len();
         }
-        let same = |(known, _): &&mut (Row, usize)| known.cells[SHEET..] == row.cells[SHEET..];
+        let same = |(known, _): &&mut (Row, usize)| known.texts[SHEET..] == row.texts[SHEET..];
         match counted[first..].iter_mut().find(same) {
             Some((_, count)) => *count += 1,
             None => counted.push((row, 1)),
         }
     }
-    table.columns.insert(SHEET, Column { head: "count".to_owned(), right: true });
+    table.columns.insert(SHEET, counted_column("count", "count"));
     table.rows = counted
         .into_iter()
         .map(|(mut row, count)| {
-            row.cells.insert(SHEET, count.to_string());
+            row.texts.insert(SHEET, count.to_string());
             row
         })
         .collect();
@@ -72,16 +72,16 @@ fn join_steps(table: &mut Table) {
     };
     let mut joined: Vec<(Row, String)> = Vec::new();
     for row in table.rows.drain(..) {
-        let begins = row.cells.first().is_some_and(|sheet| !sheet.is_empty());
+        let begins = row.texts.first().is_some_and(|sheet| !sheet.is_empty());
         match joined.last_mut() {
             Some((last, end))
                 if !begins
-                    && [runs, width, keeps].iter().all(|&it| last.cells[it] == row.cells[it]) =>
+                    && [runs, width, keeps].iter().all(|&it| last.texts[it] == row.texts[it]) =>
             {
-                end.clone_from(&row.cells[step]);
+                end.clone_from(&row.texts[step]);
             }
             _ => {
-                let own = row.cells[step].clone();
+                let own = row.texts[step].clone();
                 joined.push((row, own));
             }
         }
@@ -89,8 +89,8 @@ fn join_steps(table: &mut Table) {
     table.rows = joined
         .into_iter()
         .map(|(mut row, end)| {
-            if row.cells[step] != end {
-                row.cells[step] = format!("{}-{end}", row.cells[step]);
+            if row.texts[step] != end {
+                row.texts[step] = format!("{}-{end}", row.texts[step]);
             }
             row
         })
@@ -118,7 +118,7 @@ mod tests {
             table.push(row(&cells));
         }
         count_alike(&mut table);
-        let told: Vec<&[String]> = table.rows.iter().map(|row| row.cells.as_slice()).collect();
+        let told: Vec<&[String]> = table.rows.iter().map(|row| row.texts.as_slice()).collect();
         assert_eq!(told[0], ["1", "4 x 24", "2", "a", "0.5"]);
         assert_eq!(told[1], ["", "", "1", "b", "0.5"]);
         assert_eq!(told[2], ["2", "4 x 24", "1", "a", "0.5"]);
@@ -138,7 +138,7 @@ mod tests {
             table.push(row(&cells));
         }
         join_steps(&mut table);
-        let steps: Vec<&str> = table.rows.iter().map(|row| row.cells[1].as_str()).collect();
+        let steps: Vec<&str> = table.rows.iter().map(|row| row.texts[1].as_str()).collect();
         assert_eq!(steps, ["1-2", "3", "1"]);
     }
 }

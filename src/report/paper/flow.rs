@@ -128,7 +128,8 @@ impl Flow {
     pub fn table(&mut self, table: &Table) {
         let size = mm(TEXT_MM);
         let widths = widths(table, self.room.0 - mm(3.0), size);
-        let heads: Vec<String> = table.columns.iter().map(|column| column.head.clone()).collect();
+        let heads: Vec<String> =
+            table.heads().iter().map(|column| column.head().to_owned()).collect();
         let heads = Row::plain(heads);
         self.row(table, &heads, &widths, true);
         for row in &table.rows {
@@ -150,7 +151,7 @@ impl Flow {
     fn row(&mut self, table: &Table, row: &Row, widths: &[PaperLength], head: bool) {
         let size = mm(TEXT_MM);
         let high = row_height(row, widths, size);
-        if head && row.cells.iter().all(String::is_empty) {
+        if head && row.texts.iter().all(String::is_empty) {
             return;
         }
         let under = if head { mm(1.4) } else { mm(0.6) };
@@ -159,11 +160,11 @@ impl Flow {
             self.put(top, PaperLength::ZERO, size, row.mark.sign());
         }
         let mut x = mm(3.0);
-        for ((cell, column), wide) in row.cells.iter().zip(&table.columns).zip(widths) {
+        for ((cell, column), wide) in row.texts.iter().zip(table.heads()).zip(widths) {
             for (at, line) in wrap(&whole(cell), size, *wide).iter().enumerate() {
                 let base = top - size * (0.8 + 1.25 * at as f64);
                 let (x, anchor) =
-                    if column.right { (x + *wide, Anchor::End) } else { (x, Anchor::Start) };
+                    if column.is_right() { (x + *wide, Anchor::End) } else { (x, Anchor::Start) };
                 self.now.text(Layer::Note, Point::new(x, base), size, anchor, line);
             }
             x += *wide + mm(GUTTER_MM);
@@ -183,21 +184,21 @@ fn whole(text: &str) -> String {
 
 fn row_height(row: &Row, widths: &[PaperLength], size: PaperLength) -> PaperLength {
     let lines =
-        row.cells.iter().zip(widths).map(|(cell, wide)| wrap(&whole(cell), size, *wide).len());
+        row.texts.iter().zip(widths).map(|(cell, wide)| wrap(&whole(cell), size, *wide).len());
     size * (1.25 * lines.max().unwrap_or(1).max(1) as f64)
 }
 
 /// Widths of the columns: as wide as their widest cell, the widest columns of
 /// words squeezed until all fit.
 fn widths(table: &Table, room: PaperLength, size: PaperLength) -> Vec<PaperLength> {
-    let mut widths: Vec<PaperLength> = (0..table.columns.len())
+    let mut widths: Vec<PaperLength> = (0..table.heads().len())
         .map(|at| {
-            let cells = table.rows.iter().filter_map(|row| row.cells.get(at));
+            let cells = table.rows.iter().filter_map(|row| row.texts.get(at));
             let widest = cells.map(|cell| width(&whole(cell), size));
-            widest.fold(width(&table.columns[at].head, size), PaperLength::max) + mm(0.2)
+            widest.fold(width(table.columns[at].head(), size), PaperLength::max) + mm(0.2)
         })
         .collect();
-    let gutters = mm(GUTTER_MM) * table.columns.len().saturating_sub(1) as f64;
+    let gutters = mm(GUTTER_MM) * table.heads().len().saturating_sub(1) as f64;
     let total = |widths: &[PaperLength]| widths.iter().copied().sum::<PaperLength>() + gutters;
     while total(&widths) > room {
         let words = |(_, wide): &(usize, &mut PaperLength)| **wide > mm(LEAST_MM);
@@ -216,7 +217,7 @@ pub fn view(view: &View, label: &str, room: (PaperLength, PaperLength)) -> Vec<F
     for line in &view.lead {
         flow.paragraph(line);
     }
-    for table in &view.tables {
+    for table in view.shown() {
         flow.heading(&table.title);
         flow.table(table);
     }

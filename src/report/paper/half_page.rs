@@ -20,7 +20,7 @@ pub fn figures(seen: Seen<'_>, room: (PaperLength, PaperLength)) -> Vec<Figure> 
     let table = |title: &str| view.tables.iter().find(|table| table.title == title);
     if let Some(choice) = table("Compression") {
         for row in &choice.rows {
-            flow.paragraph(&row.cells.join(": "));
+            flow.paragraph(&row.texts.join(": "));
         }
     }
     if let Some(sizes) = table("Sizes") {
@@ -29,7 +29,7 @@ pub fn figures(seen: Seen<'_>, room: (PaperLength, PaperLength)) -> Vec<Figure> 
     }
     if let Some(taken) = table("Taken back from the mock-up") {
         for row in taken.rows.iter().take(4) {
-            if let [size, was, now, why] = row.cells.as_slice() {
+            if let [size, was, now, why] = row.texts.as_slice() {
                 flow.paragraph(&format!("on the mock-up: {size} {was} to {now}, {why}"));
             }
         }
@@ -38,7 +38,7 @@ pub fn figures(seen: Seen<'_>, room: (PaperLength, PaperLength)) -> Vec<Figure> 
         flow.heading("Sources");
         for row in sources.rows.iter().take(5) {
             let cells: Vec<&str> = row
-                .cells
+                .texts
                 .iter()
                 .skip(1)
                 .map(String::as_str)

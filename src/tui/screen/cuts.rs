@@ -3,17 +3,19 @@
 use super::sheet::order;
 use crate::cutting::saw;
 use crate::job::edit::CutText;
-use crate::report::layout::shown::{OnSheet, Shown, shown};
+use crate::report::ViewId;
+use crate::report::layout::shown::{Shown, shown};
+use crate::tui::action::Command;
 use crate::tui::state::State;
 
 /// What the row marked shows, on the view of the cut list.
 #[must_use]
 pub fn in_sight(state: &State) -> Option<Shown<'_>> {
-    if State::stage_name(state.stage) != "layout" {
+    if state.screen() != Some(ViewId::Layout) {
         return None;
     }
-    let (view, spot) = (state.view()?, state.spot()?);
-    let row = *order(view.tables.get(spot.table)?, spot).get(spot.row)?;
+    let spot = state.spot()?;
+    let row = *order(state.table()?, spot).get(spot.row)?;
     let rack = !state.document.job().offcuts.is_empty();
     shown(state.plan.as_ref()?.layout.as_ref().ok()?, rack, spot.table, row)
 }
@@ -22,20 +24,11 @@ pub fn in_sight(state: &State) -> Option<Shown<'_>> {
 /// stands for none.
 #[must_use]
 pub fn times(state: &State) -> Option<u32> {
+    state.act(Command::Cut)?;
     match in_sight(state)? {
-        Shown::Sticks(group, at) if on_its_table(state, &group.stock) => {
-            group.layout.cuts.get(at).map(|cut| cut.times)
-        }
-        Shown::Sheet(_, _, OnSheet::Part(_) | OnSheet::Cut(_)) => Some(1),
-        _ => None,
+        Shown::Sticks(group, at) => group.layout.cuts.get(at).map(|cut| cut.times),
+        Shown::Sheet(..) => Some(1),
     }
-}
-
-/// Whether the table in sight is the one of that stock, and not the list of
-/// what to buy.
-fn on_its_table(state: &State, stock: &str) -> bool {
-    let table = state.view().zip(state.spot()).and_then(|(v, spot)| v.tables.get(spot.table));
-    table.is_some_and(|table| table.title == stock)
 }
 
 /// The edit that says so many of them are cut.

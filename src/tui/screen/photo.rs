@@ -11,6 +11,7 @@ use crate::photo::blame::{Blamed, Suspect};
 use crate::photo::from_job::{self, Shot};
 use crate::photo::window::Window;
 use crate::photo::wiring::out_of_order;
+use crate::report::ViewId;
 use crate::tui::picture::{Drawn, Opened, Overlay, Print, Tone};
 use crate::tui::state::State;
 
@@ -73,7 +74,7 @@ pub struct Photos {
 /// Whether the view of photographs is shown.
 #[must_use]
 pub fn is_here(state: &State) -> bool {
-    State::stage_name(state.stage) == "photo"
+    state.screen() == Some(ViewId::Photo)
 }
 
 /// What the picture that is open still wants.

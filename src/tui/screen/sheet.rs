@@ -2,7 +2,8 @@
 
 use std::cmp::Ordering;
 
-use crate::report::table::{Row, Table};
+use crate::report::column::Column;
+use crate::report::table::{Row, Table, View};
 use crate::report::text::widths;
 use crate::tui::state::Spot;
 
@@ -23,33 +24,13 @@ pub fn order(table: &Table, spot: &Spot) -> Vec<usize> {
 }
 
 fn holds(row: &Row, wanted: &str) -> bool {
-    row.cells.iter().any(|cell| cell.to_lowercase().contains(wanted))
+    row.texts.iter().any(|text| text.to_lowercase().contains(wanted))
 }
 
 fn compare(a: &Row, b: &Row, column: usize) -> Ordering {
-    let cell = |row: &'_ Row| row.cells.get(column).cloned().unwrap_or_default();
-    let (a, b) = (cell(a), cell(b));
-    match (worth(&a), worth(&b)) {
-        (Some(x), Some(y)) => x.total_cmp(&y),
-        (Some(_), None) => Ordering::Less,
-        (None, Some(_)) => Ordering::Greater,
-        (None, None) => a.cmp(&b),
-    }
-}
-
-/// The number a cell begins with; feet and inches and fractions count as what
-/// they are worth, in inches.
-fn worth(cell: &str) -> Option<f64> {
-    let text = cell.trim().trim_end_matches(['+', '-']).trim_start_matches(['~', '\u{b1}', '+']);
-    let length = crate::quantity::parse::<crate::quantity::Prototype>(
-        text,
-        &crate::quantity::Reading::in_unit(crate::quantity::Unit::Inch),
-    );
-    match length {
-        Ok(length) => Some(length.length().in_inches()),
-        Err(_) => {
-            text.split(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-')).next()?.parse().ok()
-        }
+    match (a.cells.get(column), b.cells.get(column)) {
+        (Some(a), Some(b)) => a.compare(b),
+        _ => Ordering::Equal,
     }
 }
 
@@ -101,7 +82,7 @@ fn squeeze(table: &Table, all: &mut [Fitted], room: usize) {
         |all: &[Fitted]| all.iter().map(|one| one.width + GAP).sum::<usize>().saturating_sub(GAP);
     while total(all) > room {
         let words = |one: &&mut Fitted| {
-            let right = table.columns.get(one.column).is_some_and(|column| column.right);
+            let right = table.columns.get(one.column).is_some_and(Column::is_right);
             let least = if one.column == 0 { LEAST_FIRST } else { LEAST };
             !right && one.width > least
         };
@@ -115,34 +96,61 @@ fn squeeze(table: &Table, all: &mut [Fitted], room: usize) {
 /// Columns that can be pushed out at the left.
 #[must_use]
 pub fn most_shift(table: &Table) -> usize {
-    table.columns.len().saturating_sub(2)
+    table.heads().len().saturating_sub(2)
 }
 
-/// Moves the first row shown so that the row marked is among `rows` rows.
-pub fn settle(spot: &mut Spot, count: usize, rows: usize) {
+/// Brings a place back inside what there is and into sight, with `rows` rows to
+/// be seen. The row marked is kept by what it is: where it stands now is found
+/// anew when the plan, the order or the filter changed.
+pub fn settle(spot: &mut Spot, view: &View, rows: usize) {
+    let tables = view.shown();
+    if let Some((id, _)) = &spot.kept
+        && let Some(at) = tables.iter().position(|table| table.id == *id)
+    {
+        spot.table = at;
+    }
+    spot.table = spot.table.min(tables.len().saturating_sub(1));
+    let Some(table) = tables.get(spot.table) else {
+        (spot.row, spot.top) = (0, 0);
+        return;
+    };
+    let order = order(table, spot);
+    let is_kept = |at: &usize| {
+        let key = &table.rows[*at].key;
+        spot.kept.as_ref().is_some_and(|(id, kept)| *id == table.id && kept == key)
+    };
+    if let Some(row) = order.iter().position(is_kept) {
+        spot.row = row;
+    }
+    into_sight(spot, order.len(), rows.max(1));
+    if spot.kept.is_none() {
+        let row = order.get(spot.row).map(|at| &table.rows[*at]);
+        spot.kept = row.map(|row| (table.id.clone(), row.key.clone()));
+    }
+}
+
+fn into_sight(spot: &mut Spot, count: usize, rows: usize) {
     spot.row = spot.row.min(count.saturating_sub(1));
-    let rows = rows.max(1);
-    if spot.row < spot.top {
-        spot.top = spot.row;
-    }
-    if spot.row >= spot.top + rows {
-        spot.top = spot.row + 1 - rows;
-    }
+    spot.top = spot.top.min(spot.row).max((spot.row + 1).saturating_sub(rows));
     spot.top = spot.top.min(count.saturating_sub(rows));
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::{Notation, PrototypeLength};
+    use crate::report::column::{length, text};
+    use crate::report::draft::rows;
+
+    const SIZES: [(&str, f64, &str); 3] =
+        [("b", 150.0, "a rather long text"), ("a", 36.0, "x"), ("c", 9.75, "y")];
 
     fn table() -> Table {
-        let mut table = Table::new("Sizes", &["name", ">size", "what it is for"]);
-        for (name, size, what) in
-            [("b", "12'-6\"", "a rather long text"), ("a", "3'-0\"", "x"), ("c", "9 3/4\"", "y")]
-        {
-            table.push(Row::plain(vec![name.into(), size.into(), what.into()]));
-        }
-        table
+        rows("sizes", "Sizes", &SIZES)
+            .col(text("name", "name"), |it| it.0)
+            .col(length("size", "size", Notation::BUILDING), |it| PrototypeLength::inches(it.1))
+            .col(text("what", "what it is for"), |it| it.2)
+            .table()
     }
 
     #[test]
@@ -169,11 +177,28 @@ mod tests {
     }
 
     #[test]
-    fn the_marked_row_stays_in_sight() {
+    fn the_marked_row_is_kept_by_what_it_is() {
+        let view = View { tables: vec![table()], ..View::default() };
+        let name = |spot: &Spot| {
+            let table = &view.tables[0];
+            order(table, spot).get(spot.row).map(|at| table.rows[*at].texts[0].clone())
+        };
         let mut spot = Spot { row: 50, ..Spot::default() };
-        settle(&mut spot, 40, 10);
-        assert_eq!((spot.row, spot.top), (39, 30));
-        settle(&mut spot, 0, 10);
+        settle(&mut spot, &view, 2);
+        assert_eq!((spot.row, spot.top, name(&spot).as_deref()), (2, 1, Some("c")));
+        for (sort, reverse, row) in [(Some(1), false, 0), (Some(1), true, 2), (None, true, 0)] {
+            spot = Spot { sort, reverse, ..spot };
+            settle(&mut spot, &view, 2);
+            assert_eq!((spot.row, name(&spot).as_deref()), (row, Some("c")));
+        }
+        // A filter that hides it gives it back when it is cleared.
+        spot.filter = "long".into();
+        settle(&mut spot, &view, 2);
+        assert_eq!(name(&spot).as_deref(), Some("b"));
+        spot.filter.clear();
+        settle(&mut spot, &view, 2);
+        assert_eq!(name(&spot).as_deref(), Some("c"));
+        settle(&mut spot, &View::default(), 2);
         assert_eq!((spot.row, spot.top), (0, 0));
     }
 }

@@ -1,10 +1,9 @@
 //! Commands, one by one.
 
 use super::{
-    after_edit, bounds, broaden, close, edit, forms, jobs, jump, long, mock_up, moves, photo,
-    typing,
+    after_edit, broaden, close, edit, forms, jobs, jump, long, mock_up, moves, photo, typing,
 };
-use crate::finding::Subject;
+use crate::report::table::Act;
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
 use crate::tui::keymap::Context;
@@ -98,8 +97,7 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
 
 /// Whether a command can do something here.
 pub(super) fn applies(state: &State, command: Command) -> bool {
-    let subject = state.subject();
-    let tables = state.view().map_or(0, |view| view.tables.len());
+    let tables = state.view().map_or(0, |view| view.shown().len());
     match command {
         Command::Act => {
             state.row().is_some()
@@ -107,25 +105,11 @@ pub(super) fn applies(state: &State, command: Command) -> bool {
                 || picture::is_here(state) && picture::in_sight(state).is_some()
         }
         Command::AddPhoto => picture::is_here(state),
-        Command::Edit => match subject {
-            Some(
-                Subject::Reading(_)
-                | Subject::Dimension(_)
-                | Subject::Feature(_)
-                | Subject::Measured(_),
-            ) => true,
-            Some(Subject::Element(_)) => bounds::is_bound(state),
-            _ => false,
-        },
-        Command::Switch => matches!(subject, Some(Subject::Reading(_))),
-        Command::Choose => matches!(subject, Some(Subject::Alternative(_))),
-        Command::Take => match subject {
-            Some(Subject::Member(_)) => true,
-            Some(Subject::Measured(name)) => mock_up::can_be_taken(state, name),
-            _ => false,
-        },
+        Command::Take if state.act(command) == Some(Act::TakeBack) => mock_up::can_be_taken(state),
         Command::Cut => cuts::times(state).is_some(),
-        Command::Tick => matches!(subject, Some(Subject::Part(_))),
+        Command::Edit | Command::Switch | Command::Choose | Command::Take | Command::Tick => {
+            state.act(command).is_some()
+        }
         Command::Why | Command::Copy | Command::Filter | Command::Sort | Command::Reverse => {
             state.row().is_some()
         }
@@ -152,21 +136,10 @@ fn main_thing(state: &mut State) -> Vec<Effect> {
         photo::open(state);
         return Vec::new();
     }
-    match state.subject() {
-        Some(
-            Subject::Reading(_)
-            | Subject::Dimension(_)
-            | Subject::Feature(_)
-            | Subject::Measured(_),
-        ) => {
-            forms::open(state, Command::Edit);
-        }
-        Some(Subject::Element(_)) if bounds::is_bound(state) => forms::open(state, Command::Edit),
-        Some(Subject::Alternative(_)) => forms::open(state, Command::Choose),
-        Some(Subject::Member(_)) => forms::open(state, Command::Take),
-        Some(Subject::Part(_)) => return edit::tick(state),
-        Some(Subject::Page(_)) => forms::open(state, Command::Write),
-        _ => jump::why(state),
+    match state.act(Command::Act).map(Command::of) {
+        Some(Command::Tick) => return edit::tick(state),
+        Some(command) => forms::open(state, command),
+        None => jump::why(state),
     }
     Vec::new()
 }
@@ -231,8 +204,8 @@ fn mouse(state: &mut State) -> Vec<Effect> {
 
 fn copy(state: &mut State) -> Vec<Effect> {
     let Some(row) = state.row() else { return Vec::new() };
-    let text = row.cells.join("\t");
-    state.said = format!("copied, where the terminal allows: {}", row.cells.join("  "));
+    let text = row.texts.join("\t");
+    state.said = format!("copied, where the terminal allows: {}", row.texts.join("  "));
     vec![Effect::Copy(text)]
 }
 

@@ -4,12 +4,10 @@ use std::sync::Arc;
 
 use super::{entry, forms, jobs, long, photo};
 use crate::elevation::Built;
-use crate::finding::Subject;
 use crate::job::store::Keep;
 use crate::plan::Plan;
 use crate::report::table::View;
 use crate::tui::effect::{Answer, Effect};
-use crate::tui::screen::sheet::order;
 use crate::tui::state::{Over, State};
 
 pub(super) fn answer(state: &mut State, answer: Answer) -> Vec<Effect> {
@@ -60,40 +58,17 @@ fn tried(state: &mut State, number: u64, lines: Vec<String>, built: Option<Arc<B
     }
 }
 
-/// Takes a plan, unless a newer one was asked for. The row marked stays on its
-/// subject.
+/// Takes a plan, unless a newer one was asked for.
 fn planned(state: &mut State, asked: u64, plan: Arc<Plan>, views: Vec<View>) {
     if asked != state.asked {
         return;
     }
-    let subjects: Vec<Option<Subject>> =
-        (0..state.views.len()).map(|at| subject(state, at)).collect();
     state.plan = Some(plan);
     state.views = views;
     state.previews.clear();
     state.waiting = false;
-    for (at, wanted) in subjects.into_iter().enumerate() {
-        let Some(wanted) = wanted else { continue };
-        let (Some(view), Some(spot)) = (state.views.get(at), state.spots.get_mut(at)) else {
-            continue;
-        };
-        let Some(table) = view.tables.get(spot.table) else { continue };
-        let found = order(table, spot).iter().position(|row| {
-            table.rows.get(*row).is_some_and(|row| row.subject.as_ref() == Some(&wanted))
-        });
-        if let Some(row) = found {
-            spot.row = row;
-        }
-    }
     entry::show(state);
     forms::preview(state);
-}
-
-fn subject(state: &State, at: usize) -> Option<Subject> {
-    let (view, spot) = (state.views.get(at)?, state.spots.get(at)?);
-    let table = view.tables.get(spot.table)?;
-    let row = *order(table, spot).get(spot.row)?;
-    table.rows.get(row)?.subject.clone()
 }
 
 fn saved(state: &mut State, path: std::path::PathBuf, text: String) -> Vec<Effect> {

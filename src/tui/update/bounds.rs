@@ -48,12 +48,6 @@ pub(super) fn weigh(state: &State, key: String) -> Form {
     form(format!("The weight of: {name}"), Purpose::Weigh(key), &about, &fields)
 }
 
-/// Whether rows of the view shown stand for bounds.
-pub(super) fn is_bound(state: &State) -> bool {
-    let table = state.view().zip(state.spot()).and_then(|(view, spot)| view.tables.get(spot.table));
-    table.is_some_and(|table| table.title == "Bounds")
-}
-
 /// Asks for the bounds of an element.
 pub(super) fn bound(state: &State, path: String) -> Form {
     let element = element(state, &path);

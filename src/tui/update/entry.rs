@@ -8,7 +8,7 @@ use crate::finding::Subject;
 use crate::job::entry::{self, Carried, Entry};
 use crate::job::form::Form as Read;
 use crate::quantity::{Denominator, Prototype, PrototypeLength, Reading as Spoken, parse_stated};
-use crate::report::VIEWS;
+use crate::report::{VIEWS, ViewId};
 use crate::survey::{Checked, ReadingFound, Standing, Survey};
 use crate::tui::effect::Effect;
 use crate::tui::state::{Form, Over, Purpose, State};
@@ -19,7 +19,7 @@ pub(super) const FIELDS: [&str; 5] = ["reads", "method", "source", "date", "unit
 /// Shows the notes, where the effect of a reading can be seen, and what the
 /// fields begin with.
 pub(super) fn begin(state: &mut State) -> (Vec<String>, [String; 5]) {
-    if let Some(at) = VIEWS.iter().position(|kind| kind.name == "notes") {
+    if let Some(at) = VIEWS.iter().position(|kind| kind.id == ViewId::Notes) {
         state.stage = at + 1;
     }
     state.entered.clear();
@@ -120,7 +120,7 @@ pub(super) fn show(state: &mut State) {
     if let Some((table, row)) = jump::row_of(state, at, &Subject::Reading(id))
         && let Some(spot) = state.spot_mut()
     {
-        (spot.table, spot.row) = (table, row);
+        spot.mark(table, row);
     }
 }
 

@@ -8,6 +8,8 @@ use super::{bounds, broaden, close, edit, entry, jobs, mock_up, paper, photo, ty
 use crate::finding::Subject;
 use crate::job::edit::Edit;
 use crate::quantity::{Prototype, Reading as Spoken, Unit, parse, parse_number};
+use crate::report::ViewId;
+use crate::report::table::Act;
 use crate::report::text;
 use crate::tui::action::{Command, Key};
 use crate::tui::choice;
@@ -17,44 +19,44 @@ use crate::tui::state::{Field, Form, Over, Purpose, State};
 
 /// Opens the form a command needs, where it has something to work on.
 pub(super) fn open(state: &mut State, command: Command) {
-    let form = match (command, state.subject().cloned()) {
-        (Command::Edit, Some(Subject::Reading(id)))
+    let form = match (command, state.act(command), state.subject().cloned()) {
+        (_, Some(Act::Reading), Some(Subject::Reading(id)))
             if state.document.job().photo_reading(&id).is_some() =>
         {
             state.said = "a photograph's length follows from its marks".to_owned();
             return;
         }
-        (Command::Edit, Some(Subject::Reading(id))) => reading(state, id),
-        (Command::Edit, Some(Subject::Dimension(name))) => adopt(state, name),
-        (Command::Edit, Some(Subject::Feature(key))) => bounds::weigh(state, key),
-        (Command::Edit, Some(Subject::Element(path))) if bounds::is_bound(state) => {
-            bounds::bound(state, path)
+        (_, Some(Act::Reading), Some(Subject::Reading(id))) => reading(state, id),
+        (_, Some(Act::Adopt), Some(Subject::Dimension(name))) => adopt(state, name),
+        (_, Some(Act::Weigh), Some(Subject::Feature(key))) => bounds::weigh(state, key),
+        (_, Some(Act::Bound), Some(Subject::Element(path))) => bounds::bound(state, path),
+        (_, Some(Act::Measure(on)), Some(Subject::Measured(name))) => {
+            mock_up::measure(state, name, on)
         }
-        (Command::Edit, Some(Subject::Measured(name))) => mock_up::measure(state, name),
-        (Command::Take, Some(Subject::Measured(name))) if mock_up::can_be_taken(state, &name) => {
+        (_, Some(Act::TakeBack), Some(Subject::Measured(name))) if mock_up::can_be_taken(state) => {
             mock_up::take(state, name)
         }
-        (Command::Switch, Some(Subject::Reading(id))) => switch_off(id),
-        (Command::Choose, Some(Subject::Alternative(key))) => choose(state, key),
-        (Command::Take, Some(Subject::Member(name))) => take(state, &name),
-        (Command::Cut, _) if cuts::times(state).is_some() => cut(state),
-        (Command::Space, _) => bounds::space(state),
-        (Command::Scale, _) => scale(state),
-        (Command::AddReading, _) => new_readings(state),
-        (Command::Broaden, _) if broaden::factor(state).is_some() => broadening(state),
-        (Command::SaveAs, _) => save_as(state),
-        (Command::Write, _) if State::stage_name(state.stage) == "templates" => paper::files(state),
-        (Command::Write, _) if state.view().is_some() => write(state),
-        (Command::Bars, _) => paper::bars(state),
-        (Command::AddPhoto, _) if screen::photo::is_here(state) => photo::marks::add_form(),
-        (Command::KnownLength, _) => match photo::marks::known_form(state) {
+        (_, Some(Act::Switch), Some(Subject::Reading(id))) => switch_off(id),
+        (_, Some(Act::Choose), Some(Subject::Alternative(key))) => choose(state, key),
+        (_, Some(Act::TakeSize), Some(Subject::Member(name))) => take(state, &name),
+        (Command::Cut, ..) if cuts::times(state).is_some() => cut(state),
+        (Command::Space, ..) => bounds::space(state),
+        (Command::Scale, ..) => scale(state),
+        (Command::AddReading, ..) => new_readings(state),
+        (Command::Broaden, ..) if broaden::factor(state).is_some() => broadening(state),
+        (Command::SaveAs, ..) => save_as(state),
+        (Command::Write, ..) if state.screen() == Some(ViewId::Templates) => paper::files(state),
+        (Command::Write, ..) if state.view().is_some() => write(state),
+        (Command::Bars, ..) => paper::bars(state),
+        (Command::AddPhoto, ..) if screen::photo::is_here(state) => photo::marks::add_form(),
+        (Command::KnownLength, ..) => match photo::marks::known_form(state) {
             Some(form) => form,
             None => {
                 state.said = "mark a rectangle first: c at each corner".to_owned();
                 return;
             }
         },
-        (Command::Reads | Command::Alike | Command::InFront | Command::Picture, _) => {
+        (Command::Reads | Command::Alike | Command::InFront | Command::Picture, ..) => {
             match photo::bind::form(state, command) {
                 Ok(form) => form,
                 Err(trouble) => {
@@ -63,7 +65,7 @@ pub(super) fn open(state: &mut State, command: Command) {
                 }
             }
         }
-        (Command::Filter, _) if state.row().is_some() => filter(state),
+        (Command::Filter, ..) if state.row().is_some() => filter(state),
         _ => {
             state.said = format!("{}: mark a row it can work on", command.words());
             return;
@@ -131,7 +133,7 @@ fn adopt(state: &State, name: String) -> Form {
 }
 
 fn choose(state: &State, key: String) -> Form {
-    let cells = state.row().map_or(String::new(), |row| row.cells.join("  "));
+    let cells = state.row().map_or(String::new(), |row| row.texts.join("  "));
     let intent = format!("What must survive: {}", state.document.job().about.intent);
     let about = [cells.as_str(), intent.as_str()];
     let old = state.document.job().choice.as_ref().map_or("", |choice| choice.reason.as_str());

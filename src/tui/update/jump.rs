@@ -12,17 +12,15 @@ use crate::tui::trace;
 /// Opens the chain behind the row marked: the row itself in full, what was
 /// noticed about it, and each thing it rests on.
 pub(super) fn why(state: &mut State) {
-    let (Some(row), Some(view), Some(spot)) = (state.row(), state.view(), state.spot()) else {
-        return;
-    };
-    let heads = view.tables.get(spot.table).map_or(&[][..], |table| &table.columns);
-    let mut lines: Vec<Line> = heads
+    let (Some(row), Some(table)) = (state.row(), state.table()) else { return };
+    let mut lines: Vec<Line> = table
+        .heads()
         .iter()
-        .zip(&row.cells)
+        .zip(&row.texts)
         .filter(|(_, cell)| !cell.is_empty())
-        .map(|(head, cell)| plain(format!("{}: {cell}", head.head)))
+        .map(|(head, cell)| plain(format!("{}: {cell}", head.head())))
         .collect();
-    let title = format!("Why: {}", row.cells.first().map_or("", String::as_str));
+    let title = format!("Why: {}", row.texts.first().map_or("", String::as_str));
     if let Some(subject) = &row.subject {
         lines.extend(noticed(state, subject));
         lines.extend(behind(state, subject));
@@ -122,7 +120,7 @@ fn place(state: &State, subject: &Subject) -> Option<(usize, Subject)> {
 /// Table and row of a subject in a view, all rows shown.
 pub(super) fn row_of(state: &State, at: usize, subject: &Subject) -> Option<(usize, usize)> {
     let view = state.views.get(at)?;
-    view.tables.iter().enumerate().find_map(|(table_at, table)| {
+    view.shown().into_iter().enumerate().find_map(|(table_at, table)| {
         order(table, &Spot::default())
             .iter()
             .position(|row| table.rows[*row].subject.as_ref() == Some(subject))
@@ -147,7 +145,8 @@ pub(super) fn go(state: &mut State, at: usize, subject: &Subject) {
     }
     state.stage = at + 1;
     if let Some(spot) = state.spot_mut() {
-        *spot = Spot { table, row, ..Spot::default() };
+        *spot = Spot::default();
+        spot.mark(table, row);
     }
 }
 

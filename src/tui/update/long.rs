@@ -1,21 +1,26 @@
 //! Long work: when it begins, what is heard of it, when it ends.
 
 use super::start;
-use crate::plan::long::{Answer, InputHash, Question};
+use crate::plan::long::{Answer, InputHash, Kind, Question};
+use crate::report::ViewKind;
 use crate::solve::watch::Standing;
 use crate::tui::effect::Effect;
 use crate::tui::state::{Running, State};
 
+/// Whether the view shown is the one of some long work.
+fn is_here(state: &State, kind: Kind) -> bool {
+    let view = ViewKind::of_stage(kind.stage()).map(|view| view.id);
+    view.is_some() && view == state.screen()
+}
+
 /// The question of the stage shown.
 pub(super) fn question(state: &State) -> Option<&Question> {
-    let view = State::stage_name(state.stage);
-    state.plan.as_ref()?.questions.iter().find(|question| question.kind.view() == view)
+    state.plan.as_ref()?.questions.iter().find(|question| is_here(state, question.kind))
 }
 
 /// The work under way, where its view is shown.
 pub(super) fn in_sight(state: &State) -> Option<&Running> {
-    let view = State::stage_name(state.stage);
-    state.long.as_ref().filter(|running| running.kind.view() == view)
+    state.long.as_ref().filter(|running| is_here(state, running.kind))
 }
 
 /// After every action: ends work whose question is gone, and begins what
@@ -30,9 +35,8 @@ pub(super) fn settle(state: &mut State) -> Vec<Effect> {
         state.long = None;
         effects.push(Effect::EndLong);
     }
-    let view = State::stage_name(state.stage);
     let new = |question: &&Question| {
-        let here = question.kind.view() == view && question.kind.begins_alone();
+        let here = is_here(state, question.kind) && question.kind.begins_alone();
         here && state.known.find(question.input).is_none()
     };
     if let Some(question) = plan.questions.iter().find(new).cloned() {

@@ -2,6 +2,7 @@
 
 use super::edit;
 use super::forms::{form, value};
+use crate::finding::Subject;
 use crate::job::edit::{Edit, MeasuredText};
 use crate::job::mock_up::On;
 use crate::job::said::Said;
@@ -15,13 +16,13 @@ fn planned<'a>(state: &'a State, name: &str) -> Option<&'a Planned> {
 }
 
 /// Whether a size was measured on the mock-up and can be taken back.
-pub(super) fn can_be_taken(state: &State, name: &str) -> bool {
+pub(super) fn can_be_taken(state: &State) -> bool {
+    let Some(Subject::Measured(name)) = state.subject() else { return false };
     planned(state, name).is_some_and(|size| size.way.is_ok() && size.mock_up.is_some())
 }
 
 /// Asks what a size measures.
-pub(super) fn measure(state: &State, name: String) -> Form {
-    let on = on_in_sight(state);
+pub(super) fn measure(state: &State, name: String, on: On) -> Form {
     let said = &state.document.job().measured;
     let last = said.iter().rfind(|row| row.of == name && row.on == on);
     let reads = last.map_or("", |row| row.reads.text());
@@ -33,15 +34,6 @@ pub(super) fn measure(state: &State, name: String) -> Form {
     let fields =
         [("measures", reads), ("seen on the table", note), ("on: mock-up or model", on.word())];
     form(format!("Measured: {name}"), Purpose::Measure(name), &about, &fields)
-}
-
-/// The model in its own table, else the mock-up.
-fn on_in_sight(state: &State) -> On {
-    let table = state.view().zip(state.spot()).and_then(|(view, spot)| view.tables.get(spot.table));
-    match table {
-        Some(table) if table.title == "Finished model" => On::Model,
-        _ => On::MockUp,
-    }
 }
 
 /// What the size typed would come to.

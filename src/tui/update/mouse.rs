@@ -42,7 +42,7 @@ pub(super) fn click(state: &mut State, x: u16, y: u16) -> Vec<Effect> {
         && y >= panes.table.y + HEADS
         && let Some(spot) = state.spot_mut()
     {
-        spot.row = spot.top + usize::from(y - panes.table.y - HEADS);
+        spot.mark(spot.table, spot.top + usize::from(y - panes.table.y - HEADS));
     }
     Vec::new()
 }

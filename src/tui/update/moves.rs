@@ -44,19 +44,17 @@ pub(super) fn rows(state: &mut State, command: Command) {
         return;
     }
     let Some(count) = count(state) else { return };
-    let tables = state.view().map_or(0, |view| view.tables.len());
+    let tables = state.view().map_or(0, |view| view.shown().len());
     let Some(spot) = state.spot_mut() else { return };
     // Past the last row comes the next table.
     match command {
         Command::Down if spot.row + 1 >= count && spot.table + 1 < tables => {
-            spot.table += 1;
-            (spot.row, spot.top, spot.sort) = (0, 0, None);
+            spot.mark(spot.table + 1, 0);
         }
         Command::Up if spot.row == 0 && spot.table > 0 => {
-            spot.table -= 1;
-            (spot.row, spot.sort) = (usize::MAX, None);
+            spot.mark(spot.table - 1, usize::MAX);
         }
-        _ => spot.row = moved(spot.row, count, page, command),
+        _ => spot.mark(spot.table, moved(spot.row, count, page, command)),
     }
 }
 
@@ -74,8 +72,7 @@ fn moved(at: usize, count: usize, page: usize, command: Command) -> usize {
 
 /// Rows shown of the table in sight.
 fn count(state: &State) -> Option<usize> {
-    let (view, spot) = (state.view()?, state.spot()?);
-    view.tables.get(spot.table).map(|table| order(table, spot).len())
+    Some(order(state.table()?, state.spot()?).len())
 }
 
 pub(super) fn sideways(state: &mut State, command: Command) {
@@ -84,7 +81,7 @@ pub(super) fn sideways(state: &mut State, command: Command) {
         state.bench.turn(if back { -1 } else { 1 }, &state.catalog);
         return;
     }
-    let tables = state.view().map_or(0, |view| view.tables.len());
+    let tables = state.view().map_or(0, |view| view.shown().len());
     if let Some(spot) = state.spot_mut().filter(|_| tables > 1) {
         let table = (spot.table + if back { tables - 1 } else { 1 }) % tables;
         *spot = Spot { table, filter: spot.filter.clone(), ..Spot::default() };
@@ -92,11 +89,7 @@ pub(super) fn sideways(state: &mut State, command: Command) {
 }
 
 pub(super) fn shift(state: &mut State, command: Command) {
-    let most = state
-        .view()
-        .zip(state.spot())
-        .and_then(|(view, spot)| view.tables.get(spot.table))
-        .map_or(0, most_shift);
+    let most = state.table().map_or(0, most_shift);
     if let Some(spot) = state.spot_mut() {
         spot.shift = match command {
             Command::ShiftLeft => spot.shift.saturating_sub(1),
@@ -118,8 +111,8 @@ pub(super) fn stage(state: &mut State, step: isize) {
 pub(super) fn look_from(state: &State) -> Option<(usize, usize)> {
     let (view, spot) = (state.view()?, state.spot()?);
     let all: Vec<(usize, usize)> = view
-        .tables
-        .iter()
+        .shown()
+        .into_iter()
         .enumerate()
         .flat_map(|(at, table)| {
             let shown = if at == spot.table { spot.clone() } else { Spot::default() };
@@ -138,9 +131,9 @@ pub(super) fn next_look(state: &mut State) {
         Some((table, row)) => {
             if let Some(spot) = state.spot_mut() {
                 if spot.table != table {
-                    *spot = Spot { table, ..Spot::default() };
+                    *spot = Spot::default();
                 }
-                spot.row = row;
+                spot.mark(table, row);
             }
         }
         None => state.said = "no row here asks for a look".to_owned(),
@@ -157,11 +150,7 @@ pub(super) fn next_face(state: &mut State) {
 }
 
 pub(super) fn sort(state: &mut State, command: Command) {
-    let columns = state
-        .view()
-        .zip(state.spot())
-        .and_then(|(view, spot)| view.tables.get(spot.table))
-        .map_or(0, |table| table.columns.len());
+    let columns = state.table().map_or(0, |table| table.heads().len());
     let Some(spot) = state.spot_mut().filter(|_| columns > 0) else { return };
     if command == Command::Reverse {
         spot.reverse = !spot.reverse;
@@ -177,13 +166,10 @@ pub(super) fn sort(state: &mut State, command: Command) {
 /// Brings every place back inside what there is, and into sight.
 pub(super) fn settle(state: &mut State) {
     let rows = panes_of(state).map_or(1, |panes| panes.rows());
-    let tables = state.view().map_or(0, |view| view.tables.len());
-    if let Some(spot) = state.spot_mut() {
-        spot.table = spot.table.min(tables.saturating_sub(1));
-    }
-    let shown = count(state).unwrap_or(0);
-    if let Some(spot) = state.spot_mut() {
-        settle_spot(spot, shown, rows);
+    if let Some(at) = state.stage.checked_sub(1)
+        && let (Some(view), Some(spot)) = (state.views.get(at), state.spots.get_mut(at))
+    {
+        settle_spot(spot, view, rows);
     }
     let hits = match state.over.last() {
         Some(Over::Finder { input, .. }) => crate::tui::finder::hits(state, input.value()).len(),

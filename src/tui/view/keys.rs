@@ -5,7 +5,7 @@ use ratatui::layout::Rect;
 
 use super::palette::Role;
 use super::text::{cells, set};
-use crate::finding::Subject;
+use crate::report::table::Act;
 use crate::tui::action::Command;
 use crate::tui::keymap::{self, Binding, Context};
 use crate::tui::screen::photo;
@@ -40,16 +40,16 @@ pub fn now(state: &State) -> Vec<&'static Binding> {
 
 /// What a key is called in the bottom line: by what it does to this row.
 fn words(state: &State, row: &Binding) -> &'static str {
-    match (row.command, state.subject()) {
-        (Command::Act, Some(Subject::Reading(_))) => "edit",
-        (Command::Act, Some(Subject::Dimension(_))) => "adopt",
-        (Command::Act, Some(Subject::Feature(_))) => "weigh",
-        (Command::Act, Some(Subject::Alternative(_))) => "choose",
-        (Command::Act, Some(Subject::Member(_))) => "take size",
-        (Command::Act, Some(Subject::Part(_))) => "tick",
-        (Command::Act, Some(Subject::Measured(_))) => "measure",
-        (Command::Take, Some(Subject::Measured(_))) => "take back",
-        (Command::Act, Some(Subject::Page(_))) => "write files",
+    match (row.command, state.act(row.command)) {
+        (Command::Act, Some(Act::Reading | Act::Bound)) => "edit",
+        (Command::Act, Some(Act::Adopt)) => "adopt",
+        (Command::Act, Some(Act::Weigh)) => "weigh",
+        (Command::Act, Some(Act::Choose)) => "choose",
+        (Command::Act, Some(Act::TakeSize)) => "take size",
+        (Command::Act, Some(Act::Tick)) => "tick",
+        (Command::Act, Some(Act::Measure(_))) => "measure",
+        (Command::Take, Some(Act::TakeBack)) => "take back",
+        (Command::Act, Some(Act::Write)) => "write files",
         (Command::Act, _) if state.stage == 0 => "type",
         (Command::Act, _) if photo::is_here(state) => act_on_photo(state),
         (Command::Act, _) => "why",

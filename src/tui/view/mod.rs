@@ -209,9 +209,8 @@ fn noticed(state: &State) -> Option<(String, Role)> {
 
 /// The first cell of the row marked, where the table had to cut it short.
 fn cut_short(state: &State) -> Option<String> {
-    let (view, spot, row) = (state.view()?, state.spot()?, state.row()?);
-    let table = view.tables.get(spot.table)?;
+    let (table, spot, row) = (state.table()?, state.spot()?, state.row()?);
     let room = panes_of(state)?.table.width.saturating_sub(3) as usize;
     let first = super::screen::sheet::fit(table, spot.shift, room).first()?.width;
-    row.cells.first().filter(|cell| cells(cell) > first).cloned()
+    row.texts.first().filter(|cell| cells(cell) > first).cloned()
 }

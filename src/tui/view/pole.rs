@@ -29,7 +29,7 @@ impl Standing {
     #[must_use]
     pub fn of(view: &View) -> Self {
         let looks = view.findings.iter().filter(|one| one.severity != Severity::Note).count();
-        let mut rows = view.tables.iter().flat_map(|table| &table.rows).peekable();
+        let mut rows = view.shown().into_iter().flat_map(|table| &table.rows).peekable();
         if looks > 0 {
             Self::Look(looks)
         } else if rows.peek().is_none() {

@@ -8,6 +8,7 @@ use crate::elevation::Elevation;
 use crate::finding::Subject;
 use crate::job::body::FaceId;
 use crate::quantity::FullSize;
+use crate::report::ViewId;
 use crate::tui::choice;
 use crate::tui::state::State;
 use crate::tui::trace;
@@ -40,7 +41,7 @@ pub fn faces(state: &State) -> Vec<Outline> {
 /// The clearance, on its own stage and where there is one.
 #[must_use]
 pub fn track(state: &State) -> Option<&Clearance> {
-    if State::stage_name(state.stage) != "clearance" {
+    if state.screen() != Some(ViewId::Clearance) {
         return None;
     }
     state.plan.as_ref()?.clearance.as_ref().ok()?.as_ref()
@@ -48,7 +49,7 @@ pub fn track(state: &State) -> Option<&Clearance> {
 
 /// Whether ways to shorten the building are looked at.
 fn is_compress(state: &State) -> bool {
-    State::stage_name(state.stage) == "compress"
+    state.screen() == Some(ViewId::Compress)
 }
 
 /// The car that is to be spotted, feet.
@@ -61,7 +62,7 @@ fn car(state: &State) -> Option<f64> {
 #[must_use]
 pub fn ground(state: &State) -> Option<(&Standpoint, String)> {
     let compress = state.plan.as_ref()?.compress.as_ref().ok()?;
-    let stand = compress.ground.as_ref().filter(|_| State::stage_name(state.stage) == "site")?;
+    let stand = compress.ground.as_ref().filter(|_| state.screen() == Some(ViewId::Site))?;
     let body = &compress.built.body;
     let notation = state.document.job().about.model_notation();
     let scale = state.plan.as_ref()?.scale.as_ref().ok()?;

@@ -6,7 +6,8 @@ use ratatui::style::Style;
 
 use super::palette::{Look, Role};
 use super::text::{clip, set, wrap};
-use crate::report::table::{Column, Row, Table, View};
+use crate::report::column::Column;
+use crate::report::table::{Row, Table, View};
 use crate::tui::screen::sheet::{Fitted, GAP, fit, order};
 use crate::tui::state::{Spot, State};
 
@@ -28,7 +29,7 @@ pub fn lead(view: &View, area: Rect, look: Look, buf: &mut Buffer) {
 /// Draws tabs, heads and rows.
 pub fn draw(state: &State, view: &View, spot: &Spot, area: Rect, buf: &mut Buffer) {
     let look = state.look;
-    let Some(table) = view.tables.get(spot.table) else {
+    let Some(table) = view.table(spot.table) else {
         let words = if state.waiting { "working it out ..." } else { "nothing here yet" };
         set(buf, area, area.x, area.y, words, look.style(Role::Faint));
         if !view.next.is_empty() {
@@ -51,7 +52,7 @@ fn tabs(view: &View, spot: &Spot, area: Rect, look: Look, buf: &mut Buffer) {
         (true, true) => format!("table {}", at + 1),
     };
     let names: Vec<String> =
-        view.tables.iter().enumerate().map(|(at, table)| name(at, table)).collect();
+        view.shown().into_iter().enumerate().map(|(at, table)| name(at, table)).collect();
     let mut x = area.x;
     // Start far enough left that the table shown has room.
     let room = area.width as usize;
@@ -84,19 +85,19 @@ fn tabs(view: &View, spot: &Spot, area: Rect, look: Look, buf: &mut Buffer) {
 fn heads(table: &Table, spot: &Spot, columns: &[Fitted], area: Rect, look: Look, buf: &mut Buffer) {
     let mut x = area.x + 2;
     for fitted in columns {
-        let Some(column) = table.columns.get(fitted.column) else { continue };
+        let Some(column) = table.heads().get(fitted.column) else { continue };
         let sorted = match (spot.sort == Some(fitted.column), spot.reverse) {
             (true, false) => "\u{2193}",
             (true, true) => "\u{2191}",
             _ => "",
         };
-        let head = format!("{}{sorted}", column.head);
-        let text = pad(&head, fitted.width + usize::from(!sorted.is_empty()), column.right);
+        let head = format!("{}{sorted}", column.head());
+        let text = pad(&head, fitted.width + usize::from(!sorted.is_empty()), column.is_right());
         set(buf, area, x, area.y + 1, &text, look.style(Role::Faint));
         x += (fitted.width + GAP) as u16;
     }
     let last = columns.last().map_or(0, |fitted| fitted.column + 1);
-    if last < table.columns.len() {
+    if last < table.heads().len() {
         set(buf, area, area.right() - 1, area.y + 1, "\u{25b6}", look.style(Role::Strong));
     }
     if spot.shift > 0 {
@@ -140,8 +141,8 @@ fn one(
     set(buf, area, area.x, area.y, row.mark.sign(), style);
     let mut x = area.x + 2;
     for fitted in columns {
-        let cell = row.cells.get(fitted.column).map_or("", String::as_str);
-        let right = heads.get(fitted.column).is_some_and(|column| column.right);
+        let cell = row.texts.get(fitted.column).map_or("", String::as_str);
+        let right = heads.get(fitted.column).is_some_and(|column| column.is_right());
         set(buf, area, x, area.y, &pad(&clip(cell, fitted.width), fitted.width, right), style);
         x += (fitted.width + GAP) as u16;
     }

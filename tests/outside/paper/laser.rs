@@ -36,7 +36,7 @@ fn a_styrene_core_is_not_written_for_a_laser_without_a_word() {
     assert!(cautioned(made.seen(), &wish, Format::Pdf)[0].contains("away from the hand"));
     let shown = view(made.seen());
     let table = shown.tables.iter().find(|table| table.title == "For a laser").unwrap();
-    assert!(table.rows.iter().any(|row| row.cells.iter().any(|cell| cell.contains("refused"))));
+    assert!(table.rows.iter().any(|row| row.texts.iter().any(|cell| cell.contains("refused"))));
 }
 
 #[test]

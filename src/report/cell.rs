@@ -8,6 +8,7 @@ use std::cmp::Ordering;
 use serde::Serialize;
 use serde_json::Value;
 
+use super::column::Sense;
 use super::table::Table;
 use crate::job::said::Said;
 use crate::quantity::{
@@ -135,6 +136,27 @@ impl Cell {
             Self::List(cells) => cells.is_empty(),
             _ => false,
         }
+    }
+
+    /// What it holds; nothing where that is not known.
+    #[must_use]
+    pub fn sense(&self) -> Option<Sense> {
+        Some(match self {
+            Self::None | Self::Absent => return None,
+            Self::Text(_) | Self::Flag(_) | Self::Map(_) => Sense::Text,
+            Self::Count(_) => Sense::Count,
+            Self::Number(_) => Sense::Number,
+            Self::Money(_) => Sense::Money,
+            Self::Length(_) => Sense::Length,
+            Self::Angle(_) => Sense::Angle,
+            Self::Voltage(_) | Self::Current(_) | Self::Resistance(_) | Self::Power(_) => {
+                Sense::Electric
+            }
+            Self::Interval(ends) => return ends[0].sense(),
+            Self::Said(_, value) => return value.sense(),
+            Self::List(cells) => return cells.iter().find_map(Self::sense),
+            Self::Table(_) => Sense::Rows,
+        })
     }
 
     /// The number it sorts by; nothing for words.

@@ -104,9 +104,15 @@ impl<T: Copy> Draft<T> {
 
     /// A column.
     #[must_use]
-    pub fn col<C: Into<Cell>>(mut self, column: Column, cell: impl Fn(T) -> C) -> Self {
+    pub fn col<C: Into<Cell>>(mut self, mut column: Column, cell: impl Fn(T) -> C) -> Self {
         for (from, row) in self.from.iter().zip(&mut self.table.rows) {
             row.cells.push(cell(*from).into());
+        }
+        if column.head.is_none() {
+            // What only JSON has is described by what it holds.
+            let at = self.table.columns.len();
+            let sense = self.table.rows.iter().find_map(|row| row.cells[at].sense());
+            column.sense = sense.unwrap_or(column.sense);
         }
         self.table.columns.push(column);
         self

@@ -139,12 +139,12 @@ impl Desk {
     /// Marks the row that speaks of `word` in its first cell.
     pub(crate) fn row(&mut self, word: &str) -> &mut Self {
         self.keys("Home");
-        let tables = self.state.view().map_or(0, |view| view.tables.len());
+        let tables = self.state.view().map_or(0, |view| view.shown().len());
         for _ in 0..tables {
             self.keys("Home");
             let spot = self.state.spot().expect("a spot").clone();
             let view = self.state.view().expect("a view");
-            let rows = view.tables[spot.table].rows.len();
+            let rows = view.shown()[spot.table].rows.len();
             for _ in 0..rows {
                 let here = self.state.row().and_then(|row| row.texts.first().cloned());
                 if here.as_deref() == Some(word) {
@@ -162,10 +162,11 @@ impl Desk {
     /// Marks the row of a subject in the view shown.
     pub(crate) fn subject_row(&mut self, subject: &scantling::finding::Subject) -> &mut Self {
         let at = self.state.stage - 1;
-        let found = self.state.views[at].tables.iter().enumerate().find_map(|(table, one)| {
-            let row = one.rows.iter().position(|row| row.subject.as_ref() == Some(subject))?;
-            Some((table, row))
-        });
+        let found =
+            self.state.views[at].shown().into_iter().enumerate().find_map(|(table, one)| {
+                let row = one.rows.iter().position(|row| row.subject.as_ref() == Some(subject))?;
+                Some((table, row))
+            });
         let (table, row) = found.expect("a row of that subject");
         self.state.spots[at] = scantling::tui::state::Spot { table, row, ..Default::default() };
         // Any action settles the place and has the alternative laid out.

@@ -45,7 +45,7 @@ fn five_answers_make_a_building_and_name_the_next_step() {
     // By hand: 48 ft, 30 ft and 12 ft at 1:48 are 12, 7 1/2 and 3 inches; the
     // ridge of 6:12 over half of 30 ft stands 7'-6" higher.
     desk.stage("faces");
-    let sizes: Vec<_> = desk.state.view().expect("faces").tables[0]
+    let sizes: Vec<_> = desk.state.view().expect("faces").shown()[0]
         .rows
         .iter()
         .map(|row| (row.texts[0].clone(), row.texts[1].clone(), row.texts[2].clone()))

@@ -48,7 +48,7 @@ fn sticks_and_sheets_are_drawn_as_they_are_cut() {
         ("cut-order", "core: cuts in order"),
     ] {
         let at = desk.state.stage - 1;
-        let found = desk.state.views[at].tables.iter().position(|one| one.title == table);
+        let found = desk.state.views[at].shown().into_iter().position(|one| one.title == table);
         desk.state.spots[at] = Spot { table: found.unwrap(), row: 2, ..Spot::default() };
         desk.size((100, 30));
         insta::assert_snapshot!(name, desk.picture());

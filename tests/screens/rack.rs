@@ -11,7 +11,7 @@ const RAFTERS: &str = "wood 0.8 mm x 3 mm";
 fn at_table(desk: &mut Desk, title: &str, row: usize) {
     desk.stage("layout");
     let at = desk.state.stage - 1;
-    let found = desk.state.views[at].tables.iter().position(|one| one.title == title);
+    let found = desk.state.views[at].shown().into_iter().position(|one| one.title == title);
     desk.state.spots[at] = Spot { table: found.expect(title), row, ..Spot::default() };
     let size = desk.state.size;
     desk.size(size);

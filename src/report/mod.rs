@@ -20,6 +20,7 @@ pub mod lamps;
 pub mod layout;
 pub mod mockup;
 pub mod notes;
+pub mod order;
 pub mod paper;
 pub mod photo;
 pub mod rack;
@@ -75,6 +76,8 @@ pub enum ViewId {
     Layout,
     /// `templates`.
     Templates,
+    /// `order`.
+    Order,
     /// `mockup`.
     MockUp,
     /// `clearance`.
@@ -271,6 +274,16 @@ pub const VIEWS: &[ViewKind] = &[
         rests_on: &["opening", "paper", "walls", "layer", "corner", "cladding"],
         view: templates::view,
         json: Some(templates::json),
+    },
+    ViewKind {
+        id: ViewId::Order,
+        name: "order",
+        about: "List the steps in an order that works, and what each waits for",
+        own: &[],
+        again: &[],
+        rests_on: &[],
+        view: order::view,
+        json: None,
     },
     ViewKind {
         id: ViewId::MockUp,

@@ -555,7 +555,7 @@ fn scale(it: &Raised, catalog: &Catalog, wrong: &mut Wrong) {
     for (sizes, times) in
         a.values_mut().map(|it| (it, times)).chain(b.values_mut().map(|it| (it, 1.0)))
     {
-        sizes.retain(|[long, _]| long * times > 0.0625 * 1.25 - 1e-3);
+        sizes.retain(|[long, _]| long * times > 0.0625 * 1.25 + 1e-3);
     }
     a.retain(|_, sizes| !sizes.is_empty());
     b.retain(|_, sizes| !sizes.is_empty());

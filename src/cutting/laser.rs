@@ -108,18 +108,27 @@ fn sheet_cut(job: &SheetJob, problem: &Problem, plan: &nest::SheetPlan) -> Sheet
     let laid = |placed: &Placed| {
         let turned = problem.parts[placed.part].shape.turned(placed.quarters);
         let (long, wide) = turned.size();
-        let outline = outline(&turned.moved(placed.x, placed.y));
+        let at = Point::new(length(placed.x), length(placed.y));
+        let own = job.parts[placed.part].laid(placed.quarters, at);
         let area = Area {
             x: length(placed.y),
             y: length(placed.x),
             width: length(wide),
             height: length(long),
         };
-        (LaidPart { part: placed.part, area, turned: placed.quarters % 2 == 1 }, outline)
+        (LaidPart { part: placed.part, area, turned: placed.quarters % 2 == 1 }, own)
     };
-    let (parts, outlines) = plan.placed.iter().map(laid).unzip();
-    let mut cut =
-        SheetCut { stock: plan.sheet, parts, cuts: Vec::new(), offcut: None, used: 0.0, outlines };
+    let (parts, own): (Vec<_>, Vec<_>) = plan.placed.iter().map(laid).unzip();
+    let (outlines, scribed) = own.into_iter().unzip();
+    let mut cut = SheetCut {
+        stock: plan.sheet,
+        parts,
+        cuts: Vec::new(),
+        offcut: None,
+        used: 0.0,
+        outlines,
+        scribed,
+    };
     finish(job, &mut cut);
     cut
 }
@@ -141,21 +150,13 @@ fn finish(job: &SheetJob, cut: &mut SheetCut) {
     });
 }
 
-fn outline(shape: &Shape) -> Outline<Model> {
-    let line = |points: &Vec<[i64; 2]>| {
-        points.iter().map(|&[x, y]| Point::new(length(x), length(y))).collect()
-    };
-    Outline { outer: line(&shape.outer), openings: shape.openings.iter().map(line).collect() }
-}
-
 /// The outlines of parts that were laid as the rectangles round them.
 fn outline_boxes(job: &SheetJob, sheet: &mut SheetCut) {
     let of = |laid: &LaidPart| {
-        let turned = shape(&job.parts[laid.part]).turned(u8::from(laid.turned));
-        let at = (counts(laid.area.y, f64::round), counts(laid.area.x, f64::round));
-        outline(&turned.moved(at.0, at.1))
+        let at = Point::new(laid.area.y, laid.area.x);
+        job.parts[laid.part].laid(u8::from(laid.turned), at)
     };
-    sheet.outlines = sheet.parts.iter().map(of).collect();
+    (sheet.outlines, sheet.scribed) = sheet.parts.iter().map(of).unzip();
     finish(job, sheet);
 }
 
@@ -196,6 +197,7 @@ mod tests {
             grain_free: false,
             strip: None,
             outline: Some(Outline::polygon(outer)),
+            scribed: Vec::new(),
         }
     }
 

@@ -174,6 +174,7 @@ fn onto_sheet(wanted: &mut Wanted, row: Row, width: ModelLength, stocked: &Stock
         grain_free: row.free,
         strip: None,
         outline: None,
+        scribed: Vec::new(),
     };
     if let Some(known) = wanted.sheets.iter_mut().find(|one| one.stock == row.stock) {
         known.parts.push(part);

@@ -354,6 +354,7 @@ mod tests {
             places: Vec::new(),
             runs: crate::takeoff::Runs::Up,
             shape: None,
+            scribed: Vec::new(),
         }
     }
 

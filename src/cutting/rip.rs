@@ -59,6 +59,7 @@ fn strip(
         grain_free: !wanted.grain,
         strip: Some(of),
         outline: None,
+        scribed: Vec::new(),
     }
 }
 
@@ -93,6 +94,7 @@ pub(super) fn bound_by_pieces(
             grain_free: !wanted.grain,
             strip: None,
             outline: None,
+            scribed: Vec::new(),
         }));
         let of = StripOf { stock: group.stock.clone(), spare: true };
         if group.spare > 0 {

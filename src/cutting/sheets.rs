@@ -5,7 +5,7 @@ use crate::quantity::{Model, ModelLength};
 use crate::solve::sheets::{
     self, Axis, Budget, Control, Method, Problem, ProblemError, Progress, Rect, SheetPlan,
 };
-use crate::takeoff::Outline;
+use crate::takeoff::{Outline, Point};
 
 /// A flat part.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,6 +24,42 @@ pub struct SheetPart {
     pub strip: Option<StripOf>,
     /// Its shape where it is no rectangle, `x` along the grain.
     pub outline: Option<Outline<Model>>,
+    /// Lines scribed on its face, in the same frame.
+    pub scribed: Vec<[Point<Model>; 2]>,
+}
+
+impl SheetPart {
+    /// Its shape, `x` along the grain, its lower left corner at zero.
+    #[must_use]
+    pub fn shape(&self) -> Outline<Model> {
+        self.outline.clone().unwrap_or_else(|| Outline::rectangle(self.height, self.width))
+    }
+
+    /// The shape and its scribed lines, turned by quarters against the clock,
+    /// the corner of the rectangle round them at `at`.
+    pub(super) fn laid(
+        &self,
+        quarters: u8,
+        at: Point<Model>,
+    ) -> (Outline<Model>, Vec<[Point<Model>; 2]>) {
+        let turned = |p: &Point<Model>| match quarters % 4 {
+            0 => *p,
+            1 => Point::new(-p.y, p.x),
+            2 => Point::new(-p.x, -p.y),
+            _ => Point::new(p.y, -p.x),
+        };
+        let own = self.shape();
+        let corners = own.outer.iter().map(&turned);
+        let low = corners.reduce(|a, b| Point::new(a.x.min(b.x), a.y.min(b.y))).unwrap_or(at);
+        let moved = |p: &Point<Model>| {
+            let p = turned(p);
+            Point::new(p.x - low.x + at.x, p.y - low.y + at.y)
+        };
+        let line = |points: &Vec<Point<Model>>| points.iter().map(moved).collect();
+        let shape =
+            Outline { outer: line(&own.outer), openings: own.openings.iter().map(line).collect() };
+        (shape, self.scribed.iter().map(|[a, b]| [moved(a), moved(b)]).collect())
+    }
 }
 
 /// Strips that are ripped from a sheet and cut to length afterwards.
@@ -124,6 +160,8 @@ pub struct SheetCut {
     /// For the laser: the shape of each of the parts where it lies, `x` along
     /// the grain; empty for the knife.
     pub outlines: Vec<Outline<Model>>,
+    /// The lines scribed on each of them.
+    pub scribed: Vec<Vec<[Point<Model>; 2]>>,
 }
 
 /// Sheets laid out.
@@ -329,6 +367,7 @@ fn sheet_cut(job: &SheetJob, plan: &SheetPlan) -> SheetCut {
         offcut: plan.offcut.map(|rect| area(job, &rect)),
         used: covered / (stock.width * stock.height).in_square_inches(),
         outlines: Vec::new(),
+        scribed: Vec::new(),
     }
 }
 
@@ -427,6 +466,7 @@ mod tests {
             grain_free: false,
             strip: None,
             outline: None,
+            scribed: Vec::new(),
         }
     }
 

@@ -353,20 +353,30 @@ fn sheet_parts(parts: &[&Part], scale: &Scale) -> Vec<SheetPart> {
         grain_free: part.form == Form::SheetAnyWay,
         strip: None,
         outline: part.shape.is_some().then(|| along_grain(part, scale)),
+        scribed: part
+            .scribed
+            .iter()
+            .map(|line| line.map(|at| turned_along(part, at, scale)))
+            .collect(),
     };
     parts.iter().map(part).collect()
 }
 
 /// The shape of a part with `x` along its grain; turned, never mirrored.
 fn along_grain(part: &Part, scale: &Scale) -> Outline<Model> {
-    let outline = part.outline().at_origin().reduce(scale);
-    let (_, high) = outline.bounds();
-    let turned = |point: &Point<Model>| match part.runs {
-        Runs::Up => Point::new(point.y, high.x - point.x),
-        Runs::Across => *point,
-    };
-    let line = |points: &Vec<Point<Model>>| points.iter().map(turned).collect();
+    let outline = part.outline().at_origin();
+    let turned = |at: &Point<Compressed>| turned_along(part, *at, scale);
+    let line = |points: &Vec<Point<Compressed>>| points.iter().map(turned).collect();
     Outline { outer: line(&outline.outer), openings: outline.openings.iter().map(line).collect() }
+}
+
+/// A point of a part as it stands, on the model and turned with its grain.
+fn turned_along(part: &Part, at: Point<Compressed>, scale: &Scale) -> Point<Model> {
+    let at = match part.runs {
+        Runs::Up => Point::new(at.y, part.outline().at_origin().bounds().1.x - at.x),
+        Runs::Across => at,
+    };
+    Point::new(scale.reduce(at.x), scale.reduce(at.y))
 }
 
 /// The sheets of a stock: new ones of some sizes, then those on hand.

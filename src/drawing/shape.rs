@@ -131,6 +131,10 @@ impl Layer {
     /// Every layer.
     pub const ALL: [Self; 4] = [Self::Through, Self::Scribe, Self::Mark, Self::Note];
 
+    /// What is done to a part, in the order it is done: engraved while the
+    /// sheet is whole, cut out last.
+    pub const CUT: [Self; 3] = [Self::Scribe, Self::Mark, Self::Through];
+
     /// Its name in files.
     #[must_use]
     pub fn word(self) -> &'static str {
@@ -294,6 +298,26 @@ impl Drawing {
     #[must_use]
     pub fn extent(&self) -> Option<Area> {
         self.items.iter().filter_map(Item::extent).reduce(Area::with)
+    }
+
+    /// What is done to the parts, in the order it is done: lines engraved, then
+    /// holes cut, the small ones first, then outlines. A part that is cut out
+    /// first may tip, and its holes are lost. What is for paper alone is left
+    /// out.
+    #[must_use]
+    pub fn in_cutting_order(&self) -> Vec<&Item> {
+        let place = |item: &Item| {
+            let layer = Layer::CUT.iter().position(|layer| *layer == item.layer)?;
+            let hole = matches!(&item.shape, Shape::Line { run: Run::Hole, .. });
+            let cut = item.layer == Layer::Through;
+            let area = item.extent().filter(|_| cut).unwrap_or_default();
+            let size = area.width().in_millimetres() * area.height().in_millimetres();
+            Some((layer, cut && !hole, size))
+        };
+        let mut items: Vec<_> =
+            self.items.iter().filter_map(|item| Some((place(item)?, item))).collect();
+        items.sort_by(|(a, _), (b, _)| (a.0, a.1).cmp(&(b.0, b.1)).then(a.2.total_cmp(&b.2)));
+        items.into_iter().map(|(_, item)| item).collect()
     }
 
     /// The smallest rectangle round what is on some layers.

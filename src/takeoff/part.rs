@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::building::{Origin, Outline, Sized, Why, no_area};
+use crate::building::{Origin, Outline, Point, Sized, Why, no_area};
 use crate::finding::Subject;
 use crate::quantity::{Angle, Area, Compressed, CompressedLength, ModelLength, Scale};
 
@@ -191,6 +191,8 @@ pub struct Part {
     pub runs: Runs,
     /// Its shape where it is no rectangle; see [`Part::outline`].
     pub shape: Option<Outline<Compressed>>,
+    /// Lines scribed on its face, in the frame of its outline.
+    pub scribed: Vec<[Point<Compressed>; 2]>,
 }
 
 /// Which way the length of a part runs as it stands on its face; its grain
@@ -253,6 +255,7 @@ pub(super) struct Piece {
     pub(super) count: u32,
     pub(super) runs: Runs,
     pub(super) shape: Option<Outline<Compressed>>,
+    pub(super) scribed: Vec<[Point<Compressed>; 2]>,
 }
 
 impl Piece {
@@ -272,6 +275,7 @@ impl Piece {
             count: 1,
             runs: Runs::Up,
             shape: None,
+            scribed: Vec::new(),
         }
     }
 
@@ -379,8 +383,20 @@ fn is_like(part: &Part, piece: &Piece, alike: CompressedLength) -> bool {
         && part.note == piece.note
         && part.ends == piece.ends
         && part.runs == piece.runs
+        && same_lines(&part.scribed, &piece.scribed, alike)
         && same_shape(part.shape.as_ref(), piece.shape.as_ref(), alike)
         && (part.covers.in_square_inches() - piece.covers.in_square_inches()).abs() < 0.5
+}
+
+fn same_lines(
+    a: &[[Point<Compressed>; 2]],
+    b: &[[Point<Compressed>; 2]],
+    alike: CompressedLength,
+) -> bool {
+    let near = |a: &Point<Compressed>, b: &Point<Compressed>| {
+        a.x.agrees(b.x, alike) && a.y.agrees(b.y, alike)
+    };
+    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| near(&a[0], &b[0]) && near(&a[1], &b[1]))
 }
 
 fn same_shape(
@@ -415,6 +431,7 @@ fn part(face: &str, label: String, piece: Piece, scale: &Scale) -> Part {
         places: piece.place.into_iter().collect(),
         runs: piece.runs,
         shape: piece.shape,
+        scribed: piece.scribed,
     }
 }
 

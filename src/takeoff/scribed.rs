@@ -6,13 +6,14 @@ use super::Shop;
 use super::part::{Kind, Piece};
 use super::skin::{Skin, across, as_built, between, said};
 use super::zone::Zone;
-use crate::building::{Origin, Role};
+use crate::building::{Origin, Outline, Role};
 use crate::elevation::Hole;
 use crate::finding::{Finding, Subject};
 use crate::quantity::{Compressed, CompressedLength, ModelLength};
 use crate::sums::rows::nearest_whole;
 
 type Full = CompressedLength;
+type Point = crate::building::Point<Compressed>;
 
 /// Longest wall whose scribed sheet stays flat without bracing (trade: 4 in).
 const FLAT_INCHES: f64 = 4.0;
@@ -103,7 +104,9 @@ pub(super) fn pieces(
     edges.push((skin.right, Arc::clone(&skin.layer.right.origin)));
     let mut pieces = Vec::new();
     for pair in edges.windows(2) {
-        pieces.extend(piece(shop, skin, zone, [&pair[0], &pair[1]], pitch));
+        let own = lines.iter().map(|line| skin.left + *line);
+        let own: Vec<Full> = own.filter(|x| *x > pair[0].0 && *x < pair[1].0).collect();
+        pieces.extend(piece(shop, skin, zone, [&pair[0], &pair[1]], (pitch, &own)));
     }
     let whys = edges[1..edges.len() - 1].iter().map(|(_, why)| Arc::clone(why)).collect();
     let engraved = Engraved {
@@ -125,7 +128,7 @@ fn piece(
     skin: &Skin<'_>,
     zone: &Zone<'_>,
     [from, to]: [&(Full, Arc<Origin>); 2],
-    pitch: Full,
+    (pitch, lines): (Full, &[Full]),
 ) -> Vec<Piece> {
     let wall = &skin.wall;
     let holes: Vec<Hole<Compressed>> =
@@ -165,9 +168,43 @@ fn piece(
         .at(low.x, low.y)
         .shaped(shape);
         piece.covers = Full::inches(shape.square_inches()) * Full::inches(1.0);
+        piece.scribed = lines.iter().flat_map(|x| upright(shape, *x, low)).collect();
         piece
     });
     each.collect()
+}
+
+/// Lines nearer to an edge than this at full size lie along it, inches.
+const ALONG: f64 = 1e-4;
+
+/// What of an upright line lies on a shape: from edge to edge, cut at its
+/// openings; what lies along an edge is left to the knife. The lower left
+/// corner of the shape is zero.
+fn upright(shape: &Outline<Compressed>, x: Full, zero: Point) -> Vec<[Point; 2]> {
+    let [before, after] = [-ALONG, ALONG].map(|by| heights(shape, x + Full::inches(by)));
+    let at = |y: Full| Point::new(x - zero.x, y - zero.y);
+    let mut lines = Vec::new();
+    for [a, b] in &before {
+        for [c, d] in &after {
+            let (low, high) = (a.max(*c), b.min(*d));
+            if high - low > Full::inches(ALONG) {
+                lines.push([at(low), at(high)]);
+            }
+        }
+    }
+    lines
+}
+
+/// From where to where an upright lies on a shape.
+fn heights(shape: &Outline<Compressed>, x: Full) -> Vec<[Full; 2]> {
+    let lines = std::iter::once(&shape.outer).chain(&shape.openings);
+    let mut heights: Vec<Full> = lines
+        .flat_map(|line| line.iter().zip(line.iter().cycle().skip(1)))
+        .filter(|(a, b)| (a.x > x) != (b.x > x))
+        .map(|(a, b)| a.y + (b.y - a.y) * ((x - a.x) / (b.x - a.x)))
+        .collect();
+    heights.sort_by(Full::total_cmp);
+    heights.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect()
 }
 
 /// How wide the stock of a section is across its grain.
@@ -309,6 +346,28 @@ fn grain_across(shop: &mut Shop<'_>, skin: &Skin<'_>, name: &str) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// A sheet of 10 by 20 with a window from 6 to 14 up its middle: a line
+    /// through the window is two, one beside it is whole (COMPUTED).
+    #[test]
+    fn lines_are_cut_at_openings() {
+        let at = |x: f64, y: f64| Point::new(Full::inches(x), Full::inches(y));
+        let mut sheet = Outline::rectangle(Full::inches(10.0), Full::inches(20.0));
+        sheet.openings.push(vec![at(4.0, 6.0), at(4.0, 14.0), at(7.0, 14.0), at(7.0, 6.0)]);
+        let told = |x| -> Vec<[f64; 2]> {
+            let lines = upright(&sheet, Full::inches(x), at(0.0, 0.0));
+            lines.iter().map(|[a, b]| [a.y.in_inches(), b.y.in_inches()]).collect()
+        };
+        let halves = vec![[0.0, 6.0], [14.0, 20.0]];
+        let beside = [(5.0, halves.clone()), (7.0, halves), (8.0, vec![[0.0, 20.0]])];
+        for (x, wanted) in beside {
+            let found = told(x);
+            assert_eq!(found.len(), wanted.len());
+            for (a, b) in found.iter().flatten().zip(wanted.iter().flatten()) {
+                assert!((a - b).abs() < 1e-9, "{found:?}");
+            }
+        }
+    }
 
     #[test]
     fn sheets_part_where_boards_meet() {

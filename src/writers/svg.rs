@@ -1,5 +1,6 @@
 //! A drawing as SVG in real units: width and height in millimetres, one user
-//! unit a millimetre, a group for each layer.
+//! unit a millimetre, a group for each layer in the order of the work, in the
+//! pens that the person's machine wants.
 //!
 //! Letters are written as curves, so that a laser needs no font; what they say
 //! stands in a `title` beside them. Nothing a person wrote stands in an
@@ -10,16 +11,16 @@ use svg::node::Text;
 use svg::node::element::{Description, Group, Path, Title};
 
 use super::glyphs::{Stroke, strokes};
-use crate::drawing::shape::{Item, Shape};
+use crate::catalog::fits::Fits;
+use crate::drawing::shape::{Item, Shape, on_paper};
 use crate::drawing::{Drawing, Layer, Point, Run, type_face};
 use crate::quantity::PaperLength;
 
 /// The drawing as the text of an SVG file. What is for paper alone is left
 /// out; `words` travel with it unseen by the beam.
 #[must_use]
-pub fn write(drawing: &Drawing, title: &str, words: &[String]) -> String {
-    let cut = [Layer::Through, Layer::Scribe, Layer::Mark];
-    let area = drawing.extent_of(&cut).unwrap_or_default();
+pub fn write(drawing: &Drawing, title: &str, words: &[String], pens: &Fits) -> String {
+    let area = drawing.extent_of(&Layer::CUT).unwrap_or_default();
     let to = |at: Point| {
         let [x, y] = Point::new(at.x - area.least.x, area.most.y - at.y).in_mm();
         (x, y)
@@ -34,13 +35,17 @@ pub fn write(drawing: &Drawing, title: &str, words: &[String]) -> String {
         let words = Text::new(type_face::printable(&words.join(" ")));
         document = document.add(Description::new().add(words));
     }
-    for layer in cut {
+    let items = drawing.in_cutting_order();
+    for layer in Layer::CUT {
+        let pen = pens.pen(layer.word());
+        let colour = pen.map_or("black", |pen| pen.colour.as_str());
+        let width = pen.map_or(layer.pen(), |pen| on_paper(pen.width.length()));
         let mut group = Group::new()
             .set("id", layer.word())
             .set("fill", "none")
-            .set("stroke", "black")
-            .set("stroke-width", format!("{:.3}", layer.pen().in_millimetres()));
-        for item in drawing.items.iter().filter(|item| item.layer == layer) {
+            .set("stroke", colour)
+            .set("stroke-width", format!("{:.3}", width.in_millimetres()));
+        for item in items.iter().filter(|item| item.layer == layer) {
             group = add(group, item, &to);
         }
         document = document.add(group);

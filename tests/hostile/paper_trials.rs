@@ -2,6 +2,7 @@
 //! form and read back by readers that know nothing of this program (`lopdf`,
 //! `roxmltree`, `dxf`); a rack is read, written and read again.
 
+use scantling::catalog::Catalog;
 use scantling::catalog::rack::Rack;
 use scantling::drawing::shape::mm;
 use scantling::drawing::{
@@ -81,7 +82,7 @@ fn is_near(points: &[[f64; 2]], wanted: [f64; 2], slack: f64) -> bool {
 }
 
 fn in_svg(part: &Part, title: &str) {
-    let text = svg::write(&part.drawing, title, &[]);
+    let text = svg::write(&part.drawing, title, &[], &Catalog::built_in().unwrap().fits);
     let document = roxmltree::Document::parse(&text).expect("an XML parser reads it");
     let group = document.descendants().find(|node| node.attribute("id") == Some("through"));
     let lines = group.expect("a group of what is cut").children();

@@ -1,6 +1,7 @@
 //! Outside checks: paper. Files are read back by readers that know nothing of
 //! this program: `lopdf`, `roxmltree`, `dxf`, `csv`.
 
+mod cut_sheets;
 mod dxf_files;
 mod harm;
 mod laser;

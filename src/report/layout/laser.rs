@@ -9,7 +9,7 @@ use crate::drawing::shape::{Anchor, Drawing, Layer, Point as OnPaper, Run, mm, o
 use crate::finding::Stop;
 use crate::job::building::CutBy;
 use crate::job::model::Units;
-use crate::quantity::{Model, ModelLength};
+use crate::quantity::{Model, ModelLength, PaperLength};
 use crate::report::cautions;
 use crate::report::templates::files::Format;
 use crate::takeoff::Point;
@@ -19,6 +19,10 @@ use crate::writers::svg;
 
 /// Height of the labels that are marked on the parts.
 const LABEL_MM: f64 = 2.5;
+/// How far scribed lines run off the edge of a part, so that none stops short
+/// of it: 10 thou, common practice, no source; no farther than half way to the
+/// next part.
+const RUN_OFF_THOU: f64 = 10.0;
 
 /// The files of every sheet.
 ///
@@ -79,7 +83,9 @@ fn file(
         Units::Metric => DxfUnit::Millimetres,
     };
     let (name, text) = match format {
-        Format::Svg => (format!("{name}.svg"), svg::write(drawing, title, words)),
+        Format::Svg => {
+            (format!("{name}.svg"), svg::write(drawing, title, words, &seen.catalog.fits))
+        }
         Format::Dxf => {
             (format!("{name}-{}.dxf", unit.word()), dxf::write(drawing, Version::R12, unit, words))
         }
@@ -97,21 +103,36 @@ fn file(
     Ok(FileOut { name, bytes: text.into_bytes() })
 }
 
-/// One sheet: outlines cut through, labels marked where a part has room.
+/// A line that runs on beyond both its ends.
+fn run_off([a, b]: [OnPaper; 2], by: PaperLength) -> [OnPaper; 2] {
+    let ([ax, ay], [bx, by_]) = (a.in_mm(), b.in_mm());
+    let long = (bx - ax).hypot(by_ - ay).max(f64::MIN_POSITIVE);
+    let step = |from: f64, to: f64| (to - from) / long * by.in_millimetres();
+    let (dx, dy) = (step(ax, bx), step(ay, by_));
+    [OnPaper::of_mm([ax - dx, ay - dy]), OnPaper::of_mm([bx + dx, by_ + dy])]
+}
+
+/// One sheet: outlines cut through, lines scribed, labels marked where a part
+/// has room and its face is not the one that shows.
 fn drawn(seen: Seen<'_>, group: &SheetGroup, sheet: &SheetCut) -> Result<Drawing, Stop> {
     let kerf = seen.job.cutting.kerf.as_ref().map_or(ModelLength::ZERO, |said| said.length());
+    // Parts lie a kerf apart.
+    let beyond = on_paper(ModelLength::thou(RUN_OFF_THOU).min(kerf / 2.0));
     let mut drawing = Drawing::default();
-    for (laid, outline) in sheet.parts.iter().zip(&sheet.outlines) {
-        let line = |points: &[Point<Model>]| -> Vec<OnPaper> {
-            points.iter().map(|p| OnPaper::new(on_paper(p.x), on_paper(p.y))).collect()
-        };
+    for ((laid, outline), scribed) in sheet.parts.iter().zip(&sheet.outlines).zip(&sheet.scribed) {
+        let point = |p: &Point<Model>| OnPaper::new(on_paper(p.x), on_paper(p.y));
+        let line = |points: &[Point<Model>]| -> Vec<OnPaper> { points.iter().map(point).collect() };
+        for [a, b] in scribed {
+            drawing.line(Layer::Scribe, &run_off([point(a), point(b)], beyond));
+        }
         drawing.closed(Layer::Through, &line(&outline.outer), Run::Outside);
         for opening in &outline.openings {
             drawing.closed(Layer::Through, &line(opening), Run::Hole);
         }
         let name = &group.parts[laid.part].label;
         let (long, wide) = (on_paper(laid.area.height), on_paper(laid.area.width));
-        if outline.openings.is_empty() && wide > mm(2.0 * LABEL_MM) && long > mm(20.0) {
+        let clean = outline.openings.is_empty() && scribed.is_empty();
+        if clean && wide > mm(2.0 * LABEL_MM) && long > mm(20.0) {
             let middle = OnPaper::new(
                 on_paper(laid.area.y + laid.area.height / 2.0),
                 on_paper(laid.area.x + laid.area.width / 3.0),

@@ -161,7 +161,7 @@ fn laser(
     let (name, text) = match format {
         Format::Svg => {
             let title = format!("{}: {}", seen.job.about.name, template.kind.title());
-            (format!("{stem}-{key}.svg"), svg::write(&drawing, &title, &words))
+            (format!("{stem}-{key}.svg"), svg::write(&drawing, &title, &words, &seen.catalog.fits))
         }
         Format::Dxf2000 => {
             let text = dxf::write(&drawing, Version::R2000, unit, &words);

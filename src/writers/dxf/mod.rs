@@ -16,7 +16,7 @@ use crate::drawing::{Drawing, Layer, Point, Run, type_face};
 use crate::quantity::PaperLength;
 
 /// Layers that are cut, in order; what is for paper alone is left out.
-const LAYERS: [Layer; 3] = [Layer::Through, Layer::Scribe, Layer::Mark];
+const LAYERS: [Layer; 3] = Layer::CUT;
 
 /// Which form of the format.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -96,7 +96,7 @@ fn lines(drawing: &Drawing) -> impl Iterator<Item = Line<'_>> {
 }
 
 fn cut(drawing: &Drawing) -> impl Iterator<Item = &Item> {
-    drawing.items.iter().filter(|item| LAYERS.contains(&item.layer))
+    drawing.in_cutting_order().into_iter()
 }
 
 /// A text as both forms write it: groups 10 to 50, anchored at its start.

@@ -14,6 +14,7 @@
 //! | `tile` | a drawing larger than the paper |
 //! | `page`, `furniture` | pages, and what stands on every one of them |
 //! | `bed` | figures side by side for a laser |
+//! | `test_piece` | a piece to try a machine and a sheet with |
 //! | `template` | the sheets of a job: what can be printed |
 //! | `sheets/` | one file a sheet |
 
@@ -26,6 +27,7 @@ pub mod running;
 pub mod shape;
 pub mod sheets;
 pub mod template;
+pub mod test_piece;
 pub mod tile;
 pub mod type_face;
 

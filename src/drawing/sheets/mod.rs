@@ -14,7 +14,9 @@ use super::kerf::inside;
 use super::shape::{Anchor, Area, Drawing, Layer, Point, mm};
 use super::template::Bench;
 use super::type_face::{self, short};
+use crate::catalog::Catalog;
 use crate::elevation::Hole;
+use crate::job::building::Opening;
 use crate::quantity::{Compressed, CompressedLength, ModelLength, PaperLength};
 use crate::takeoff::{Wall, casting};
 
@@ -53,8 +55,17 @@ pub(super) fn hole_area(bench: &Bench<'_>, hole: &Hole<Compressed>) -> Area {
 /// Size of the hole cut for the casting of a kind of opening, if it has one.
 pub(super) fn casting_hole(bench: &Bench<'_>, kind: &str) -> Option<(PaperLength, PaperLength)> {
     let opening = bench.job.openings.iter().find(|opening| opening.name == kind)?;
-    let casting = casting(opening, bench.catalog)?;
-    let fit = bench.catalog.fits.get("casting");
+    hole_for_casting(opening, bench.catalog)
+}
+
+/// The same, of an opening.
+#[must_use]
+pub fn hole_for_casting(
+    opening: &Opening,
+    catalog: &Catalog,
+) -> Option<(PaperLength, PaperLength)> {
+    let casting = casting(opening, catalog)?;
+    let fit = catalog.fits.get("casting");
     let fit = fit.map_or(ModelLength::thou(5.0), |row| row.take.length());
     let (wide, high) = casting.frame;
     let cut = |frame: ModelLength| super::shape::on_paper(frame + fit * 2.0);

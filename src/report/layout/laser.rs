@@ -6,12 +6,15 @@ use crate::cutting::parts::SheetGroup;
 use crate::cutting::sheets::SheetCut;
 use crate::drawing::kerf::compensated;
 use crate::drawing::shape::{Anchor, Drawing, Layer, Point as OnPaper, Run, mm, on_paper};
+use crate::drawing::sheets::hole_for_casting;
+use crate::drawing::test_piece::{self, Tried};
 use crate::finding::Stop;
 use crate::job::building::CutBy;
 use crate::job::model::Units;
 use crate::quantity::{Model, ModelLength, PaperLength};
 use crate::report::cautions;
 use crate::report::templates::files::Format;
+use crate::stock::Choice;
 use crate::takeoff::Point;
 use crate::writers::dxf::{self, DxfUnit, Version};
 use crate::writers::save::{FileOut, file_stem};
@@ -52,8 +55,29 @@ pub fn files(seen: Seen<'_>, format: Format) -> Result<Vec<FileOut>, Stop> {
             let name = format!("{stem}-{}-{}", file_stem(&group.stock), at + 1);
             files.push(file(seen, &drawing, [&name, &title], &words, format)?);
         }
+        if let Some(tried) = tried(seen, &group.stock) {
+            let drawing = compensated(&test_piece::drawn(tried), kerf(seen))?;
+            let name = format!("{stem}-{}-test-piece", file_stem(&group.stock));
+            let title = format!("{} test piece: slots by thou over its thickness", group.stock);
+            files.push(file(seen, &drawing, [&name, &title], &words, format)?);
+        }
     }
     Ok(files)
+}
+
+/// What a test piece of a sheet tries: nothing where its thickness is not known.
+fn tried(seen: Seen<'_>, stock: &str) -> Option<Tried> {
+    let choices = seen.plan.stock.iter().flat_map(|stock| &stock.choices);
+    let made = choices.filter_map(Choice::taken).find(|made| stock.starts_with(&made.stock))?;
+    let mut openings = seen.job.openings.iter();
+    let casting = openings.find_map(|opening| hole_for_casting(opening, seen.catalog));
+    Some(Tried { thick: on_paper(made.gives.thickness), casting })
+}
+
+/// What the beam takes away.
+fn kerf(seen: Seen<'_>) -> PaperLength {
+    let said = seen.job.cutting.kerf.as_ref();
+    crate::drawing::kerf::on_paper(said.map_or(ModelLength::ZERO, |said| said.length()))
 }
 
 /// What to bear in mind with these files, each sentence once.
@@ -115,9 +139,8 @@ fn run_off([a, b]: [OnPaper; 2], by: PaperLength) -> [OnPaper; 2] {
 /// One sheet: outlines cut through, lines scribed, labels marked where a part
 /// has room and its face is not the one that shows.
 fn drawn(seen: Seen<'_>, group: &SheetGroup, sheet: &SheetCut) -> Result<Drawing, Stop> {
-    let kerf = seen.job.cutting.kerf.as_ref().map_or(ModelLength::ZERO, |said| said.length());
     // Parts lie a kerf apart.
-    let beyond = on_paper(ModelLength::thou(RUN_OFF_THOU).min(kerf / 2.0));
+    let beyond = on_paper(ModelLength::thou(RUN_OFF_THOU)).min(kerf(seen) / 2.0);
     let mut drawing = Drawing::default();
     for ((laid, outline), scribed) in sheet.parts.iter().zip(&sheet.outlines).zip(&sheet.scribed) {
         let point = |p: &Point<Model>| OnPaper::new(on_paper(p.x), on_paper(p.y));
@@ -140,5 +163,5 @@ fn drawn(seen: Seen<'_>, group: &SheetGroup, sheet: &SheetCut) -> Result<Drawing
             drawing.text(Layer::Mark, middle, mm(LABEL_MM), Anchor::Middle, name);
         }
     }
-    compensated(&drawing, crate::drawing::kerf::on_paper(kerf))
+    compensated(&drawing, kerf(seen))
 }

@@ -29,7 +29,8 @@ type Lines = Vec<(String, Vec<[f64; 2]>, bool)>;
 
 fn lines(made: &Made) -> Lines {
     let written = files(made.seen(), Format::Svg).unwrap_or_else(|stop| panic!("{stop}"));
-    let texts = written.iter().map(|file| String::from_utf8(file.bytes.clone()).unwrap());
+    let sheets = written.iter().filter(|file| !file.name.contains("test-piece"));
+    let texts = sheets.map(|file| String::from_utf8(file.bytes.clone()).unwrap());
     texts.flat_map(|text| of_text(&text)).collect()
 }
 
@@ -135,6 +136,15 @@ fn lines_are_engraved_first_and_outlines_cut_last() {
     let largest = cut.iter().copied().fold(0.0, f64::max);
     let outline = cut.iter().position(|it| (it - largest).abs() < 1e-9).unwrap();
     assert!(hole < outline);
+}
+
+/// A sheet comes with a piece to try it: slots in steps of 2 thou.
+#[test]
+fn every_stock_has_its_test_piece() {
+    let made = engraved("");
+    let written = files(made.seen(), Format::Svg).unwrap();
+    let trials = written.iter().filter(|file| file.name.contains("test-piece")).count();
+    assert_eq!(trials, made.plan.layout.as_ref().unwrap().sheets.len());
 }
 
 /// A machine that tells by colour: the person's own pens are in every group.

@@ -27,11 +27,11 @@ const LABEL_MM: f64 = 2.5;
 /// next part.
 const RUN_OFF_THOU: f64 = 10.0;
 
-/// The files of every sheet.
+/// The files of every sheet that a laser may cut; [`cautioned`] names the rest.
 ///
 /// # Errors
-/// When nothing is laid out for a laser, in a format that is none for it, or
-/// where a shape is smaller than the kerf.
+/// When nothing is laid out for a laser or may be cut by one, in a format that
+/// is none for it, or where a shape is smaller than the kerf.
 pub fn files(seen: Seen<'_>, format: Format) -> Result<Vec<FileOut>, Stop> {
     let layout = seen.plan.layout.as_ref().map_err(Clone::clone)?;
     if seen.job.cutting.method != CutBy::Laser {
@@ -43,9 +43,12 @@ pub fn files(seen: Seen<'_>, format: Format) -> Result<Vec<FileOut>, Stop> {
     }
     let stem = file_stem(&seen.job.about.name);
     let mut files = Vec::new();
-    for group in &layout.sheets {
+    let stops: Vec<Stop> = layout.sheets.iter().filter_map(|it| refused(seen, it)).collect();
+    if let Some(stop) = stops.first().filter(|_| stops.len() == layout.sheets.len()) {
+        return Err(stop.clone());
+    }
+    for group in layout.sheets.iter().filter(|it| refused(seen, it).is_none()) {
         let materials = cautions::of_stock(seen, &group.stock);
-        cautions::laser_may(seen, &group.stock, &materials, &seen.job.paper.laser_safe)?;
         let words = cautions::for_laser(seen, &materials);
         for (at, sheet) in group.layout.sheets.iter().enumerate() {
             let title = format!("{} sheet {}", group.stock, at + 1);
@@ -63,6 +66,12 @@ pub fn files(seen: Seen<'_>, format: Format) -> Result<Vec<FileOut>, Stop> {
         }
     }
     Ok(files)
+}
+
+/// Why a laser may not cut a stock.
+fn refused(seen: Seen<'_>, group: &SheetGroup) -> Option<Stop> {
+    let materials = cautions::of_stock(seen, &group.stock);
+    cautions::laser_may(seen, &group.stock, &materials, &seen.job.paper.laser_safe).err()
 }
 
 /// What a test piece of a sheet tries: nothing where its thickness is not known.
@@ -86,6 +95,10 @@ pub fn cautioned(seen: Seen<'_>) -> Vec<String> {
     let groups = seen.plan.layout.iter().flat_map(|layout| &layout.sheets);
     let mut out: Vec<String> = Vec::new();
     for group in groups {
+        if let Some(stop) = refused(seen, group) {
+            out.push(format!("{} is left out: {}; cut it with a knife", group.stock, stop.trouble));
+            continue;
+        }
         for says in cautions::for_laser(seen, &cautions::of_stock(seen, &group.stock)) {
             if !out.contains(&says) {
                 out.push(says);

@@ -2,7 +2,7 @@
 //! the parts, no line is drawn twice, and an engraved wall has its lines. Sizes
 //! are worked out beside each check (COMPUTED).
 
-use scantling::report::layout::laser::files;
+use scantling::report::layout::laser::{cautioned, files};
 use scantling::report::templates::files::Format;
 
 use super::Made;
@@ -145,6 +145,23 @@ fn every_stock_has_its_test_piece() {
     let written = files(made.seen(), Format::Svg).unwrap();
     let trials = written.iter().filter(|file| file.name.contains("test-piece")).count();
     assert_eq!(trials, made.plan.layout.as_ref().unwrap().sheets.len());
+}
+
+/// A stock that no laser may cut is left out and named; the others are written.
+#[test]
+fn what_no_laser_may_cut_is_left_out_and_named() {
+    let text = "[job]\nname = \"test\"\nscale = \"1:48\"\n[materials]\nsheet = [\"styrene\"]\n\
+                core = [\"wood\"]\n[[layer]]\nname = \"core\"\nthick = \"1/16 in\"\n\
+                [[layer]]\nname = \"sheet\"\ndoes = \"roof\"\n\
+                [walls]\nlayers = [\"core\"]\n[cutting]\nmethod = \"laser\"\n\
+                [[body]]\nname = \"main\"\nlength = \"240 in\"\ndepth = \"120 in\"\neave = \"100 in\"\n\
+                roof = { kind = \"gable\", pitch = \"6:12\", sheet = \"sheet\" }\n";
+    let made = Made::of(text);
+    let written = files(made.seen(), Format::Svg).unwrap_or_else(|stop| panic!("{stop}"));
+    assert!(written.iter().any(|file| file.name.contains("wood")));
+    assert!(written.iter().all(|file| !file.name.contains("styrene")));
+    let told = cautioned(made.seen());
+    assert!(told.iter().any(|it| it.contains("styrene") && it.contains("is left out")), "{told:?}");
 }
 
 /// A machine that tells by colour: the person's own pens are in every group.

@@ -152,7 +152,7 @@ fn every_stock_has_its_test_piece() {
 fn what_no_laser_may_cut_is_left_out_and_named() {
     let text = "[job]\nname = \"test\"\nscale = \"1:48\"\n[materials]\nsheet = [\"styrene\"]\n\
                 core = [\"wood\"]\n[[layer]]\nname = \"core\"\nthick = \"1/16 in\"\n\
-                [[layer]]\nname = \"sheet\"\ndoes = \"roof\"\n\
+                [[layer]]\nname = \"sheet\"\ndoes = \"roof\"\nthick = \"0.020 in\"\n\
                 [walls]\nlayers = [\"core\"]\n[cutting]\nmethod = \"laser\"\n\
                 [[body]]\nname = \"main\"\nlength = \"240 in\"\ndepth = \"120 in\"\neave = \"100 in\"\n\
                 roof = { kind = \"gable\", pitch = \"6:12\", sheet = \"sheet\" }\n";

@@ -1,6 +1,6 @@
 //! A line read as a sum.
 
-use super::{Expr, Op, PARTS, Value, WORDS, World, stop};
+use super::{DIVIDES, Expr, Op, PARTS, Value, WORDS, World, stop};
 use crate::bench::desk::Desk;
 use crate::bench::said::Line;
 use crate::finding::Stop;
@@ -68,6 +68,7 @@ impl<'l, 't> Parser<'l, 't> {
         let op = match &self.line.tokens.get(self.at)?.what {
             Piece::Sign(Sign::Plus) => Op::Plus,
             Piece::Sign(Sign::Minus) => Op::Minus,
+            Piece::Sign(Sign::By) if self.line.has(&DIVIDES) => Op::Over,
             Piece::Sign(Sign::Times | Sign::By) => Op::Times,
             Piece::Sign(Sign::Over) => Op::Over,
             // A bracket or a length behind a part: half 16 ft.
@@ -133,6 +134,7 @@ impl<'l, 't> Parser<'l, 't> {
             Piece::Area(inches) => {
                 Value { amount: *inches, power: 2, world: Some(self.world(self.at - 1)) }
             }
+            Piece::Word(word) if word == "of" => return self.factor(),
             Piece::Word(word) => return self.part(word),
             _ => return Err(missing()),
         };

@@ -254,22 +254,31 @@ fn two_sides(
     let ratio = desk.scale.ratio.value();
     let model = a * b * 144.0 / (ratio * ratio);
     let spread = if sigma > 0.0 { format!(" \u{b1} {sigma:.4}") } else { String::new() };
-    let mut answer =
-        Answer::new("area", format!("{} by {}{with}", desk.look.full.show(&one.full()), desk.look.full.show(&two.full())),
-                desk.look.full.show(&around),
-                desk.scale,
-                read(on_model[0], desk.look),
-                read(on_model[1], desk.look),
-                plain(model),
-                plain(model * 6.4516)
-            ))
-            .figure(Figure::full("around it", around, by(desk)))
-            .figure(Figure::model("one side on the model", on_model[0], desk.look))
-            .figure(Figure::model("other side on the model", on_model[1], desk.look))
-            .number("area", a * b, "sq ft")
-            .number("area, metric", a * b * 0.092_903_04, "sq m")
-            .number("squares of roof", a * b / 100.0, "")
-            .number("on the model", model, "sq in");
+    let mut answer = Answer::new(
+        "area",
+        format!(
+            "{} by {}{with}",
+            desk.look.full.show(&one.full()),
+            desk.look.full.show(&two.full())
+        ),
+    )
+    .says(format!(
+        "{}{spread} sq ft, {} around it; on the model at {} {} x {}, {} sq in ({} sq cm).",
+        plain(a * b),
+        desk.look.full.show(&around),
+        desk.scale,
+        read(on_model[0], desk.look),
+        read(on_model[1], desk.look),
+        plain(model),
+        plain(model * 6.4516)
+    ))
+    .figure(Figure::full("around it", around, by(desk)))
+    .figure(Figure::model("one side on the model", on_model[0], desk.look))
+    .figure(Figure::model("other side on the model", on_model[1], desk.look))
+    .number("area", a * b, "sq ft")
+    .number("area, metric", a * b * 0.092_903_04, "sq m")
+    .number("squares of roof", a * b / 100.0, "")
+    .number("on the model", model, "sq in");
     if sigma > 0.0 {
         answer = answer.number("\u{b1} 1 sigma", sigma, "sq ft");
     }

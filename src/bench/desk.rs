@@ -208,8 +208,26 @@ fn one_length(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Outcome<Bench>, St
     } else {
         Given::Full(read(text, &reading)?)
     };
+    let small = too_small(&given, line, desk);
+    let given = if small { Given::Model(read(text, &reading)?) } else { given };
     let ask = Ask { given, scale: desk.scale.clone(), to: desk.to.clone() };
-    length::answer(&ask, desk.catalog)
+    let mut found = length::answer(&ask, desk.catalog)?;
+    if small {
+        let note =
+            "taken as a size of the model; write `full size` behind it for one of the building";
+        found.findings.push(Finding::note(Subject::Job, note));
+    }
+    Ok(found)
+}
+
+/// Whether a size is that of stock in the hand: nothing of a building is so thin
+/// that it would be cut for a model.
+fn too_small(given: &Given, line: &Line<'_>, desk: &Desk<'_>) -> bool {
+    const THINNEST: f64 = 0.124;
+    let Given::Full(stated) = given else { return false };
+    let inches = stated.value.length().in_inches();
+    let said = line.has(&["full size", "full", "prototype"]) || desk.unit.is_some();
+    !said && inches > 0.0 && inches < THINNEST && desk.scale.ratio.value() >= 20.0
 }
 
 fn read<S: Space>(text: &str, reading: &Reading) -> Result<Stated<Written<S>>, Stop> {

@@ -75,6 +75,14 @@ const WORDS: [(&str, Op); 8] = [
     ("divided", Op::Over),
 ];
 
+/// Words for a multiple.
+const MULTIPLES: [(&str, i128); 5] =
+    [("double", 2), ("twice", 2), ("triple", 3), ("treble", 3), ("quadruple", 4)];
+
+/// Words that add up what stands behind them, and that take it away.
+const ADDS: [&str; 5] = ["add", "sum", "total", "together", "altogether"];
+const TAKES: [&str; 3] = ["subtract", "deduct", "take"];
+
 /// Words that make a `by` a division.
 pub(super) const DIVIDES: [&str; 4] = ["divide", "divided", "split", "share"];
 
@@ -91,7 +99,9 @@ pub(super) fn has_operators(line: &Line<'_>) -> bool {
         *op != Op::Plus && joins && line.has(&[word])
     });
     let word = word || line.has(&["plus"]);
-    let part = PARTS.iter().any(|(word, _)| line.has(&[word])) && quantities > 0;
+    let part = PARTS.iter().chain(&MULTIPLES).any(|(word, _)| line.has(&[word])) && quantities > 0;
+    let told = line.has(&ADDS) || (line.has(&TAKES) && line.has(&["from"]));
+    let word = word || (told && line.lengths_left() == quantities);
     (quantities > 1 && (line.has_sign(&signs) || word)) || part
 }
 

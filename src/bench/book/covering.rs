@@ -246,6 +246,8 @@ fn one_area(line: &mut Line<'_>) -> Option<f64> {
 
 /// Corrugated sheets across a wall and up it.
 pub(super) fn corrugated(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
+    let sides = line.group(true).unwrap_or_default();
+    let grouped = |at: usize| sides.get(at).filter(|side| side.1).map(|side| side.0);
     let [wide, high, cover, lap, end, sheet] = line.lengths([
         any(&["wide", "across", "wall", "long"]),
         named(&["high", "height", "up"]),
@@ -255,6 +257,9 @@ pub(super) fn corrugated(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer,
         named(&["sheet", "sheets"]),
     ]);
     let example = "corrugated iron 96 ft wide, 12 ft high, sheets 8 ft";
+    // With two sides given the length left is that of the sheet.
+    let sheet = if sides.is_empty() { sheet } else { sheet.or(wide) };
+    let (wide, high) = (grouped(0).or(wide), grouped(1).or(high));
     let wide = wide
         .ok_or_else(|| {
             line.missing("covering with corrugated iron", "the width of the wall", example)

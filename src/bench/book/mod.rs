@@ -17,6 +17,7 @@ mod share;
 mod stairs;
 mod supply;
 mod track;
+mod unit;
 mod wire;
 mod worth;
 
@@ -106,7 +107,7 @@ sums! {
     "brace", "A brace of two legs, its cuts and its short side", "brace 24 in out, 36 in up, 4 in stick",
         ["brace" 9, "braces" 9, "knee brace" 9], no_shape, roof::brace;
     "pitch", "A pitch: factor, cuts, hip and valley, and rafters of a run", "6:12 run 19 ft",
-        ["pitch" 7, "rafter" 7, "rafters" 6, "slope" 6, "slope factor" 8, "roof" 5, "hip" 7, "valley" 8, "gable" 6, "plumb cut" 8, "angle" 5, "run" 4, "rise" 4, "span" 4],
+        ["pitch" 7, "pyramid" 8, "rafter" 7, "rafters" 6, "slope" 6, "slope factor" 8, "roof" 5, "hip" 7, "valley" 8, "gable" 6, "plumb cut" 8, "angle" 5, "run" 4, "rise" 4, "span" 4],
         roof::is_pitch, roof::pitch;
     "curve", "A curve by radius or degree: mid-ordinate, what a car sweeps, room to a wall", "25 deg curve at S",
         ["curve" 8, "curves" 8, "radius" 7, "degree of curve" 9, "mid ordinate" 9, "midordinate" 9, "middle ordinate" 9, "ordinate" 8, "sagitta" 9, "versine" 9, "chord" 8, "overhang" 6, "swing" 7, "sweep" 7, "box car" 6, "coach" 5, "car" 4],
@@ -117,7 +118,7 @@ sums! {
     "arch", "An arch by its width and rise: radius, angle, length along it", "arch 4 ft wide, 8 in rise",
         ["arch" 9, "arched" 9, "arches" 9, "segmental" 9], no_shape, circle::arch;
     "mitre", "The cuts of a corner, or of so many equal sides", "mitre of 8 sides",
-        ["mitre" 9, "miter" 9, "mitres" 9, "miters" 9, "sided" 9, "polygon" 9, "octagon" 9, "octagonal" 9, "hexagon" 9, "hexagonal" 9, "pentagon" 9], no_shape, circle::mitres;
+        ["corner" 7, "bevel" 6, "mitre" 9, "miter" 9, "mitres" 9, "miters" 9, "sided" 9, "polygon" 9, "octagon" 9, "octagonal" 9, "hexagon" 9, "hexagonal" 9, "pentagon" 9], no_shape, circle::mitres;
     "evenly", "Openings set out with the same gap between them", "3 windows 30 in wide evenly in a 40 ft wall",
         ["evenly" 9, "equally" 9, "equal gaps" 9, "even gaps" 9, "same gap" 9], no_shape, share::evenly;
     "panes", "The panes of a window between its bars", "window 30 in x 60 in, 2 panes wide, 4 high, muntins 1 in",
@@ -194,6 +195,8 @@ sums! {
         ["in front" 8, "nearer" 8, "set back" 8, "ahead" 7], no_shape, picture::set_back;
     "area", "An area on the building and on the model", "area 40 x 14 ft",
         ["area" 9, "perimeter" 9, "square feet" 7, "square metres" 7, "plywood" 8, "drywall" 8, "panel" 6], |line| worth::is_area(line).max(worth::is_two_sides(line)), worth::area;
+    "unit", "A length in a unit that is named, full size and on the model", "48 ft in metres",
+        [], unit::is_asked, unit::convert;
     "scale", "A scale: its ratio, its foot; or the scale two sizes tell", "what scale is 42 mm for 12 ft",
         ["what scale" 9, "which scale" 9, "ratio" 7], no_shape, worth::scale;
 }

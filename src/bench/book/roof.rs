@@ -29,7 +29,7 @@ pub(super) fn pitch(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop
     }));
     let [rise, span, run, tail, ridge] = line.lengths([
         named(&["rise", "rises", "high", "height"]),
-        named(&["span", "wide", "width", "gable", "deep"]),
+        named(&["span", "wide", "width", "gable", "deep", "square"]),
         any(&["run", "over", "half"]),
         named(&["overhang", "tail", "eave", "eaves"]).bare(Unit::Inch),
         named(&["ridge"]).bare(Unit::Inch),

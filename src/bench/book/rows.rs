@@ -33,7 +33,14 @@ pub(super) fn courses(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, St
         (None, Some(course), Some(_)) => (Some(course), None),
         sizes => (sizes.0, sizes.1),
     };
-    let height = height.ok_or_else(|| line.missing(doing, "the height", example))?.full();
+    // `45 courses of brick`: how high they stand.
+    let stand =
+        called.zip(count).map(|(called, count)| PrototypeLength::inches(called.course) * count);
+    let height = match (height, stand) {
+        (Some(height), _) => height.full(),
+        (None, Some(stand)) if exposure.is_none() => stand,
+        _ => return Err(line.missing(doing, "the height", example)),
+    };
     let lap = line.length(named(&["lap", "lapped", "laps"]).bare(Unit::Inch));
     let usual = if line.has(&["paper", "felt"]) { 2.0 } else { 0.0 };
     let lap = lap.map_or(PrototypeLength::inches(usual), |given| given.full());

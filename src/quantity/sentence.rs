@@ -396,12 +396,12 @@ fn inches_behind(cursor: &mut Cursor<'_>) -> Result<Option<Rational>, NotationEr
     let attached = cursor.at;
     cursor.skip_spaces();
     if cursor.take(&INCHES) {
-        return under_a_foot(cursor, &number).map(Some);
+        return inches_of(cursor, &number);
     }
     let word = cursor.run(char::is_alphabetic);
     if Unit::from_word(word) == Some(Unit::Inch) {
         cursor.take(&["."]);
-        return under_a_foot(cursor, &number).map(Some);
+        return inches_of(cursor, &number);
     }
     let spaced = cursor.at - word.len() > attached;
     let counts = COUNTED.iter().any(|counted| word.eq_ignore_ascii_case(counted));
@@ -427,6 +427,14 @@ fn is_in_feet(mut cursor: Cursor<'_>) -> bool {
     }
     cursor.skip_spaces();
     cursor.take(&FEET) || Unit::from_word(cursor.run(char::is_alphabetic)) == Some(Unit::Foot)
+}
+
+/// Inches behind feet, but not those of a scale: `12 ft 1/4" scale`.
+fn inches_of(cursor: &Cursor<'_>, number: &Number) -> Result<Option<Rational>, NotationError> {
+    if cursor.rest().trim_start().to_lowercase().starts_with("scale") {
+        return Ok(None);
+    }
+    under_a_foot(cursor, number).map(Some)
 }
 
 fn under_a_foot(cursor: &Cursor<'_>, number: &Number) -> Result<Rational, NotationError> {
@@ -474,6 +482,7 @@ mod tests {
             assert_eq!(pieces(text)[0], Piece::Length(inches(150, 1), Unit::Inch), "{text}");
             assert_eq!(pieces(text).len(), 1, "{text}");
         }
+        assert_eq!(pieces("12 ft 1/4\" scale")[0], Piece::Length(inches(144, 1), Unit::Foot));
         assert_eq!(pieces("2 ft 8 x 6 ft 8")[0], Piece::Length(inches(32, 1), Unit::Inch));
         for text in ["12 ft 60 mA", "12 ft 30 awg", "12 ft 2x4", "12 ft 3 white", "12 ft 6 mm"] {
             assert_eq!(pieces(text)[0], Piece::Length(inches(144, 1), Unit::Foot), "{text}");

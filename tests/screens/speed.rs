@@ -1,4 +1,4 @@
-//! How long the bench takes for a key: the state changed and the whole screen
+//! How long the bench takes for a key: the answer worked out and the whole screen
 //! drawn. It asserts no time: `cargo test --release --test screens -- --ignored
 //! --nocapture key_on_the_bench`.
 
@@ -22,10 +22,16 @@ fn keys(size: (u16, u16)) -> Vec<(Duration, String)> {
         for (at, letter) in question.char_indices() {
             let area = Rect::new(0, 0, size.0, size.1);
             let mut buffer = Buffer::empty(area);
-            let begun = Instant::now();
             desk.text(letter.encode_utf8(&mut [0; 4]));
-            let _ = view::draw(&desk.state, area, &mut buffer);
-            taken.push((begun.elapsed(), question[..at + letter.len_utf8()].to_owned()));
+            // The answer is worked out while it is drawn. The least of a few: what
+            // else the machine does is not the key's.
+            let once = |_| {
+                let begun = Instant::now();
+                let _ = view::draw(&desk.state, area, &mut buffer);
+                begun.elapsed()
+            };
+            let least = (0..5).map(once).min().unwrap();
+            taken.push((least, question[..at + letter.len_utf8()].to_owned()));
         }
     }
     taken

@@ -3,6 +3,7 @@
 use super::answer::Answer;
 use super::arithmetic;
 use super::book::{self, Sum};
+use super::heard::is_filler;
 use super::length::{self, Ask, Bench, Given};
 use super::look::Look;
 use super::said::Line;
@@ -61,18 +62,56 @@ pub fn ask(text: &str, desk: &Desk<'_>) -> Result<Found, Stop> {
     // In a sum each length says for itself what it is.
     if !matches!(chosen, Chosen::Arithmetic) {
         desk.model |= line.has(&["model"]) && !line.has(&["full size"]);
+        desk.model |= asks_full(&line);
     }
+    line.forget();
     match chosen {
-        Chosen::Length => {
-            one_length(&mut line, &desk).map(|found| Found::Length(Box::new(found), scale_named))
-        }
+        Chosen::Length => length_of(&mut line, &desk, scale_named),
         Chosen::Arithmetic => finish(arithmetic::work(&mut line, &desk)?, &line, scale_named),
-        Chosen::Sum(sum) => finish((sum.run)(&mut line, &desk)?, &line, scale_named),
+        Chosen::Sum(sum, sure) => {
+            let mut asked = line.clone();
+            match sum.run(&mut asked, &desk) {
+                Ok(answer) => finish(answer, &asked, scale_named),
+                // A word that may be about anything, beside one length.
+                Err(_) if sure < SURE && is_one_length(&line) => {
+                    length_of(&mut line, &desk, scale_named)
+                }
+                Err(stop) => Err(stop),
+            }
+        }
+        Chosen::Nothing if desk.to.is_some() && scale_named && line.lengths_left() == 0 => {
+            finish(book::between_scales(&mut line, &desk)?, &line, true)
+        }
         Chosen::Nothing if scale_named && line.count(Piece::is_quantity) == 0 => {
             finish(book::named_scale(&desk.scale, &desk), &line, true)
         }
         Chosen::Nothing => Err(nothing(text, &line)),
     }
+}
+
+/// Whether the one length of a line is wanted in full size, so that it is one of
+/// the model: `8.5 mm in scale feet`, but not `80 in full size`.
+fn asks_full(line: &Line<'_>) -> bool {
+    const FULL: [&str; 6] =
+        ["full size", "scale feet", "scale foot", "scale inches", "real size", "prototype size"];
+    let Some(at) = FULL.iter().find_map(|phrase| line.phrase(phrase)) else { return false };
+    let sized = |at: usize| line.tokens.get(at).is_some_and(|token| token.what.is_quantity());
+    is_one_length(line) && !at.checked_sub(1).is_some_and(sized) && !sized(at + 2)
+}
+
+/// From here on a word means its sum and nothing else.
+const SURE: u32 = 8;
+
+fn is_one_length(line: &Line<'_>) -> bool {
+    line.lengths_left() == 1 && line.count(Piece::is_quantity) == 1
+}
+
+fn length_of(line: &mut Line<'_>, desk: &Desk<'_>, scale_named: bool) -> Result<Found, Stop> {
+    let mut found = one_length(line, desk)?;
+    if let Some(note) = line.read_over() {
+        found.findings.push(Finding::note(Subject::Job, note));
+    }
+    Ok(Found::Length(Box::new(found), scale_named))
 }
 
 fn unread(error: &NotationError) -> Stop {
@@ -87,6 +126,9 @@ fn finish(mut answer: Answer, line: &Line<'_>, scale_named: bool) -> Result<Foun
     answer.scale_named = scale_named;
     for note in &line.notes {
         answer.findings.push(Finding::note(Subject::Job, note.clone()));
+    }
+    if let Some(note) = line.read_over() {
+        answer.findings.push(Finding::note(Subject::Job, note));
     }
     let left = line.left_over();
     if !left.is_empty() {
@@ -107,7 +149,7 @@ fn finish(mut answer: Answer, line: &Line<'_>, scale_named: bool) -> Result<Foun
 enum Chosen {
     Length,
     Arithmetic,
-    Sum(&'static Sum),
+    Sum(&'static Sum, u32),
     Nothing,
 }
 
@@ -122,9 +164,12 @@ fn chosen(line: &Line<'_>) -> Chosen {
     });
     let operators = arithmetic::has_operators(line);
     match best {
-        Some((score, sum)) if score >= 5 || !operators => Chosen::Sum(sum),
+        Some((score, _)) if score < SURE && operators && line.has(&arithmetic::DIVIDES) => {
+            Chosen::Arithmetic
+        }
+        Some((score, sum)) if score >= 5 || !operators => Chosen::Sum(sum, score),
         _ if operators => Chosen::Arithmetic,
-        _ if line.lengths_left() == 1 && line.count(Piece::is_quantity) == 1 => Chosen::Length,
+        _ if is_one_length(line) => Chosen::Length,
         _ if line.count(Piece::is_quantity) == 1 && bare_length(line) => Chosen::Length,
         _ => Chosen::Nothing,
     }
@@ -163,8 +208,26 @@ fn one_length(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Outcome<Bench>, St
     } else {
         Given::Full(read(text, &reading)?)
     };
+    let small = too_small(&given, line, desk);
+    let given = if small { Given::Model(read(text, &reading)?) } else { given };
     let ask = Ask { given, scale: desk.scale.clone(), to: desk.to.clone() };
-    length::answer(&ask, desk.catalog)
+    let mut found = length::answer(&ask, desk.catalog)?;
+    if small {
+        let note =
+            "taken as a size of the model; write `full size` behind it for one of the building";
+        found.findings.push(Finding::note(Subject::Job, note));
+    }
+    Ok(found)
+}
+
+/// Whether a size is that of stock in the hand: nothing of a building is so thin
+/// that it would be cut for a model.
+fn too_small(given: &Given, line: &Line<'_>, desk: &Desk<'_>) -> bool {
+    const THINNEST: f64 = 0.124;
+    let Given::Full(stated) = given else { return false };
+    let inches = stated.value.length().in_inches();
+    let said = line.has(&["full size", "full", "prototype"]) || desk.unit.is_some();
+    !said && inches > 0.0 && inches < THINNEST && desk.scale.ratio.value() >= 20.0
 }
 
 fn read<S: Space>(text: &str, reading: &Reading) -> Result<Stated<Written<S>>, Stop> {
@@ -180,6 +243,7 @@ fn nothing(text: &str, line: &Line<'_>) -> Stop {
     let words: Vec<&str> = (0..line.tokens.len())
         .filter(|at| matches!(line.tokens[*at].what, Piece::Word(_)))
         .map(|at| line.written(at))
+        .filter(|word| !is_filler(&word.to_lowercase()))
         .collect();
     let offered = book::offered(&words.join(" "));
     let hint = match offered.as_slice() {

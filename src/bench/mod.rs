@@ -5,6 +5,7 @@
 //! |---|---|
 //! | `desk` | what is known before anything is asked; which sum a line asks for |
 //! | `said`, `settle` | a line cut up: which quantity belongs to which word |
+//! | `spelt`, `heard` | numbers in words; which words made no difference |
 //! | `scale_said` | the scales a line names |
 //! | `answer` | what a sum comes to: figures, rule, source, a worked line |
 //! | `arithmetic` | sums in sentences, exact and with their spaces kept apart |
@@ -24,6 +25,7 @@ mod arithmetic;
 mod book;
 pub mod compare;
 mod desk;
+mod heard;
 mod length;
 mod look;
 mod near;
@@ -31,6 +33,7 @@ mod said;
 mod scale_said;
 mod settle;
 mod size;
+mod spelt;
 
 #[cfg(test)]
 mod tests;

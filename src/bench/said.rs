@@ -4,7 +4,10 @@
 //! behind: `riser 7 3/4 in`, `7 3/4 in riser`. Where several words want
 //! several quantities, the whole is settled at once by the least distance.
 
+use std::cell::Cell;
+
 use super::settle::{FAR, settle};
+use super::spelt;
 use crate::finding::Stop;
 use crate::quantity::{
     Exact, Model, ModelLength, NotationError, Piece, Prototype, PrototypeLength, Rational, Sign,
@@ -17,6 +20,8 @@ pub(super) struct Line<'t> {
     pub(super) text: &'t str,
     pub(super) tokens: Vec<Token>,
     used: Vec<bool>,
+    /// Which words a sum knew.
+    pub(super) heard: Vec<Cell<bool>>,
     /// What was assumed, to be told.
     pub(super) notes: Vec<String>,
 }
@@ -79,12 +84,14 @@ impl<'t> Line<'t> {
     /// Cuts a line.
     pub(super) fn new(text: &'t str) -> Result<Self, NotationError> {
         let mut tokens = cut(text)?;
+        spelt::figures(&mut tokens);
         share_units(&mut tokens);
         let used = vec![false; tokens.len()];
-        Ok(Self { text, tokens, used, notes: Vec::new() })
+        let heard = vec![Cell::new(false); tokens.len()];
+        Ok(Self { text, tokens, used, heard, notes: Vec::new() })
     }
 
-    fn word(&self, at: usize) -> Option<&str> {
+    pub(super) fn word(&self, at: usize) -> Option<&str> {
         match &self.tokens.get(at)?.what {
             Piece::Word(word) => Some(word),
             _ => None,
@@ -104,9 +111,21 @@ impl<'t> Line<'t> {
     /// Where a phrase begins; a hyphen between its words is read over.
     pub(super) fn phrase(&self, phrase: &str) -> Option<usize> {
         let first = phrase.split(' ').next()?;
-        (0..self.tokens.len()).find(|at| {
+        let at = (0..self.tokens.len()).find(|at| {
             self.word(*at) == Some(first) && !self.used[*at] && self.follows(*at, phrase)
-        })
+        })?;
+        for word in phrase.split(' ') {
+            self.hears(at, word);
+        }
+        Some(at)
+    }
+
+    /// Marks the first such word from a place on as known.
+    fn hears(&self, from: usize, word: &str) {
+        let found = (from..self.tokens.len()).find(|at| self.word(*at) == Some(word));
+        if let Some(heard) = found.and_then(|at| self.heard.get(at)) {
+            heard.set(true);
+        }
     }
 
     fn follows(&self, at: usize, phrase: &str) -> bool {
@@ -198,7 +217,7 @@ impl<'t> Line<'t> {
     }
 
     /// What lies between a word and a quantity.
-    fn distance(&self, word: usize, quantity: usize) -> f64 {
+    pub(super) fn distance(&self, word: usize, quantity: usize) -> f64 {
         let (low, high) = (word.min(quantity) + 1, word.max(quantity));
         let between = self.tokens[low..high].iter().enumerate();
         let weight = |(_, token): (usize, &Token)| match &token.what {
@@ -207,13 +226,33 @@ impl<'t> Line<'t> {
             Piece::Sign(_) => 1.0,
             _ => 5.0,
         };
-        between.map(weight).sum::<f64>() + if word > quantity { 0.5 } else { 0.0 }
+        let wrong_side = (word > quantity) != self.words_behind(quantity);
+        between.map(weight).sum::<f64>() + if wrong_side { 0.5 } else { 0.0 }
+    }
+
+    /// Whether the words stand behind their quantities where a quantity stands:
+    /// `3 in wide, 2 in gap, 40 ft long` against `width 3 in, gap 2 in`.
+    fn words_behind(&self, quantity: usize) -> bool {
+        let ends =
+            |at: &usize| matches!(self.tokens[*at].what, Piece::Sign(Sign::Comma | Sign::End));
+        let from = (0..quantity).rev().find(ends).map_or(0, |at| at + 1);
+        let to = (quantity..self.tokens.len()).find(ends).unwrap_or(self.tokens.len());
+        let mut shown = (from..to).filter(|at| !self.used[*at]);
+        let begins = shown.next().is_some_and(|at| self.tokens[at].what.is_quantity());
+        let last = (from..to).rev().find(|at| !self.used[*at]);
+        last.is_some_and(|at| self.word(at).is_some())
+            && (begins || self.count_lengths(from..to) > 1)
+    }
+
+    fn count_lengths(&self, places: std::ops::Range<usize>) -> usize {
+        places.filter(|at| matches!(self.tokens[*at].what, Piece::Length(..))).count()
     }
 
     /// The least distance of a quantity to one of the words.
-    fn cost(&self, words: &[&str], quantity: usize) -> f64 {
+    pub(super) fn cost(&self, words: &[&str], quantity: usize) -> f64 {
         let places = (0..self.tokens.len())
-            .filter(|at| words.iter().any(|word| self.word(*at) == Some(*word)));
+            .filter(|at| words.iter().any(|word| self.word(*at) == Some(*word)))
+            .inspect(|at| self.heard[*at].set(true));
         places.map(|at| self.distance(at, quantity)).fold(f64::INFINITY, f64::min)
     }
 
@@ -270,6 +309,7 @@ impl<'t> Line<'t> {
         let places = self.places(|piece| matches!(piece, Piece::Number(_)));
         let before = |at: &usize| self.word(at + 1).is_some_and(|word| words.contains(&word));
         let at = places.into_iter().find(before)?;
+        self.heard[at + 1].set(true);
         self.given(at, None)
     }
 

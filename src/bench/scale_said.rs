@@ -106,6 +106,10 @@ fn candidate<'t>(line: &Line<'t>, at: usize) -> Option<(&'t str, usize)> {
 /// `3.5 mm to the foot`, `1/8 in = 1 ft`, `3.5 mm/ft`, `1/4 in per foot`.
 fn per_foot(line: &Line<'_>, at: usize, catalog: &Catalog) -> Option<(Scale, usize)> {
     let Piece::Length(..) = line.tokens.get(at)?.what else { return None };
+    // `fall of 1/4 in per foot` is a slope.
+    if line.has(&["fall", "falls", "slope", "slopes", "grade", "drop"]) {
+        return None;
+    }
     let is_foot = |at: usize| matches!(word(line, at), Some("foot" | "ft"));
     let one_foot = |at: usize| match line.tokens.get(at).map(|token| &token.what) {
         Some(Piece::Length(inches, Unit::Foot)) => *inches == Rational::whole(12),

@@ -223,7 +223,11 @@ impl Raise<'_> {
         let half = built.roof == RoofFollows::HalfRelief;
         let of = |what: &str| format!("{what} of {}", said.name);
         let length = self.front_length(said);
-        let depth = self.decided(of("depth"), &said.depth, built.body.depth.in_inches());
+        let deep = built.body.depth.in_inches();
+        let depth = match &said.depth {
+            Some(depth) => self.decided(of("depth"), depth, deep),
+            None => self.chosen(of("depth"), deep),
+        };
         let eave = match &said.eave {
             Some(size) => self.decided(of("eave"), size, built.body.eave.in_inches()),
             None => self.chosen(of("eave"), built.body.eave.in_inches()),
@@ -255,7 +259,7 @@ impl Raise<'_> {
             RoofFollows::HalfRelief => &[Side::Front, Side::Right, Side::Left],
             _ => &Side::ALL,
         };
-        let wanted = |side: &Side| said.walls.as_ref().is_none_or(|walls| walls.contains(side));
+        let wanted = |side: &Side| said.said_walls().is_none_or(|walls| walls.contains(side));
         let sheet = self.roof_sheet(said);
         Some(Body {
             name: said.name.clone(),
@@ -456,7 +460,7 @@ impl Raise<'_> {
         };
         let of = |what: &str| format!("{what} of {name}");
         let length = self.said(of("length"), said.length.as_ref()?, name)?;
-        let depth = self.said(of("depth"), &said.depth, name)?;
+        let depth = self.said(of("depth"), said.depth.as_ref()?, name)?;
         let roof = said.roof.as_ref();
         let pitch = self.pitch(said);
         let out = matches!(place, BodyPlace::Out(_))

@@ -350,7 +350,7 @@ impl Read<'_> {
         let name = &body.name;
         let stands = body.stands.as_ref()?;
         let host = *scheme.find(self.job, stands.body())?;
-        let depth = self.size(&body.depth, name)?;
+        let depth = self.maybe(body.depth.as_ref(), name)?;
         let length = self.maybe(body.length.as_ref(), name);
         let Some(length) = length else {
             self.findings.push(Finding::trouble(
@@ -430,7 +430,7 @@ impl Read<'_> {
         let eave = self.maybe(body.eave.as_ref(), name);
         let meets = self.maybe(body.meets.as_ref(), name);
         let parapet = self.maybe(body.parapet.as_ref(), name);
-        let depth = self.size(&body.depth, name).unwrap_or(0.0);
+        let depth = self.maybe(body.depth.as_ref(), name).unwrap_or(0.0);
         let length = self.maybe(body.length.as_ref(), name).unwrap_or(0.0);
         let roof = body.roof.as_ref();
         let pitch = roof.and_then(|roof| parse_pitch(roof.pitch.as_deref()?).ok());

@@ -558,7 +558,8 @@ impl Raise<'_> {
             length - thick(Side::Left) - thick(Side::Right),
             depth - thick(Side::Front) - thick(Side::Back),
         ];
-        if !body.on_posts() && inside.iter().any(|room| *room <= 0.0) {
+        let alone = self.job.main().is_some_and(|main| main.is_one_wall());
+        if !alone && !body.on_posts() && inside.iter().any(|room| *room <= 0.0) {
             self.findings.push(Finding::trouble(
                 Subject::Member(body.name.clone()),
                 format!("{} is no larger than its own walls are thick", body.name),

@@ -177,7 +177,8 @@ impl Gather<'_> {
         let main = job.main();
         let length = front.and_then(|face| face.length.as_ref());
         let length = length.or_else(|| main.and_then(|main| main.length.as_ref()));
-        let depth = main.map(|main| &main.depth);
+        let depth = main.and_then(|main| main.depth.as_ref());
+        let alone = main.is_some_and(crate::job::body::Body::is_one_wall);
         let eave = main.and_then(|main| main.eave.as_ref());
         let ridge = job.main_roof().and_then(|roof| roof.ridge.as_ref());
         let (of_depth, of_ridge) = match compression.built.roof {
@@ -196,7 +197,9 @@ impl Gather<'_> {
             ("eave", was.eave, is.eave, eave, of_eave),
             ("ridge", was.ridge, is.ridge, ridge, of_ridge),
         ] {
-            self.push(name.to_owned(), was, is, size, rule, Subject::Job);
+            if !(alone && matches!(name, "depth" | "ridge")) {
+                self.push(name.to_owned(), was, is, size, rule, Subject::Job);
+            }
         }
     }
 

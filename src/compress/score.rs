@@ -213,6 +213,9 @@ fn roof(
 ) -> Vec<Line> {
     let (rules, follows) = (&case.rules, decision.roof);
     let mut lines = Vec::new();
+    if case.job.main().is_some_and(crate::job::body::Body::is_one_wall) {
+        return lines;
+    }
     lines.extend(rules.ratio("ridge", "", original.ridge / original.eave, body.ridge / body.eave));
     match follows {
         RoofFollows::HalfRelief => lines.extend(rules.holds("half-relief", "")),

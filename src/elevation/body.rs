@@ -26,7 +26,10 @@ pub(super) fn prototype(reader: &mut Reader<'_>, read: &Read) -> Result<Body<Pro
         let trouble = format!("the body \"{}\" has no eave", main.name);
         Stop::new(doing, trouble, "give `eave`, from the foot of the walls")
     })?;
-    let depth = reader.width(&main.depth, &Subject::Job, "the depth of the building")?;
+    let depth = match &main.depth {
+        Some(depth) => reader.width(depth, &Subject::Job, "the depth of the building")?,
+        None => Length::ZERO,
+    };
     let eave = reader.width(eave, &Subject::Job, "the eave of the building")?;
     let bare = Body {
         length: Length::ZERO,

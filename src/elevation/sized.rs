@@ -262,7 +262,7 @@ impl<'a> Reader<'a> {
     pub(super) fn faces(&mut self) -> Result<Read, Stop> {
         let job = self.job;
         let front = job.front().ok_or_else(|| {
-            Stop::new("laying out faces", super::NO_BUILDING, "add one with name, depth and eave")
+            Stop::new("laying out faces", super::NO_BUILDING, "[[body]] with name and eave is one wall alone, with its depth a building; then [[wall]] with a row")
         })?;
         let said = job.walls.iter().map(|wall| (&wall.of, Some(wall)));
         let missing = job.wall(&front).is_none().then_some((&front, None));
@@ -359,7 +359,7 @@ impl<'a> Reader<'a> {
             size.map(|size| self.width(size, &subject, &name)).transpose()
         };
         let length = optional(body.length.as_ref(), "length")?;
-        let depth = optional(Some(&body.depth), "depth")?;
+        let depth = optional(body.depth.as_ref(), "depth")?;
         let eave = optional(body.eave.as_ref(), "eave")?;
         let meets = optional(body.meets.as_ref(), "height where its roof meets the wall")?;
         let parapet = optional(body.parapet.as_ref(), "parapet")?;

@@ -278,8 +278,9 @@ keys! {
         "length": pub length: Option<Size> = eg("42 ft").upto(2000.0 * FOOT)
             .agrees("the row of its front"),
         /// Out from that wall, or across the ridge; of the main body and of one that
-        /// stands free, behind its front.
-        "depth": pub depth: Size = must("32 ft").upto(2000.0 * FOOT)
+        /// stands free, behind its front. A main body without it is one wall alone:
+        /// its front, without a roof.
+        "depth": pub depth: Option<Size> = eg("32 ft").upto(2000.0 * FOOT)
             .agrees("the row or length of its ends"),
         /// Height of the eave, where the roof's underside meets the wall face: above
         /// the foot of the walls, of a body on a roof above the roof at its outer
@@ -420,6 +421,18 @@ keys! {
 }
 
 impl Body {
+    /// Whether it is one wall alone: a front without a depth.
+    #[must_use]
+    pub fn is_one_wall(&self) -> bool {
+        self.depth.is_none() && self.stands.is_none()
+    }
+
+    /// The sides it is said to have a wall on.
+    #[must_use]
+    pub fn said_walls(&self) -> Option<&[Side]> {
+        if self.is_one_wall() { Some(&[Side::Front]) } else { self.walls.as_deref() }
+    }
+
     /// Whether the gable triangle stands on a side: its ends, but of a wing and
     /// a dormer its front, for their ridge runs out from the wall.
     #[must_use]

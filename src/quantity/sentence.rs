@@ -57,6 +57,8 @@ pub enum Kind {
     Watts,
     /// Degrees Celsius.
     Celsius,
+    /// Ampere-hours.
+    AmpereHours,
 }
 
 /// A sign between quantities.
@@ -90,10 +92,12 @@ pub enum Sign {
 
 /// Words that count something: a number before them is no inches, though feet
 /// stand before it.
-const COUNTED: [&str; 26] = [
+const COUNTED: [&str; 42] = [
     "bays", "pieces", "courses", "risers", "treads", "lamps", "white", "red", "yellow", "blue",
     "green", "warm", "boards", "posts", "sticks", "slates", "awg", "gauge", "ga", "times",
-    "percent", "pct", "ohm", "ohms", "deg", "degrees",
+    "percent", "pct", "ohm", "ohms", "deg", "degrees", "windows", "doors", "panes", "bricks",
+    "blocks", "shingles", "bulbs", "leds", "ties", "pickets", "staves", "rungs", "sides", "sided",
+    "strips", "sheets",
 ];
 
 /// Cuts a sentence.
@@ -324,6 +328,8 @@ fn other_unit(cursor: &mut Cursor<'_>, number: &Number, word: &str, spaced: bool
     match word {
         "V" | "v" | "volt" | "volts" | "Volt" | "Volts" => size(Kind::Volts, Some(value)),
         "mA" | "ma" | "milliamps" | "milliamperes" => size(Kind::Amperes, value.over(thousand)),
+        "mAh" | "mah" => size(Kind::AmpereHours, value.over(thousand)),
+        "Ah" | "ah" => size(Kind::AmpereHours, Some(value)),
         "A" | "amp" | "amps" | "ampere" | "amperes" => size(Kind::Amperes, Some(value)),
         "ohm" | "ohms" | "Ohm" | "Ohms" | "\u{2126}" | "\u{3a9}" => size(Kind::Ohms, Some(value)),
         "kohm" | "kohms" | "k\u{2126}" | "k\u{3a9}" => size(Kind::Ohms, value.times(thousand)),
@@ -390,16 +396,19 @@ fn inches_behind(cursor: &mut Cursor<'_>) -> Result<Option<Rational>, NotationEr
     let attached = cursor.at;
     cursor.skip_spaces();
     if cursor.take(&INCHES) {
-        return under_a_foot(cursor, &number).map(Some);
+        return inches_of(cursor, &number);
     }
     let word = cursor.run(char::is_alphabetic);
     if Unit::from_word(word) == Some(Unit::Inch) {
         cursor.take(&["."]);
-        return under_a_foot(cursor, &number).map(Some);
+        return inches_of(cursor, &number);
     }
     let spaced = cursor.at - word.len() > attached;
     let counts = COUNTED.iter().any(|counted| word.eq_ignore_ascii_case(counted));
-    let other = Unit::from_word(word).is_some() || matches!(word, "x" | "X" | "by" | "sq");
+    // `2 ft 8 x 6 ft 8`: two sides; `12 ft 2x6`: a section behind feet.
+    let side = spaced && matches!(word, "x" | "X" | "by") && is_in_feet(cursor.clone());
+    let joined = matches!(word, "x" | "X" | "by") && !side;
+    let other = Unit::from_word(word).is_some() || joined || word == "sq";
     let glued = !word.is_empty() && !spaced;
     let sign = cursor.rest().starts_with(['\u{d7}', ':', '%', '\u{b0}', '\'']);
     let electric = other_unit(&mut cursor.clone(), &number, word, spaced).is_some();
@@ -408,6 +417,24 @@ fn inches_behind(cursor: &mut Cursor<'_>) -> Result<Option<Rational>, NotationEr
         return Ok(None);
     }
     Ok(Some(number.value))
+}
+
+/// Whether a number of feet comes next.
+fn is_in_feet(mut cursor: Cursor<'_>) -> bool {
+    cursor.skip_spaces();
+    if !begins_number(&cursor) || cursor.number().is_err() {
+        return false;
+    }
+    cursor.skip_spaces();
+    cursor.take(&FEET) || Unit::from_word(cursor.run(char::is_alphabetic)) == Some(Unit::Foot)
+}
+
+/// Inches behind feet, but not those of a scale: `12 ft 1/4" scale`.
+fn inches_of(cursor: &Cursor<'_>, number: &Number) -> Result<Option<Rational>, NotationError> {
+    if cursor.rest().trim_start().to_lowercase().starts_with("scale") {
+        return Ok(None);
+    }
+    under_a_foot(cursor, number).map(Some)
 }
 
 fn under_a_foot(cursor: &Cursor<'_>, number: &Number) -> Result<Rational, NotationError> {
@@ -455,6 +482,8 @@ mod tests {
             assert_eq!(pieces(text)[0], Piece::Length(inches(150, 1), Unit::Inch), "{text}");
             assert_eq!(pieces(text).len(), 1, "{text}");
         }
+        assert_eq!(pieces("12 ft 1/4\" scale")[0], Piece::Length(inches(144, 1), Unit::Foot));
+        assert_eq!(pieces("2 ft 8 x 6 ft 8")[0], Piece::Length(inches(32, 1), Unit::Inch));
         for text in ["12 ft 60 mA", "12 ft 30 awg", "12 ft 2x4", "12 ft 3 white", "12 ft 6 mm"] {
             assert_eq!(pieces(text)[0], Piece::Length(inches(144, 1), Unit::Foot), "{text}");
         }

@@ -56,6 +56,7 @@ pub fn view(seen: Seen<'_>) -> View {
 fn none(seen: Seen<'_>, title: String) -> View {
     // What is missing is named by the stage that misses it.
     let missing = seen.plan.compress.as_ref().err().or(seen.plan.stock.as_ref().err());
+    let missing = missing.filter(|_| seen.job.track.is_some());
     let lead = match missing {
         Some(stop) => vec!["Nothing is held against the track yet.".to_owned(), stop.to_string()],
         None => vec!["No track in this job.".to_owned()],

@@ -40,14 +40,17 @@ pub(super) fn stopped(title: String, stop: &Stop) -> View {
 
 fn lead(seen: Seen<'_>, faces: &Faces, sizes: &Sizes) -> Vec<String> {
     let front = faces.front();
+    let deep = if faces.body.depth > Length::ZERO {
+        let [deep, ridge] = [faces.body.depth, faces.body.ridge].map(|size| sizes.full(size));
+        format!("depth {deep}, eave {}, ridge {ridge}", sizes.full(faces.body.eave))
+    } else {
+        format!("one wall alone, {} high", sizes.full(faces.body.eave))
+    };
     let mut lead = vec![format!(
-        "{}: {} long, {} on the model; depth {}, eave {}, ridge {}.",
+        "{}: {} long, {} on the model; {deep}.",
         front.title,
         sizes.full(front.length),
         sizes.model(front.length),
-        sizes.full(faces.body.depth),
-        sizes.full(faces.body.eave),
-        sizes.full(faces.body.ridge),
     )];
     if !seen.job.about.intent.is_empty() {
         lead.push(format!("What must survive: {}", seen.job.about.intent));
@@ -56,12 +59,14 @@ fn lead(seen: Seen<'_>, faces: &Faces, sizes: &Sizes) -> Vec<String> {
 }
 
 fn body<S: FullSize>(body: &Body<S>, sizes: &Sizes) -> Table {
+    let pitch = (body.depth > Length::ZERO)
+        .then(|| format!("pitch {:.3}, that is {}:12", body.pitch, plain(body.pitch * 12.0)));
     rows("sizes", "Body", parts(body))
         .screen()
         .col(text("size", "size"), |(what, _)| what)
         .col(sizes.full_size("full", "full size"), |(_, length)| length)
         .col(sizes.on_model("model", "model"), |(_, length)| sizes.reduce(length))
-        .note(format!("pitch {:.3}, that is {}:12", body.pitch, plain(body.pitch * 12.0)))
+        .notes(pitch)
         .table()
 }
 
@@ -70,7 +75,7 @@ fn parts<S: FullSize>(body: &Body<S>) -> Vec<(&'static str, Length<S>)> {
         ("length", body.length),
         ("depth", body.depth),
         ("eave", body.eave),
-        ("ridge", body.ridge),
+        ("ridge", if body.depth > Length::ZERO { body.ridge } else { Length::ZERO }),
         ("eave overhang", body.eave_overhang),
         ("rake overhang", body.rake_overhang),
     ];

@@ -94,11 +94,14 @@ impl Gather<'_> {
         let body = &built.body;
         for (name, full, size) in [
             ("length", body.length, None),
-            ("depth", body.depth, Some(&main.depth)),
+            ("depth", body.depth, main.depth.as_ref()),
             ("eave", body.eave, main.eave.as_ref()),
             ("ridge", body.ridge, ridge),
         ] {
-            self.push(name.to_owned(), full, size, Subject::Job);
+            let alone = main.is_one_wall() && matches!(name, "depth" | "ridge");
+            if !alone {
+                self.push(name.to_owned(), full, size, Subject::Job);
+            }
         }
     }
 

@@ -43,6 +43,19 @@ pub fn radius_of<S: Space>(chord: Length<S>, middle: Length<S>) -> Option<Length
     (m > 0.0).then(|| Length::metres((half * half + m * m) / (2.0 * m)))
 }
 
+/// The angle of a frog by its number, `2 atan(1 / 2N)` (American railway
+/// practice, from memory).
+#[must_use]
+pub fn frog_angle(number: f64) -> Angle {
+    Angle::radians(2.0 * (0.5 / number).atan())
+}
+
+/// The number of a frog of so many degrees.
+#[must_use]
+pub fn frog_number(degrees: f64) -> f64 {
+    0.5 / (degrees.to_radians() / 2.0).tan()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -59,5 +72,11 @@ mod tests {
         assert!((radius_of(chord, middle).unwrap() / radius - 1.0).abs() < 1e-12);
         assert!(mid_ordinate(radius, radius * 2.1).is_none());
         assert!(radius_by_chord(Angle::degrees(0.0), chord).is_none());
+    }
+    /// A number 6 frog is 9 degrees 32 minutes (from memory of the tables).
+    #[test]
+    fn frogs_by_number_and_angle() {
+        assert!((frog_angle(6.0).in_degrees() - 9.527).abs() < 1e-3);
+        assert!((frog_number(frog_angle(8.0).in_degrees()) - 8.0).abs() < 1e-12);
     }
 }

@@ -6,8 +6,10 @@
 //! | `roof` | lengths along a slope, hips, valleys |
 //! | `frame` | braces |
 //! | `curve` | radius, degree of curve, mid-ordinate |
+//! | `circle` | circles, arches, mitres |
 //! | `fit` | fits, and what a beam eats |
 
+pub mod circle;
 pub mod curve;
 pub mod fit;
 pub mod frame;

@@ -26,6 +26,19 @@ pub fn redistribute<S: Space>(length: Length<S>, nominal: Length<S>) -> (u32, Le
     (count as u32, length / count)
 }
 
+/// The gap that leaves so many things of a width evenly in a length, with a gap
+/// at both ends: `(L - n w) / (n + 1)`. Below zero where they do not fit.
+#[must_use]
+pub fn even_gaps<S: Space>(length: Length<S>, each: Length<S>, count: f64) -> Length<S> {
+    (length - each * count) / (count + 1.0)
+}
+
+/// The pane between bars: `(L - (n - 1) b) / n`.
+#[must_use]
+pub fn panes<S: Space>(glass: Length<S>, bar: Length<S>, count: f64) -> Length<S> {
+    (glass - bar * (count - 1.0)) / count
+}
+
 /// The nearest whole number, a half to the even one, where a number carries
 /// the dust of its own arithmetic.
 pub(crate) fn nearest_whole(value: f64) -> f64 {

@@ -8,6 +8,7 @@ use scantling::photo::lengths::{self, Effort};
 use scantling::photo::{marked, picture};
 use scantling::plan::plan;
 use scantling::quantity::{Notation, Prototype, Reading, Unit, parse, parse_stated};
+use scantling::report::{Seen, VIEWS, text};
 use scantling::solve::{sheets, sticks};
 use std::sync::OnceLock;
 
@@ -102,6 +103,19 @@ pub(crate) fn bent_job(bytes: &[u8]) {
     job(&text);
 }
 
+/// Hundredths of a second of processor time; no job takes more, all its verbs
+/// together.
+const SLOWEST: u64 = 2_000;
+
+/// What this process has taken of the processor, where the system says it:
+/// fields 14 and 15 of `/proc/self/stat`.
+fn processor() -> Option<u64> {
+    let stat = std::fs::read_to_string("/proc/self/stat").ok()?;
+    let mut fields = stat.rsplit(')').next()?.split_whitespace().skip(11);
+    let mut field = || fields.next()?.parse::<u64>().ok();
+    Some(field()? + field()?)
+}
+
 /// Values that slip in: of the wrong sign, kind, size, or of another thing.
 const SLIPS: [&str; 24] = [
     "\"-1 in\"",
@@ -134,6 +148,7 @@ const SLIPS: [&str; 24] = [
 /// put under another key: refused in a few words, or planned without a part
 /// that cannot be.
 pub(crate) fn mutated_job(bytes: &[u8]) {
+    let begun = processor();
     let mut draw = Draw(bytes);
     let demos = scantling::job::demo::DEMOS;
     let text = demos[draw.count(demos.len() - 1)].text;
@@ -159,8 +174,24 @@ pub(crate) fn mutated_job(bytes: &[u8]) {
             assert!(error.message.chars().count() <= 300, "{error}");
             assert!(!error.message.is_empty());
         }
-        Ok(document) => judged(&plan(document.job(), catalog())),
+        Ok(document) => {
+            let plan = plan(document.job(), catalog());
+            judged(&plan);
+            let seen = Seen { job: document.job(), catalog: catalog(), plan: &plan };
+            VIEWS.iter().for_each(|kind| told(kind, seen));
+        }
     }
+    let taken = begun.zip(processor()).map_or(0, |(begun, now)| now - begun);
+    assert!(taken < SLOWEST, "{taken} hundredths of a second for\n{}", lines.join("\n"));
+}
+
+/// What a verb prints of a job is a text without what is no number.
+fn told(kind: &scantling::report::ViewKind, seen: Seen<'_>) {
+    let shown = text::view(&kind.shown(seen));
+    assert!(!shown.trim().is_empty(), "{}", kind.name);
+    let is_no_number = |word: &str| matches!(word, "NaN" | "inf" | "-inf");
+    assert!(!shown.split_whitespace().any(is_no_number), "{}\n{shown}", kind.name);
+    assert!(!kind.told(seen).is_null());
 }
 
 /// What no plan may hold, whatever the job.

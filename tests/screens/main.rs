@@ -17,4 +17,5 @@ mod photographs;
 mod pictures;
 mod rack;
 mod sizes;
+mod speed;
 mod tables;

@@ -38,6 +38,28 @@ fn what_lies_over_a_view() {
     insta::assert_snapshot!("bench-large", desk.picture());
 }
 
+/// What is longer than the screen is reached to its last line: the list of the
+/// sums, an answer, and back to the top.
+#[test]
+fn a_long_answer_on_the_bench_is_paged() {
+    let mut desk = Desk::demo("grain-store", (80, 24));
+    desk.stage("bench").keys("Backspace");
+    insta::assert_snapshot!("bench-list-first", desk.picture());
+    desk.keys("PageDown PageDown");
+    insta::assert_snapshot!("bench-list-further", desk.picture());
+    desk.keys(&"PageDown ".repeat(20));
+    assert!(desk.shows("what scale is"), "{}", desk.picture());
+    desk.keys(&"PageUp ".repeat(20));
+    assert!(desk.shows("board feet"), "{}", desk.picture());
+    desk.text("6:12 run 19 ft, tail 18 in");
+    insta::assert_snapshot!("bench-long-first", desk.picture());
+    desk.keys("PageDown PageDown PageDown PageDown");
+    insta::assert_snapshot!("bench-long-last", desk.picture());
+    assert!(desk.shows("source"), "{}", desk.picture());
+    desk.text(" ");
+    assert!(!desk.shows("PgUp"), "a letter goes back to the top\n{}", desk.picture());
+}
+
 #[test]
 fn sticks_and_sheets_are_drawn_as_they_are_cut() {
     let mut desk = Desk::demo("grain-store", (100, 30));

@@ -75,6 +75,17 @@ const WORDS: [(&str, Op); 8] = [
     ("divided", Op::Over),
 ];
 
+/// Words for a multiple.
+const MULTIPLES: [(&str, i128); 5] =
+    [("double", 2), ("twice", 2), ("triple", 3), ("treble", 3), ("quadruple", 4)];
+
+/// Words that add up what stands behind them, and that take it away.
+const ADDS: [&str; 5] = ["add", "sum", "total", "together", "altogether"];
+const TAKES: [&str; 3] = ["subtract", "deduct", "take"];
+
+/// Words that make a `by` a division.
+pub(super) const DIVIDES: [&str; 4] = ["divide", "divided", "split", "share"];
+
 /// Words for a part, before `of` or a length.
 const PARTS: [(&str, i128); 6] =
     [("half", 2), ("third", 3), ("quarter", 4), ("fifth", 5), ("sixth", 6), ("eighth", 8)];
@@ -83,10 +94,25 @@ const PARTS: [(&str, i128); 6] =
 pub(super) fn has_operators(line: &Line<'_>) -> bool {
     let signs = [Sign::Plus, Sign::Minus, Sign::Times, Sign::Over, Sign::By, Sign::Open];
     let quantities = line.count(Piece::is_quantity);
-    let word = WORDS.iter().any(|(word, op)| *op != Op::Plus && line.has(&[word]));
+    let word = WORDS.iter().any(|(word, op)| {
+        let joins = *word != "of" || line.phrase("of").is_some_and(|at| is_share(line, at));
+        *op != Op::Plus && joins && line.has(&[word])
+    });
     let word = word || line.has(&["plus"]);
-    let part = PARTS.iter().any(|(word, _)| line.has(&[word])) && quantities > 0;
+    let part = PARTS.iter().chain(&MULTIPLES).any(|(word, _)| line.has(&[word])) && quantities > 0;
+    let told = line.has(&ADDS) || (line.has(&TAKES) && line.has(&["from"]));
+    let word = word || (told && line.lengths_left() == quantities);
     (quantities > 1 && (line.has_sign(&signs) || word)) || part
+}
+
+/// Whether an `of` makes a part of what follows: `3/4 of 16 ft`, not `grade of`.
+fn is_share(line: &Line<'_>, of: usize) -> bool {
+    let before = of.checked_sub(1).and_then(|at| line.tokens.get(at)).map(|token| &token.what);
+    match before {
+        Some(Piece::Number(_) | Piece::Percent(_) | Piece::Sign(Sign::Close)) => true,
+        Some(Piece::Word(word)) => PARTS.iter().any(|(part, _)| part == word),
+        _ => false,
+    }
 }
 
 /// Works it out.
@@ -97,6 +123,12 @@ pub(super) fn has_operators(line: &Line<'_>) -> bool {
 pub(super) fn work(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
     let expr = Parser::new(line, desk).whole()?;
     let value = evaluate(&expr, None).map_err(|fault| refused(&fault, &desk.scale))?;
+    if !(0..=3).contains(&value.power) {
+        return Err(stop(
+            "something is divided by a length",
+            "a size is divided by a number: 48 ft / 7",
+        ));
+    }
     let sigma = spread(&expr);
     line.take(0..line.tokens.len());
     Ok(told::told(line.text.trim(), value, sigma, desk))

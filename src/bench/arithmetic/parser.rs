@@ -1,6 +1,6 @@
 //! A line read as a sum.
 
-use super::{Expr, Op, PARTS, Value, WORDS, World, stop};
+use super::{ADDS, DIVIDES, Expr, MULTIPLES, Op, PARTS, TAKES, Value, WORDS, World, stop};
 use crate::bench::desk::Desk;
 use crate::bench::said::Line;
 use crate::finding::Stop;
@@ -35,8 +35,13 @@ impl<'l, 't> Parser<'l, 't> {
     }
 
     pub(super) fn whole(mut self) -> Result<Expr, Stop> {
-        let expr = self.sum()?;
+        let mut expr = self.sum()?;
         self.skip();
+        // `subtract 7/8 in from 2 1/4 in`
+        if self.at < self.line.tokens.len() && self.line.has(&TAKES) && self.line.has(&["from"]) {
+            expr = Expr::Two(Op::Minus, Box::new(self.sum()?), Box::new(expr));
+            self.skip();
+        }
         let Some(token) = self.line.tokens.get(self.at) else { return Ok(expr) };
         let rest = self.line.text.get(token.span.start..).unwrap_or_default();
         Err(stop(
@@ -51,7 +56,7 @@ impl<'l, 't> Parser<'l, 't> {
             let idle = match &token.what {
                 Piece::Word(word) => {
                     !WORDS.iter().any(|(known, _)| known == word)
-                        && !PARTS.iter().any(|(known, _)| known == word)
+                        && !PARTS.iter().chain(&MULTIPLES).any(|(known, _)| known == word)
                 }
                 Piece::Sign(Sign::Equals) => true,
                 _ => self.line.is_used(self.at),
@@ -67,7 +72,9 @@ impl<'l, 't> Parser<'l, 't> {
         self.skip();
         let op = match &self.line.tokens.get(self.at)?.what {
             Piece::Sign(Sign::Plus) => Op::Plus,
+            Piece::Sign(Sign::Comma) if self.line.has(&ADDS) => self.comma(),
             Piece::Sign(Sign::Minus) => Op::Minus,
+            Piece::Sign(Sign::By) if self.line.has(&DIVIDES) => Op::Over,
             Piece::Sign(Sign::Times | Sign::By) => Op::Times,
             Piece::Sign(Sign::Over) => Op::Over,
             // A bracket or a length behind a part: half 16 ft.
@@ -85,6 +92,15 @@ impl<'l, 't> Parser<'l, 't> {
             self.at += 1;
         }
         Some(op)
+    }
+
+    /// A comma between what is added up, and an `and` behind it.
+    fn comma(&mut self) -> Op {
+        let and = Some(&Piece::Word("and".into()));
+        if self.line.tokens.get(self.at + 1).map(|token| &token.what) == and {
+            self.at += 1;
+        }
+        Op::Plus
     }
 
     fn sum(&mut self) -> Result<Expr, Stop> {
@@ -133,6 +149,7 @@ impl<'l, 't> Parser<'l, 't> {
             Piece::Area(inches) => {
                 Value { amount: *inches, power: 2, world: Some(self.world(self.at - 1)) }
             }
+            Piece::Word(word) if word == "of" => return self.factor(),
             Piece::Word(word) => return self.part(word),
             _ => return Err(missing()),
         };
@@ -141,10 +158,12 @@ impl<'l, 't> Parser<'l, 't> {
 
     /// `half`, and what it is half of.
     fn part(&mut self, word: &str) -> Result<Expr, Stop> {
-        let Some((_, below)) = PARTS.iter().find(|(known, _)| *known == word) else {
+        let times = MULTIPLES.iter().find(|(known, _)| *known == word);
+        let over = PARTS.iter().find(|(known, _)| *known == word);
+        let Some((above, below)) = times.map(|it| (it.1, 1)).or(over.map(|it| (1, it.1))) else {
             return Err(stop(format!("\"{word}\" is no size"), "write for example 48 ft / 7"));
         };
-        let amount = Rational::new(1, *below).unwrap_or(Rational::ZERO);
+        let amount = Rational::new(above, below).unwrap_or(Rational::ZERO);
         let leaf = Expr::Leaf(Value { amount, power: 0, world: None }, None);
         if self.operator(&[Op::Times]).is_some() {
             return Ok(Expr::Two(Op::Times, Box::new(leaf), Box::new(self.factor()?)));

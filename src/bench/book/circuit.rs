@@ -34,20 +34,6 @@ pub(super) fn is_resistance(line: &Line<'_>) -> u32 {
     u32::from(count(line, SizeKind::Ohms) > 0) * 5
 }
 
-/// Numbers as words.
-const NUMBERS: [(&str, f64); 10] = [
-    ("one", 1.0),
-    ("two", 2.0),
-    ("three", 3.0),
-    ("four", 4.0),
-    ("five", 5.0),
-    ("six", 6.0),
-    ("seven", 7.0),
-    ("eight", 8.0),
-    ("nine", 9.0),
-    ("ten", 10.0),
-];
-
 /// What a circuit is worked out from.
 struct Asked {
     supply: Voltage,
@@ -87,8 +73,7 @@ fn asked(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Asked, Stop> {
             "series", "lamp", "lamps", "led", "leds", "white", "red", "yellow", "green", "blue",
             "warm", "bulbs",
         ])
-        .map(Given::number)
-        .or_else(|| NUMBERS.iter().find(|(word, _)| line.has(&[word])).map(|(_, n)| *n));
+        .map(Given::number);
     let current = line.size(SizeKind::Amperes);
     let degrees = line.size(SizeKind::Celsius).map_or(INSIDE, Given::number);
     let known = colour.or_else(|| data.lamps.iter().find(|lamp| lamp.key == "white"));
@@ -129,7 +114,18 @@ pub(super) fn circuit(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, St
     if line.has(&["awg", "wire"]) && count(line, SizeKind::Volts) == 0 {
         return super::wire::wire(line, desk);
     }
-    let asked = asked(line, desk)?;
+    let given = line.size(SizeKind::Ohms);
+    let mut asked = asked(line, desk)?;
+    if let Some(given) = given {
+        let resistor = Resistance::ohms(given.number());
+        above_zero("resistor", resistor.in_ohms())?;
+        let current = through(asked.supply, asked.forward * asked.lamps, resistor);
+        if current.in_amperes() > 0.0 {
+            asked.current = current;
+            line.notes.retain(|note| !note.starts_with("no current"));
+            return Ok(by_resistor(&asked, resistor));
+        }
+    }
     above_zero("current", asked.current.in_amperes())?;
     above_zero("number of lamps", asked.lamps)?;
     let data = &desk.catalog.lamps;
@@ -183,6 +179,29 @@ pub(super) fn circuit(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, St
         .by(r, n, worked)
         .note("low voltage inside a model, never mains; a resistor for each branch; a fuse or a supply that limits; local codes decide")
         .beside(["1/4 W resistor at 100 C", "wire 12 ft awg 30, 60 mA", "1120 ohm nearest E12"]))
+}
+
+/// What a resistor at hand lets through.
+fn by_resistor(asked: &Asked, resistor: Resistance) -> Answer {
+    let (current, left) = (asked.current, asked.supply - asked.forward * asked.lamps);
+    let heat = left.in_volts() * current.in_amperes();
+    Answer::new(
+        "circuit",
+        format!("{resistor} before {} {} on {}", plain(asked.lamps), asked.lamp, asked.supply),
+    )
+    .says(format!(
+        "{} mA, {} mW of heat in the resistor.",
+        plain(current.in_amperes() * 1e3),
+        plain(heat * 1e3)
+    ))
+    .number("current", current.in_amperes() * 1e3, "mA")
+    .number("heat", heat, "W")
+    .by(
+        "I = (V - n Vf) / R; heat (V - n Vf) x I",
+        "formula",
+        format!("{} V / {resistor}", plain(left.in_volts())),
+    )
+    .note("hold it against what the lamp may take; a supply without load gives more than it says")
 }
 
 fn series<'d>(desk: &'d Desk<'_>, key: &str) -> Option<&'d Series> {

@@ -51,6 +51,7 @@ pub(super) fn shingles(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, S
     let example = "shingles 18 in at 4:12";
     let grade = line.number(&["no", "grade", "number"]).map_or(1, |given| given.number() as usize);
     let pitch = line.pitch();
+    let area = roof_area(line);
     let [slope, exposure, wide, said] = line.lengths([
         named(&["slope", "up", "roof", "on", "rafter", "high"]),
         named(&["exposure", "exposed", "weather"]).bare(Unit::Inch),
@@ -79,6 +80,10 @@ pub(super) fn shingles(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, S
             "an old carpentry rule, read: (length - 3 in) / 3; the table has no such length"
                 .to_owned(),
         ),
+        _ if area.is_some() => {
+            line.notes.push("no length was given: 16 in is taken".to_owned());
+            (GRADES[0].1[0], format!("{SHINGLES}, No. 1 grade"))
+        }
         _ => {
             return Err(line.missing(doing, "the length of the shingle, or the exposure", example));
         }
@@ -96,6 +101,9 @@ pub(super) fn shingles(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, S
         .says(format!("{} exposed.", both(exposed, desk)))
         .figure(Figure::full("exposure", exposed, by(desk)))
         .number(format!("shingles {} in wide to 100 sq ft", plain(wide)), square, "");
+    if let Some(area) = area {
+        answer = over_an_area(answer, area, square);
+    }
     if let Some(slope) = slope {
         answer = up_a_slope(answer, slope, exposed, desk)?;
     }
@@ -122,6 +130,21 @@ fn table() -> List {
         List::new("Exposure in inches: 4:12 and steeper, then 3:12 to under 4:12", &heads),
         row,
     )
+}
+
+/// Squares of an area in square inches, and the shingles on them.
+fn over_an_area(answer: Answer, area: f64, square: f64) -> Answer {
+    let squares = area / 14_400.0;
+    let mut answer = answer
+        .says(format!(
+            "{} squares, {:.0} shingles, no waste counted.",
+            plain(squares),
+            (squares * square).ceil()
+        ))
+        .number("squares", squares, "")
+        .number("shingles", (squares * square).ceil(), "");
+    answer.lead.rotate_right(1);
+    answer
 }
 
 fn up_a_slope(
@@ -200,8 +223,14 @@ pub(super) fn slates(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Sto
         .drawn(Drawn::Rule(desk.scale.reduce(exposed))))
 }
 
-/// The area of a line in square inches: two sides, an area, or squares.
+/// The area of a line in square inches, for both slopes where it says so.
 fn roof_area(line: &mut Line<'_>) -> Option<f64> {
+    let both = line.has(&["both sides", "both slopes", "two sides", "each side"]);
+    Some(one_area(line)? * if both { 2.0 } else { 1.0 })
+}
+
+/// Two sides, an area, or squares.
+fn one_area(line: &mut Line<'_>) -> Option<f64> {
     if let Some(squares) = line.number(&["squares"]) {
         return Some(squares.number() * 14_400.0);
     }
@@ -217,6 +246,8 @@ fn roof_area(line: &mut Line<'_>) -> Option<f64> {
 
 /// Corrugated sheets across a wall and up it.
 pub(super) fn corrugated(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
+    let sides = line.group(true).unwrap_or_default();
+    let grouped = |at: usize| sides.get(at).filter(|side| side.1).map(|side| side.0);
     let [wide, high, cover, lap, end, sheet] = line.lengths([
         any(&["wide", "across", "wall", "long"]),
         named(&["high", "height", "up"]),
@@ -226,6 +257,9 @@ pub(super) fn corrugated(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer,
         named(&["sheet", "sheets"]),
     ]);
     let example = "corrugated iron 96 ft wide, 12 ft high, sheets 8 ft";
+    // With two sides given the length left is that of the sheet.
+    let sheet = if sides.is_empty() { sheet } else { sheet.or(wide) };
+    let (wide, high) = (grouped(0).or(wide), grouped(1).or(high));
     let wide = wide
         .ok_or_else(|| {
             line.missing("covering with corrugated iron", "the width of the wall", example)

@@ -41,6 +41,10 @@ pub(super) fn curve(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop
         named(&["car", "coach", "long", "body", "over", "boxcar"]),
         any(&["radius", "curve", "r", "on"]),
     ]);
+    // `ordinate of 24 in radius over 6 in`: what is spanned is the chord.
+    let asks = middle.is_none() && line.has(&["ordinate", "sagitta", "versine"]);
+    let (chord, body) =
+        if asks && chord.is_none() && radius.is_some() { (body, None) } else { (chord, body) };
     let model_radius = |full: PrototypeLength| {
         let on_model = desk.model || full.in_feet() < FULL_SIZE_FROM_FEET;
         if on_model { ModelLength::inches(full.in_inches()) } else { desk.scale.reduce(full) }

@@ -105,9 +105,12 @@ pub(super) fn sticks(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Sto
     let [kerf, trim, piece, stick] = line.lengths([
         named(&["kerf", "saw"]),
         named(&["trim", "lost", "ends"]),
-        any(&["piece", "pieces", "each", "part", "parts", "cut"]),
-        any(&["stick", "sticks", "strip", "long", "from", "stripwood"]),
+        any(&["piece", "pieces", "each", "part", "parts", "strips", "cut"]),
+        any(&["stick", "sticks", "strip", "sheet", "long", "from", "stripwood"]),
     ]);
+    // What is lost at each cut is the kerf, what is lost once the trim.
+    let by_cut = kerf.is_none() && line.has(&["each cut", "per cut", "a cut", "every cut"]);
+    let (kerf, trim) = if by_cut { (trim, None) } else { (kerf, trim) };
     let (Some(piece), Some(stick)) = (piece, stick) else {
         return Err(line.missing(doing, "the stick, or the piece", example));
     };
@@ -252,7 +255,9 @@ pub(super) fn diagonal(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, S
         any(&["long", "by", "of"]),
         any(&["wide", "deep", "high"]),
     ]);
-    let (a, b) = match (group.as_deref(), long, wide) {
+    // `9 ft and 12 ft`: two sizes alone are the sides.
+    let mut alone = [long, wide, one, other].into_iter().flatten();
+    let (a, b) = match (group.as_deref(), alone.next(), alone.next()) {
         (Some([(a, _), (b, _), ..]), ..) => (a.full(), b.full()),
         (None, Some(a), Some(b)) => (a.full(), b.full()),
         _ => return Err(line.missing("working out a diagonal", "the two sides", example)),

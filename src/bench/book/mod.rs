@@ -1,17 +1,23 @@
 //! The sums of the book, by the words that ask for them.
 
+mod circle;
 mod circuit;
 mod covering;
 mod curve;
 mod cuts;
+mod grade;
 mod lumber;
+mod masonry;
 mod paper;
 mod picture;
 mod readings;
 mod roof;
 mod rows;
+mod share;
 mod stairs;
+mod supply;
 mod track;
+mod unit;
 mod wire;
 mod worth;
 
@@ -22,6 +28,7 @@ use super::said::Line;
 use crate::finding::Stop;
 use crate::quantity::{PrototypeLength, Scale};
 
+pub(super) use paper::copy as between_scales;
 pub(super) use worth::named_scale;
 
 type Run = fn(&mut Line<'_>, &Desk<'_>) -> Result<Answer, Stop>;
@@ -39,7 +46,7 @@ pub struct Sum {
     words: &'static [(&'static str, u32)],
     /// What its quantities tell without a word.
     shape: fn(&Line<'_>) -> u32,
-    pub(super) run: Run,
+    run: Run,
 }
 
 impl Sum {
@@ -47,6 +54,12 @@ impl Sum {
     pub(super) fn score(&self, line: &Line<'_>) -> u32 {
         let words = self.words.iter().filter(|(word, _)| line.has(&[word])).map(|(_, sure)| *sure);
         words.max().unwrap_or(0).max((self.shape)(line))
+    }
+
+    /// Works it out; the words that ask for it are known.
+    pub(super) fn run(&self, line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
+        self.score(line);
+        (self.run)(line, desk)
     }
 }
 
@@ -82,27 +95,44 @@ sums! {
     "corrugated", "Sheets across a wall and tiers up it", "corrugated iron 96 ft wide, 12 ft high, sheets 8 ft",
         ["corrugated" 9, "corrugation" 8, "corrugations" 8], no_shape, covering::corrugated;
     "courses", "Courses up a wall or between two lines, and the last one", "courses 12 ft high, exposure 4 1/2 in",
-        ["course" 7, "courses" 7, "coursing" 7, "brick" 8, "bricks" 8, "clapboard" 8, "clapboards" 8, "siding" 4, "block" 6, "exposure" 6], no_shape, rows::courses;
+        ["course" 7, "courses" 7, "coursing" 7, "brick" 8, "bricks" 8, "clapboard" 8, "clapboards" 8, "siding" 4, "block" 6, "blocks" 6, "exposure" 6, "tar paper" 9, "roofing paper" 9, "felt" 8], no_shape, rows::courses;
     "boards", "Boards or planks across a width, and what is left", "boards 12 in across 114 ft 6 in",
-        ["boards" 6, "board" 6, "planks" 7, "plank" 7, "battens" 7], no_shape, rows::boards;
+        ["boards" 6, "board" 6, "planks" 7, "plank" 7, "battens" 7, "pickets" 8, "picket" 8, "slats" 8, "fence" 6], no_shape, rows::boards;
     "bays", "Equal bays no wider than a size, and their posts", "bays in 114 ft 6 in, at most 12 ft",
-        ["bays" 8, "posts" 8, "post" 6, "bay" 6, "equal spaces" 8, "spaces" 6], no_shape, rows::bays;
+        ["bays" 8, "posts" 8, "post" 6, "bay" 6, "equal spaces" 8, "spaces" 6, "equal parts" 9, "equal pieces" 9, "equal lengths" 9], no_shape, rows::bays;
     "centres", "Pieces at centres along a length", "rafters at 24 in centres along 114 ft 6 in",
-        ["centres" 7, "centers" 7, "on centre" 7, "on center" 7, "oc" 7, "studs" 7, "joists" 7], no_shape, rows::centres;
+        ["centres" 7, "centers" 7, "on centre" 7, "on center" 7, "oc" 7, "studs" 7, "joists" 7, "rungs" 8, "rung" 8, "ladder" 7, "apart" 7], no_shape, rows::centres;
     "ties", "Ties to a mile or a length", "ties at 21 in",
         ["ties" 9, "tie" 7, "sleepers" 9], no_shape, rows::ties;
     "brace", "A brace of two legs, its cuts and its short side", "brace 24 in out, 36 in up, 4 in stick",
         ["brace" 9, "braces" 9, "knee brace" 9], no_shape, roof::brace;
     "pitch", "A pitch: factor, cuts, hip and valley, and rafters of a run", "6:12 run 19 ft",
-        ["pitch" 7, "rafter" 7, "rafters" 6, "slope" 6, "slope factor" 8, "roof" 5, "hip" 7, "valley" 8, "gable" 6, "plumb cut" 8, "run" 4, "rise" 4, "span" 4],
+        ["pitch" 7, "pyramid" 8, "rafter" 7, "rafters" 6, "slope" 6, "slope factor" 8, "roof" 5, "hip" 7, "valley" 8, "gable" 6, "plumb cut" 8, "angle" 5, "run" 4, "rise" 4, "span" 4],
         roof::is_pitch, roof::pitch;
     "curve", "A curve by radius or degree: mid-ordinate, what a car sweeps, room to a wall", "25 deg curve at S",
-        ["curve" 8, "curves" 8, "radius" 7, "degree of curve" 9, "mid ordinate" 9, "midordinate" 9, "middle ordinate" 9, "ordinate" 8, "versine" 9, "chord" 8, "overhang" 6, "swing" 7, "sweep" 7, "box car" 6, "coach" 5, "car" 4],
+        ["curve" 8, "curves" 8, "radius" 7, "degree of curve" 9, "mid ordinate" 9, "midordinate" 9, "middle ordinate" 9, "ordinate" 8, "sagitta" 9, "versine" 9, "chord" 8, "overhang" 6, "swing" 7, "sweep" 7, "box car" 6, "coach" 5, "car" 4],
         no_shape, curve::curve;
+    "tank", "A circle or a tank: round it, its area, what it holds, its staves", "tank 16 ft diameter, 12 ft high, staves 6 in",
+        ["tank" 8, "tanks" 8, "silo" 8, "gallon" 9, "gallons" 9, "litres" 8, "liters" 8, "volume" 8, "cylinder" 8, "circumference" 9, "circle" 8, "stave" 9, "staves" 9, "hoop" 8, "hoops" 8],
+        circle::is_round, circle::tank;
+    "arch", "An arch by its width and rise: radius, angle, length along it", "arch 4 ft wide, 8 in rise",
+        ["arch" 9, "arched" 9, "arches" 9, "segmental" 9], no_shape, circle::arch;
+    "mitre", "The cuts of a corner, or of so many equal sides", "mitre of 8 sides",
+        ["corner" 7, "bevel" 6, "mitre" 9, "miter" 9, "mitres" 9, "miters" 9, "sided" 9, "polygon" 9, "octagon" 9, "octagonal" 9, "hexagon" 9, "hexagonal" 9, "pentagon" 9], no_shape, circle::mitres;
+    "evenly", "Openings set out with the same gap between them", "3 windows 30 in wide evenly in a 40 ft wall",
+        ["evenly" 9, "equally" 9, "equal gaps" 9, "even gaps" 9, "same gap" 9], no_shape, share::evenly;
+    "panes", "The panes of a window between its bars", "window 30 in x 60 in, 2 panes wide, 4 high, muntins 1 in",
+        ["pane" 9, "panes" 9, "muntin" 9, "muntins" 9, "mullion" 8, "mullions" 8], no_shape, share::panes;
+    "grade", "A grade: what it climbs over a length, or how long it is for a climb", "2 percent grade over 8 ft",
+        ["grade" 8, "fall" 8, "falls" 8, "gradient" 9, "incline" 9, "ramp" 8, "climb" 9, "climbs" 9], no_shape, grade::grade;
+    "frog", "The angle of a turnout by its number", "frog number 6",
+        ["frog" 9, "turnout" 9, "turnouts" 9], no_shape, grade::frog;
     "clearance", "Published clearances, rules and car outlines on the model", "clearance NEM H0 radius 600 mm group B",
         ["clearance" 9, "clearances" 9, "envelope" 8, "wac" 9, "plate" 7, "platform" 7, "overhead" 6], no_shape, track::clearance;
     "gauge", "What a track gauge stands for at a scale", "track 16.5 mm at HO against 56 1/2 in",
         ["track" 7, "gauge" 6, "gage" 6], no_shape, track::gauge;
+    "supply", "What lamps side by side take from their supply", "5 bulbs 60 mA each at 12 V",
+        ["in parallel" 8, "total current" 9, "battery" 8, "batteries" 8, "charge" 8], supply::is_supply, supply::supply;
     "circuit", "Resistor for lamps in series, its heat and its rating", "12 V, 3 white in series, 5 mA",
         ["led" 8, "leds" 8, "lamp" 8, "lamps" 8, "in series" 7, "bulb" 7, "bulbs" 7, "circuit" 8, "resistor" 5, "forward" 6],
         circuit::is_circuit, circuit::circuit;
@@ -126,13 +156,13 @@ sums! {
     "kerf", "What is drawn for a beam to leave the size wanted", "kerf 0.2 mm, part 40 mm square",
         ["kerf" 7, "beam" 5, "laser" 7], no_shape, cuts::kerf;
     "sticks", "Pieces from a stick with the saw counted", "stick 24 in, kerf 0.4 mm, pieces 87.5 mm",
-        ["stick" 8, "sticks" 8, "per stick" 9, "stripwood" 8], no_shape, cuts::sticks;
+        ["stick" 8, "sticks" 8, "per stick" 9, "stripwood" 8, "strips" 8, "rip" 8], no_shape, cuts::sticks;
     "lid", "A lid over walls, or a floor inside them", "lid over 140 x 85 mm, 0.4 mm all round",
         ["lid" 9, "lift off" 9, "all round" 8, "drop in" 8], no_shape, cuts::lid;
     "core", "A wall of a core and its covers", "core 2 mm, cover 0.25 mm both sides",
         ["core" 8, "laminate" 8, "lamination" 8, "covers" 7, "layers" 7], no_shape, cuts::core;
     "diagonal", "The diagonal of a box, and how far it is out of square", "diagonal 12 ft x 16 ft",
-        ["diagonal" 9, "diagonals" 9, "out of square" 9], no_shape, cuts::diagonal;
+        ["diagonal" 9, "diagonals" 9, "hypotenuse" 9, "out of square" 9], no_shape, cuts::diagonal;
     "round", "To the nearest fraction or place", "0.4019 in to nearest 1/64",
         ["round" 7, "nearest" 6, "to the nearest" 7, "places" 7, "decimals" 7], worth::is_rounding, worth::round;
     "against", "One size against another: difference and percent", "0.060 in against 1.5 mm",
@@ -164,7 +194,9 @@ sums! {
     "set back", "How much too big something nearer looks", "6 ft in front of a wall at 60 ft",
         ["in front" 8, "nearer" 8, "set back" 8, "ahead" 7], no_shape, picture::set_back;
     "area", "An area on the building and on the model", "area 40 x 14 ft",
-        ["area" 9, "square feet" 7, "square metres" 7], worth::is_area, worth::area;
+        ["area" 9, "perimeter" 9, "square feet" 7, "square metres" 7, "plywood" 8, "drywall" 8, "panel" 6], |line| worth::is_area(line).max(worth::is_two_sides(line)), worth::area;
+    "unit", "A length in a unit that is named, full size and on the model", "48 ft in metres",
+        [], unit::is_asked, unit::convert;
     "scale", "A scale: its ratio, its foot; or the scale two sizes tell", "what scale is 42 mm for 12 ft",
         ["what scale" 9, "which scale" 9, "ratio" 7], no_shape, worth::scale;
 }

@@ -15,7 +15,7 @@ fn on_page(given: Given) -> PaperLength {
 }
 
 /// Photocopy and redraw: from a drawing to a scale.
-pub(super) fn copy(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
+pub(in crate::bench) fn copy(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
     let doing = "working out a copy";
     let example = "copy 1/8 in = 1 ft to O";
     let (factor, from, to) = match (&desk.to, line.lengths_left()) {

@@ -223,11 +223,18 @@ fn found(answer: Answer, feet: f64, sigma: f64, desk: &Desk<'_>) -> Answer {
 }
 
 fn by_shadow(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
-    let [stick, own, other] = line.lengths([
-        named(&["stick", "staff", "pole"]),
-        named(&["its", "own", "shadow"]),
-        any(&["building", "wall", "shadow"]),
-    ]);
+    // The height stands furthest from the word; its own shadow nearest to it.
+    const SHADOWS: [&str; 5] = ["shadow", "shadows", "casts", "throws", "cast"];
+    let mut given: Vec<Given> =
+        line.lengths([any(&[]), any(&[]), any(&[])]).into_iter().flatten().collect();
+    let from_shadow = |given: &Given| line.cost(&SHADOWS, given.at);
+    given.sort_by(|a, b| from_shadow(b).total_cmp(&from_shadow(a)));
+    let stick = (!given.is_empty()).then(|| given.remove(0));
+    if let Some(stick) = stick {
+        let from_stick = |given: &Given| line.distance(stick.at, given.at);
+        given.sort_by(|a, b| from_stick(a).total_cmp(&from_stick(b)));
+    }
+    let (own, other) = (given.first().copied(), given.get(1).copied());
     let (Some(stick), Some(own), Some(other)) = (stick, own, other) else {
         return Err(line.missing(
             "finding a height by shadow",

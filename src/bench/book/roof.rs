@@ -29,7 +29,7 @@ pub(super) fn pitch(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop
     }));
     let [rise, span, run, tail, ridge] = line.lengths([
         named(&["rise", "rises", "high", "height"]),
-        named(&["span", "wide", "width", "gable", "deep"]),
+        named(&["span", "wide", "width", "gable", "deep", "square"]),
         any(&["run", "over", "half"]),
         named(&["overhang", "tail", "eave", "eaves"]).bare(Unit::Inch),
         named(&["ridge"]).bare(Unit::Inch),
@@ -61,6 +61,11 @@ pub(super) fn pitch(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop
         answer = over_a_run(answer, slope, run, ridge, desk);
         if let Some(tail) = tail {
             let tail = roof::along_slope(tail.full(), slope);
+            let whole = roof::along_slope(run, slope) + tail;
+            let shown = both(whole, desk);
+            answer = answer
+                .says(format!("With the overhang the rafter is {shown}."))
+                .figure(Figure::full("rafter with its tail", whole, by(desk)));
             answer = answer.figure(Figure::full("tail along the slope", tail, by(desk)));
         }
         if let Some(other) = second.filter(|other| *other > 0.0) {

@@ -1,5 +1,6 @@
 //! Rows of equal pieces: courses, boards, bays, pieces at centres, ties.
 
+use super::masonry::{COURSES, is_counted, laid};
 use super::{above_zero, both, by};
 use crate::bench::answer::{Answer, Drawn, Figure, List, plain};
 use crate::bench::desk::Desk;
@@ -8,75 +9,15 @@ use crate::finding::Stop;
 use crate::quantity::{Prototype, PrototypeLength, Unit};
 use crate::sums::rows::{at_centres, between_lines, planks, redistribute, spaced};
 
-/// A course by its name, with its source.
-struct Named {
-    words: &'static [&'static str],
-    course: f64,
-    name: &'static str,
-    source: &'static str,
-}
-
-const BIA: &str = "Brick Industry Association Technical Notes 10, read in public tables";
-
-/// Courses of brick and the like, in inches; the first that fits counts.
-const COURSES: [Named; 9] = [
-    Named {
-        words: &["uk brick", "metric brick", "uk metric", "british"],
-        course: 75.0 / 25.4,
-        name: "UK metric brick, 75 mm",
-        source: "UK metric coordinating size: 4 courses are 300 mm, read",
-    },
-    Named { words: &["roman"], course: 2.0, name: "Roman brick, 1 course = 2 in", source: BIA },
-    Named {
-        words: &["engineer"],
-        course: 3.2,
-        name: "engineer brick, 5 courses = 16 in",
-        source: BIA,
-    },
-    Named {
-        words: &["economy", "utility"],
-        course: 4.0,
-        name: "economy or utility brick, 1 course = 4 in",
-        source: BIA,
-    },
-    Named {
-        words: &["norman"],
-        course: 8.0 / 3.0,
-        name: "Norman brick, 3 courses = 8 in",
-        source: BIA,
-    },
-    Named {
-        words: &["block", "blocks"],
-        course: 8.0,
-        name: "concrete block, 8 in",
-        source: "trade knowledge, from memory",
-    },
-    Named {
-        words: &["brick", "bricks", "modular"],
-        course: 8.0 / 3.0,
-        name: "modular brick, 3 courses = 8 in",
-        source: BIA,
-    },
-    Named {
-        words: &["clapboard", "clapboards"],
-        course: 4.25,
-        name: "clapboard, 4 1/4 in",
-        source: "common practice, 4 to 4 1/2 in, no source",
-    },
-    Named {
-        words: &["siding"],
-        course: 4.5,
-        name: "siding, 4 1/2 in",
-        source: "common practice, no source",
-    },
-];
-
 const EXPOSURE: Want =
     named(&["exposure", "exposed", "weather", "course", "each", "at", "of", "gauge", "showing"])
         .bare(Unit::Inch);
 
 /// Courses up a height, or between several lines.
 pub(super) fn courses(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
+    if is_counted(line) {
+        return laid(line, desk);
+    }
     let called = COURSES.iter().find(|named| line.has(named.words));
     let lines = line.has(&["lines", "between"]).then(|| several(line)).flatten();
     if let Some((heights, exposure)) = lines {
@@ -92,8 +33,18 @@ pub(super) fn courses(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, St
         (None, Some(course), Some(_)) => (Some(course), None),
         sizes => (sizes.0, sizes.1),
     };
-    let height = height.ok_or_else(|| line.missing(doing, "the height", example))?.full();
-    let left = line.length(any(&[])).map(|given| given.full());
+    // `45 courses of brick`: how high they stand.
+    let stand =
+        called.zip(count).map(|(called, count)| PrototypeLength::inches(called.course) * count);
+    let height = match (height, stand) {
+        (Some(height), _) => height.full(),
+        (None, Some(stand)) if exposure.is_none() => stand,
+        _ => return Err(line.missing(doing, "the height", example)),
+    };
+    let lap = line.length(named(&["lap", "lapped", "laps"]).bare(Unit::Inch));
+    let usual = if line.has(&["paper", "felt"]) { 2.0 } else { 0.0 };
+    let lap = lap.map_or(PrototypeLength::inches(usual), |given| given.full());
+    let left = line.length(any(&["wide"])).map(|given| given.full() - lap);
     let exposure = exposure.map(|given| given.full()).or(left);
     // So many courses of a size; or the smaller of two sizes is the course.
     let (height, exposure) = match (exposure, count) {
@@ -211,7 +162,11 @@ fn run(
 pub(super) fn boards(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
     let [width, board, gap] = line.lengths([
         any(&["across", "along", "wide", "width", "wall", "deck", "long"]),
-        named(&["board", "boards", "plank", "planks", "batten", "battens"]).bare(Unit::Inch),
+        named(&[
+            "board", "boards", "plank", "planks", "batten", "battens", "picket", "pickets", "slat",
+            "slats",
+        ])
+        .bare(Unit::Inch),
         named(&["gap", "gaps", "joint"]).bare(Unit::Inch),
     ]);
     let example = "boards 12 in across 114 ft 6 in";
@@ -225,7 +180,7 @@ pub(super) fn boards(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Sto
     above_zero("width", width.in_inches())?;
     let pitch = board + gap;
     let count = (width / pitch - 1e-6).ceil();
-    let last = width - pitch * (count - 1.0);
+    let last = (width - pitch * (count - 1.0)).min(board);
     let (shared, each) = redistribute(width, pitch);
     let whole = (width / pitch + 1e-6).floor();
     let ends = (width - pitch * (whole - 1.0)) / 2.0;
@@ -261,9 +216,15 @@ pub(super) fn bays(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop>
         named(&["most", "max", "maximum", "apart", "spacing", "every", "over", "than", "bay"]),
         any(&["in", "along", "length", "long", "wall", "front"]),
     ]);
-    let count = line.number(&["bays", "bay", "spaces", "posts", "post"]);
+    let words = ["bays", "bay", "spaces", "posts", "post", "parts", "pieces", "lengths", "equal"];
+    let count = line.number(&words);
     let example = "bays in 114 ft 6 in, at most 12 ft";
     let doing = "dividing into bays";
+    // `7 posts over 45 ft`: with a number one size is the length.
+    let (most, length) = match (most, length) {
+        (Some(one), None) if count.is_some() => (None, Some(one)),
+        pair => pair,
+    };
     let length = length.ok_or_else(|| line.missing(doing, "the length", example))?.full();
     above_zero("length", length.in_inches())?;
     let posts = line.has(&["posts", "post"]) && !line.has(&["bays", "bay", "spaces"]);
@@ -303,10 +264,12 @@ pub(super) fn bays(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop>
 
 /// Pieces at centres.
 pub(super) fn centres(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
+    // The section of the pieces.
+    let _ = line.group(false);
     let [spacing, length] = line.lengths([
-        named(&["at", "centres", "centers", "centre", "center", "oc", "every", "spacing"])
+        named(&["at", "centres", "centers", "centre", "center", "oc", "every", "spacing", "apart"])
             .bare(Unit::Inch),
-        any(&["along", "in", "length", "long", "wall"]),
+        any(&["along", "in", "length", "long", "wall", "roof", "ladder", "high", "tall"]),
     ]);
     let (Some(spacing), Some(length)) = (spacing, length) else {
         let example = "rafters at 24 in centres along 114 ft 6 in";
@@ -321,7 +284,7 @@ pub(super) fn centres(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, St
     let count = at_centres(length, spacing);
     let rest = length - spacing * f64::from(count.saturating_sub(1));
     Ok(Answer::new("centres", format!("at {} along {}", desk.look.full.show(&spacing), desk.look.full.show(&length)))
-        .says(format!("{count} pieces, the last gap {}; {} on the model.", desk.look.full.show(&rest), both(spacing, desk)))
+        .says(format!("{count} pieces, the last gap {}; {}.", desk.look.full.show(&rest), both(spacing, desk)))
         .number("pieces", f64::from(count), "")
         .figure(Figure::full("spacing", spacing, by(desk)))
         .figure(Figure::full("last gap", rest, by(desk)))

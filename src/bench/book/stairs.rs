@@ -37,10 +37,70 @@ const CODES: [Code; 3] = [
     },
 ];
 
+/// `12 risers of 7 1/2 in`, `12 treads of 9 in at 8 in riser`: what they climb.
+fn counted(line: &mut Line<'_>, desk: &Desk<'_>) -> Option<Answer> {
+    let mut said = line.clone();
+    let risers = said.counted(&["risers", "riser", "steps"]).map(|given| given.number());
+    let count = risers.or_else(|| said.counted(&["treads"]).map(|given| given.number() + 1.0))?;
+    let [riser, tread] = said.lengths([
+        any(&["riser", "risers", "steps"]).bare(Unit::Inch),
+        named(&["tread", "treads", "going"]).bare(Unit::Inch),
+    ]);
+    // A flight is higher than a foot.
+    let riser = riser.map(|given| given.full()).filter(|riser| riser.in_inches() <= 12.0)?;
+    if riser <= PrototypeLength::ZERO {
+        return None;
+    }
+    *line = said;
+    Some(climb(count, riser, tread.map(|given| given.full()), desk))
+}
+
+/// What so many risers come to.
+fn climb(
+    count: f64,
+    riser: PrototypeLength,
+    tread: Option<PrototypeLength>,
+    desk: &Desk<'_>,
+) -> Answer {
+    let full = desk.look.full;
+    let rise = riser * count;
+    let mut answer =
+        Answer::new("stairs", format!("{} risers of {}", plain(count), full.show(&riser)))
+            .says(format!("They climb {}.", super::both(rise, desk)))
+            .figure(Figure::full("rise", rise, by(desk)))
+            .number("risers", count, "");
+    if let Some(tread) = tread {
+        let run = tread * (count - 1.0).max(0.0);
+        answer = answer
+            .says(format!(
+                "{} treads of {} run {}.",
+                plain(count - 1.0),
+                full.show(&tread),
+                full.show(&run)
+            ))
+            .figure(Figure::full("run", run, by(desk)));
+    }
+    answer
+        .by(
+            "rise = risers x riser; a flight has a tread less than risers",
+            "arithmetic",
+            format!(
+                "{} x {} = {}",
+                plain(count),
+                plain(riser.in_inches()),
+                plain(rise.in_inches())
+            ),
+        )
+        .drawn(Drawn::Rule(desk.scale.reduce(rise)))
+}
+
 /// A flight between two levels.
 pub(super) fn flight(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
     let code = CODES.iter().find(|code| line.has(code.words)).unwrap_or(&CODES[2]);
     let about = line.has(&["about", "around"]);
+    if let Some(answer) = counted(line, desk) {
+        return Ok(answer);
+    }
     let [height, riser, tread, room] = line.lengths([
         any(&["floor", "height", "high", "rise", "total", "dock", "up", "rises", "stairs"]),
         named(&["riser", "risers", "max", "most", "maximum"]).bare(Unit::Inch),
@@ -48,6 +108,7 @@ pub(super) fn flight(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Sto
         named(&["run", "room"]),
     ]);
     let example = "stairs 9 ft floor to floor, riser at most 7 3/4 in, tread 10 in";
+
     let height =
         height.ok_or_else(|| line.missing("working out the stairs", "the height", example))?.full();
     super::above_zero("height", height.in_inches())?;

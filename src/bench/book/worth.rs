@@ -189,14 +189,50 @@ pub(super) fn is_area(line: &Line<'_>) -> u32 {
 /// An area of two sides.
 pub(super) fn area(line: &mut Line<'_>, desk: &Desk<'_>) -> Result<Answer, Stop> {
     if line.count(|piece| matches!(piece, Piece::Area(_))) == 0
-        && let Some(sides) = line.group(true)
+        && let Some(mut sides) = line.group(true)
     {
+        if line.has(&["plywood", "panel", "sheet", "sheets", "drywall"]) {
+            in_feet(line, &mut sides);
+        }
         return two_sides(line, &sides, desk);
+    }
+    if line.has(&["circle", "round", "diameter"]) {
+        return super::circle::tank(line, desk);
+    }
+    let signs = [Sign::Plus, Sign::Minus, Sign::Times, Sign::Over, Sign::Open];
+    if line.lengths_left() == 2 && !line.has_sign(&signs) {
+        let pair =
+            line.lengths([any(&["wide", "long", "width"]), any(&["high", "tall", "height"])]);
+        if let [Some(one), Some(two)] = pair {
+            return two_sides(line, &[(one, true), (two, true)], desk);
+        }
     }
     arithmetic::work(line, desk)
 }
 
-fn two_sides(line: &Line<'_>, sides: &[(Given, bool)], desk: &Desk<'_>) -> Result<Answer, Stop> {
+/// Sheets are spoken of in feet.
+fn in_feet(line: &mut Line<'_>, sides: &mut [(Given, bool)]) {
+    for (given, sized) in sides.iter_mut().filter(|(_, sized)| !*sized) {
+        if let Some(inches) = Unit::Foot.to_inches(given.value) {
+            (given.value, *sized) = (inches, true);
+        }
+    }
+    line.notes.push("the sides are taken as feet".to_owned());
+}
+
+/// Two sizes in feet or inches with an `x` between, and nothing else.
+pub(super) fn is_two_sides(line: &Line<'_>) -> u32 {
+    let two = line.lengths_left() == 2 && line.count(Piece::is_quantity) == 2;
+    let signs = [Sign::Plus, Sign::Minus, Sign::Times, Sign::Over, Sign::Open, Sign::PlusMinus];
+    u32::from(two && line.has_sign(&[Sign::By]) && !line.has_sign(&signs)) * 5
+}
+
+fn two_sides(
+    line: &mut Line<'_>,
+    sides: &[(Given, bool)],
+    desk: &Desk<'_>,
+) -> Result<Answer, Stop> {
+    let slope = line.pitch().map_or(1.0, |pitch| pitch.hypot(1.0));
     let [(one, true), (two, true)] = sides else {
         return Err(line.missing(
             "working out an area",
@@ -204,23 +240,45 @@ fn two_sides(line: &Line<'_>, sides: &[(Given, bool)], desk: &Desk<'_>) -> Resul
             "area 40 x 14 ft",
         ));
     };
+    let halved = line.has(&["gable", "triangle"]);
     let (a, b) = (one.full().in_feet(), two.full().in_feet());
+    let with = match (halved, slope > 1.0) {
+        (true, _) => ", a triangle",
+        (_, true) => ", along its slopes",
+        _ => "",
+    };
+    let around = (one.full() + two.full()) * 2.0;
+    let on_model = [one, two].map(|side| desk.scale.reduce(side.full()));
+    let b = if halved { b / 2.0 } else { b } * slope;
     let sigma = (b * one.spread() / 12.0).hypot(a * two.spread() / 12.0);
     let ratio = desk.scale.ratio.value();
     let model = a * b * 144.0 / (ratio * ratio);
     let spread = if sigma > 0.0 { format!(" \u{b1} {sigma:.4}") } else { String::new() };
-    let mut answer = Answer::new("area", format!("{} by {} ft", plain(a), plain(b)))
-        .says(format!(
-            "{}{spread} sq ft; {} sq in ({} sq cm) on the model at {}.",
-            plain(a * b),
-            plain(model),
-            plain(model * 6.4516),
-            desk.scale
-        ))
-        .number("area", a * b, "sq ft")
-        .number("area, metric", a * b * 0.092_903_04, "sq m")
-        .number("squares of roof", a * b / 100.0, "")
-        .number("on the model", model, "sq in");
+    let mut answer = Answer::new(
+        "area",
+        format!(
+            "{} by {}{with}",
+            desk.look.full.show(&one.full()),
+            desk.look.full.show(&two.full())
+        ),
+    )
+    .says(format!(
+        "{}{spread} sq ft, {} around it; on the model at {} {} x {}, {} sq in ({} sq cm).",
+        plain(a * b),
+        desk.look.full.show(&around),
+        desk.scale,
+        read(on_model[0], desk.look),
+        read(on_model[1], desk.look),
+        plain(model),
+        plain(model * 6.4516)
+    ))
+    .figure(Figure::full("around it", around, by(desk)))
+    .figure(Figure::model("one side on the model", on_model[0], desk.look))
+    .figure(Figure::model("other side on the model", on_model[1], desk.look))
+    .number("area", a * b, "sq ft")
+    .number("area, metric", a * b * 0.092_903_04, "sq m")
+    .number("squares of roof", a * b / 100.0, "")
+    .number("on the model", model, "sq in");
     if sigma > 0.0 {
         answer = answer.number("\u{b1} 1 sigma", sigma, "sq ft");
     }

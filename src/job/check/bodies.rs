@@ -35,6 +35,7 @@ fn place(job: &Job, index: usize, body: &Body) -> Checked {
                 "the first [[body]] is the main one; put those that stand against it behind it",
             ));
         }
+        (None, 0) if body.is_one_wall() => return one_wall(job, body),
         (None, 0) => {
             return (body.eave.is_some()).then_some(()).ok_or_else(|| {
                 let message = format!("the main body \"{}\" has no eave", body.name);
@@ -51,6 +52,10 @@ fn place(job: &Job, index: usize, body: &Body) -> Checked {
         }
         (Some(stands), _) => stands,
     };
+    if body.depth.is_none() {
+        let message = format!("the body \"{}\" has no depth", body.name);
+        return Err(trouble(at("name"), message, "give `depth`, out from the wall or ridge"));
+    }
     if body.length.is_none() {
         return Err(trouble(
             at("name"),
@@ -65,6 +70,27 @@ fn place(job: &Job, index: usize, body: &Body) -> Checked {
         BodyPlace::On(roof) => on_roof(job, roof, &|| at("stands"))?,
     }
     along(job, stands, &|| at("stands"))
+}
+
+/// One wall alone: an eave, no roof, and nothing stands against it.
+fn one_wall(job: &Job, body: &Body) -> Checked {
+    let at = |key: &'static str| locate::row("body", 0, key);
+    let alone = format!("\"{}\" has no depth, so it is one wall alone", body.name);
+    let hint = "give `depth`, behind the front";
+    if body.eave.is_none() {
+        let message = format!("the wall \"{}\" has no eave", body.name);
+        return Err(trouble(at("name"), message, "give `eave`, from the foot of the wall"));
+    }
+    if body.roof.is_some() {
+        return Err(trouble(at("roof"), format!("{alone} and has no roof"), hint));
+    }
+    if body.walls.as_ref().is_some_and(|walls| walls.as_slice() != [Side::Front]) {
+        return Err(trouble(at("walls"), format!("{alone}: its front"), hint));
+    }
+    if job.bodies.len() > 1 {
+        return Err(trouble(at("name"), format!("{alone}: no body stands against it"), hint));
+    }
+    Ok(())
 }
 
 fn on_roof(job: &Job, roof: &RoofPlace, at: &dyn Fn() -> Place) -> Checked {
@@ -102,8 +128,8 @@ pub(super) fn has_wall(job: &Job, id: &FaceId, at: &dyn Fn() -> Place) -> Checke
 
 /// The sides that have a wall: those said, else all but the one against a wall.
 fn sides(body: &Body) -> Vec<Side> {
-    if let Some(walls) = &body.walls {
-        return walls.clone();
+    if let Some(walls) = body.said_walls() {
+        return walls.to_vec();
     }
     let open = body
         .stands

@@ -15,7 +15,7 @@ pub(super) fn of(job: &Job) -> Vec<(String, Linear, Linear)> {
         let front = job.front().and_then(|id| job.wall(&id));
         let length = front.and_then(|wall| row(job, &wall.row));
         let length = length.or_else(|| main.length.as_ref().and_then(form));
-        let (depth, eave) = (form(&main.depth), main.eave.as_ref().and_then(form));
+        let (depth, eave) = (main.depth.as_ref().and_then(form), main.eave.as_ref().and_then(form));
         push("of the plan".into(), length.clone(), depth.clone());
         push("of the front, corner to eave".into(), length, eave.clone());
         push("of the end, corner to eave".into(), depth, eave);

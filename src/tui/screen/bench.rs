@@ -127,6 +127,8 @@ pub struct Bench {
     pub typing: bool,
     /// Whether the answer is shown in large figures.
     pub large: bool,
+    /// The line the answer is drawn from.
+    pub top: u16,
     /// Whether the field is begun anew by the next letter.
     fresh: bool,
 }
@@ -144,6 +146,7 @@ impl Bench {
             object: 0,
             typing: true,
             large: false,
+            top: 0,
             fresh: true,
         }
     }
@@ -183,6 +186,7 @@ impl Bench {
 
     /// Turns what the field is set to; on a typed field, what the length is.
     pub fn turn(&mut self, step: isize, catalog: &Catalog) {
+        self.top = 0;
         if self.slot == Slot::Object {
             let count = catalog.objects.rows.len().max(1) as isize;
             self.object = (self.object as isize + step).rem_euclid(count) as usize;
@@ -198,6 +202,7 @@ impl Bench {
         if Self::is_turned(self.slot) {
             return;
         }
+        self.top = 0;
         let fresh = std::mem::take(&mut self.fresh);
         let input = &mut self.inputs[self.slot as usize];
         if fresh && matches!(key.code, KeyCode::Char(_) | KeyCode::Backspace) && !key.ctrl {

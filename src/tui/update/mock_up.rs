@@ -103,7 +103,8 @@ pub(super) fn taken(state: &State, form: &Form, name: &str) -> Result<Edit, Stri
     let faces = plan.faces.as_ref().map_err(told)?;
     let scale = plan.scale.as_ref().map_err(told)?;
     let compress = plan.compress.as_ref().map_err(told)?;
-    let mock_up = plan.mock_up.as_ref().ok_or("nothing is built yet")?;
+    // There wherever faces, scale and counts are.
+    let mock_up = plan.mock_up.as_ref().ok_or("the mock-up has no sizes yet")?;
     let job = state.document.job();
     let why = value(form, 0);
     take_back(job, &state.catalog, (faces, scale), (compress, mock_up), (&names, &why))

@@ -50,6 +50,8 @@ pub(super) fn click(state: &mut State, x: u16, y: u16) -> Vec<Effect> {
 pub(super) fn wheel(state: &mut State, rows: i16) -> Vec<Effect> {
     if state.mouse && state.context() == Context::Picture {
         photo::zoom(state, if rows < 0 { 0.5 } else { 2.0 });
+    } else if state.mouse && state.stage == 0 && state.over.is_empty() {
+        moves::rows(state, if rows < 0 { Command::PageUp } else { Command::PageDown });
     } else if state.mouse {
         let command = if rows < 0 { Command::Up } else { Command::Down };
         for _ in 0..rows.unsigned_abs() {

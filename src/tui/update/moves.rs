@@ -7,6 +7,7 @@ use crate::tui::screen::beside::Beside;
 use crate::tui::screen::jobs::offers;
 use crate::tui::screen::sheet::{most_shift, order, settle as settle_spot};
 use crate::tui::state::{Over, Spot, State};
+use crate::tui::view;
 
 /// Rows of a list over the view that are seen at once.
 fn list_rows(state: &State) -> usize {
@@ -39,8 +40,7 @@ pub(super) fn rows(state: &mut State, command: Command) {
         _ => {}
     }
     if state.stage == 0 {
-        let step = if command == Command::Up { -1 } else { 1 };
-        state.bench.go(step);
+        on_the_bench(state, command);
         return;
     }
     let Some(count) = count(state) else { return };
@@ -56,6 +56,21 @@ pub(super) fn rows(state: &mut State, command: Command) {
         }
         _ => spot.mark(spot.table, moved(spot.row, count, page, command)),
     }
+}
+
+/// Another field, or another part of an answer longer than its room.
+fn on_the_bench(state: &mut State, command: Command) {
+    let back = match command {
+        Command::Up => return state.bench.go(-1),
+        Command::PageUp => true,
+        Command::PageDown => false,
+        _ => return state.bench.go(1),
+    };
+    let Some(panes) = panes_of(state) else { return };
+    let most = view::bench::most(state, panes.table);
+    let step = (panes.table.height / 2).max(1);
+    let top = state.bench.top.min(most);
+    state.bench.top = if back { top.saturating_sub(step) } else { (top + step).min(most) };
 }
 
 fn moved(at: usize, count: usize, page: usize, command: Command) -> usize {

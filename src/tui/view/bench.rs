@@ -9,8 +9,9 @@ use super::large;
 use super::over::field;
 use super::palette::{Look, Role};
 use super::rule;
+use super::scrolled;
 use super::text::{set, wrap};
-use crate::bench::{Bench as Answer, Look as Written, NEAR};
+use crate::bench::{Answer as SumAnswer, Bench as Answer, Look as Written, NEAR, Sum};
 use crate::job::model::Units;
 use crate::quantity::{Denominator, Notation, Unit, significant, spread};
 use crate::stock::nearest::Miss;
@@ -33,20 +34,74 @@ pub fn draw(state: &State, area: Rect, buf: &mut Buffer) -> Option<Position> {
             return None;
         }
     }
-    let two = area.width >= 66;
-    let cursor = fields(state, area, two, buf);
-    let used = if two { 4 } else { 7 };
-    let below = Rect { y: area.y + used, height: area.height.saturating_sub(used), ..area };
+    let cursor = fields(state, area, in_two(area), buf);
+    let below = below(area);
+    let long = Long { top: state.bench.top, look: state.look };
     match answer {
         Ok(Reply::Length(answer, findings)) => {
             let noticed: Vec<String> = findings.iter().map(crate::report::text::finding).collect();
             everything(&answer, &noticed, state, below, buf);
         }
-        Ok(Reply::Sum(answer)) => book::draw(&answer, state.look, below, buf),
-        Ok(Reply::Contents(sums)) => book::contents(&sums, state.look, below, buf),
-        Err(trouble) => self::trouble(&trouble, state.look, below, buf),
+        Ok(Reply::Sum(answer)) => long.sum(&answer, below, buf),
+        Ok(Reply::Contents(sums)) => long.list(&sums, below, buf),
+        Err(trouble) => self::trouble(&trouble, &long, below, buf),
     }
     cursor.filter(|_| state.bench.typing && state.over.is_empty())
+}
+
+/// Whether the fields stand in two columns.
+fn in_two(area: Rect) -> bool {
+    area.width >= 66
+}
+
+/// What is left under the fields.
+fn below(area: Rect) -> Rect {
+    let used = if in_two(area) { 4 } else { 7 };
+    Rect { y: area.y + used, height: area.height.saturating_sub(used), ..area }
+}
+
+/// How far down the answer can be drawn from, in the room of the table.
+#[must_use]
+pub fn most(state: &State, area: Rect) -> u16 {
+    let area = below(Rect { x: area.x + 1, width: area.width.saturating_sub(1), ..area });
+    let look = state.look;
+    match state.bench.answer(&state.catalog, known(state)) {
+        Ok(Reply::Sum(answer)) => scrolled::most(area, book::LONGEST, &|area, buf| {
+            book::draw(&answer, look, area, buf);
+        }),
+        Ok(Reply::Contents(sums)) => list_most(&sums, look, area),
+        Err(trouble) => {
+            let used = told(&trouble, area.width).len() as u16 + 1;
+            let rest = Rect { height: area.height.saturating_sub(used), ..area };
+            list_most(&trouble.offered, look, rest)
+        }
+        Ok(Reply::Length(..)) => 0,
+    }
+}
+
+fn list_most(sums: &[&Sum], look: Look, area: Rect) -> u16 {
+    scrolled::most(area, book::rows(sums, area), &|area, buf| {
+        book::contents(sums, look, area, buf);
+    })
+}
+
+/// What may be longer than its room, and from which line on it is drawn.
+struct Long {
+    top: u16,
+    look: Look,
+}
+
+impl Long {
+    fn sum(&self, answer: &SumAnswer, area: Rect, buf: &mut Buffer) {
+        let paint = |area: Rect, buf: &mut Buffer| book::draw(answer, self.look, area, buf);
+        scrolled::draw((self.top, book::LONGEST), true, self.look, area, buf, &paint);
+    }
+
+    fn list(&self, sums: &[&Sum], area: Rect, buf: &mut Buffer) {
+        let paint = |area: Rect, buf: &mut Buffer| book::contents(sums, self.look, area, buf);
+        let rows = book::rows(sums, area);
+        scrolled::draw((self.top, rows), false, self.look, area, buf, &paint);
+    }
 }
 
 /// What the job fills in.
@@ -115,20 +170,26 @@ fn turned(bench: &Bench, slot: Slot, state: &State) -> String {
     }
 }
 
-fn trouble(trouble: &Trouble, look: Look, area: Rect, buf: &mut Buffer) {
-    let wide = area.width as usize;
+/// What is wrong, and what to write.
+fn told(trouble: &Trouble, width: u16) -> Vec<(String, Role)> {
+    let wide = usize::from(width);
     let first = format!("x {}: {}", trouble.slot.label(), trouble.message);
     let first = wrap(&first, wide).into_iter().map(|line| (line, Role::Refused));
     let hint = wrap(&trouble.hint, wide).into_iter().map(|line| (line, Role::Text));
+    first.chain(hint).collect()
+}
+
+fn trouble(trouble: &Trouble, long: &Long, area: Rect, buf: &mut Buffer) {
+    let look = long.look;
     let mut y = area.y + 1;
-    for (line, role) in first.chain(hint) {
+    for (line, role) in told(trouble, area.width) {
         if y < area.bottom() {
             set(buf, area, area.x, y, &line, look.style(role));
             y += 1;
         }
     }
     let rest = Rect { y, height: area.bottom().saturating_sub(y), ..area };
-    book::contents(&trouble.offered, look, rest, buf);
+    long.list(&trouble.offered, rest, buf);
 }
 
 /// One line of the answer: a word, full size, model.

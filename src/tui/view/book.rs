@@ -197,13 +197,25 @@ pub(super) fn large(answer: &Answer, look: Look, area: Rect, buf: &mut Buffer) {
     }
 }
 
+/// Rows an answer takes at most.
+pub(super) const LONGEST: u16 = 160;
+
+fn columns(area: Rect) -> u16 {
+    if area.width >= 100 { 2 } else { 1 }
+}
+
+/// Rows that the list of the sums takes.
+pub(super) fn rows(sums: &[&Sum], area: Rect) -> u16 {
+    (sums.len() as u16).div_ceil(columns(area)) + 1
+}
+
 /// The sums there are, with a line that asks for each.
 pub(super) fn contents(sums: &[&Sum], look: Look, area: Rect, buf: &mut Buffer) {
     let mut down = Down { area, y: area.y, look, buf };
     if sums.is_empty() || area.height < 3 {
         return;
     }
-    let columns = if area.width >= 100 { 2 } else { 1 };
+    let columns = columns(area);
     let each = area.width / columns;
     let rows = usize::from(area.height.saturating_sub(1));
     down.line(1, "ask for example", Role::Faint);

@@ -31,6 +31,7 @@ pub mod pole;
 mod protractor;
 pub mod rule;
 pub mod scene;
+mod scrolled;
 pub mod sheet;
 pub mod text;
 pub mod track;

@@ -8,7 +8,9 @@ use super::limits::{Limits, limits};
 use super::look::Rules;
 use super::roof::{self, Roofed};
 use super::score::score;
-use super::tally::{Cluster, Counts, Item, Summing, Tally, clusters, length, slots, tally};
+use super::tally::{
+    Cluster, Counts, Item, Summing, Tally, clusters, counted, length, slots, tally,
+};
 use super::{Decision, Shape};
 use crate::building::Reach;
 use crate::building::scheme::{Scheme, Shape as SchemeShape};
@@ -194,6 +196,11 @@ impl<'a> Case<'a> {
     /// Names of the faces along the building, the front first.
     pub(crate) fn along_names(&self) -> Vec<&str> {
         self.along.iter().map(|face| face.name.as_str()).collect()
+    }
+
+    /// The elements of a face along the building whose openings count.
+    pub(crate) fn counted(&self, at: usize) -> BTreeSet<&str> {
+        counted(&self.along[at].row)
     }
 
     /// Wall height of a face along the building, inches.

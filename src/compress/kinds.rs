@@ -288,9 +288,9 @@ fn originals(case: &Case<'_>, plot: &Plot, out: &mut Vec<Alternative>) {
     }
     for (kind, freedom) in ways {
         let within = fit(case, &counts, &freedom, longest, false);
-        let widths = within.or_else(|_| fit(case, &counts, &freedom, longest, true));
-        if let Ok(widths) = widths {
-            let decision = plot.decision(case, &counts, &widths);
+        let fitted = within.or_else(|_| fit(case, &counts, &freedom, longest, true));
+        if let Ok(fitted) = fitted {
+            let decision = plot.decision(case, &counts, &fitted.widths);
             out.push(finished(case, &kind, decision, longest));
         }
     }

@@ -32,6 +32,7 @@ mod snap;
 mod stand;
 mod storeys;
 mod tally;
+mod terms;
 #[cfg(test)]
 mod tests;
 mod words;
@@ -210,7 +211,7 @@ fn settle(case: &Case<'_>, go_on: &mut dyn FnMut(usize) -> bool) -> Staged<Compr
         is_chosen: job.choice.is_some(),
         built,
         complete: found.complete,
-        judged_after: case.rules.judged_after(),
+        judged_after: terms::judged_after(case),
         steps: found.steps,
     };
     Ok(Outcome { value, findings: noticed })

@@ -331,8 +331,8 @@ fn cutting_branches_loses_nothing() {
     }
     let best = (all.iter())
         .filter_map(|counts| {
-            let widths = fit::fit(&case, counts, &fit::Freedom::All, longest, false).ok()?;
-            Some(case.along_cost(counts, &widths))
+            let fitted = fit::fit(&case, counts, &fit::Freedom::All, longest, false).ok()?;
+            Some(case.along_cost(counts, &fitted.widths))
         })
         .fold(f64::INFINITY, f64::min);
     assert!((found.found[0].cost - best).abs() < 1e-6, "{} for {best}", found.found[0].cost);

@@ -27,7 +27,7 @@ pub(crate) fn plural(count: usize, name: &str) -> String {
 /// A kind in words.
 pub(crate) fn kind(case: &Case<'_>, length: &str, roof: &str) -> String {
     let several = case.slots().len() > 1;
-    let bays = case.originals.iter().flat_map(|t| &t.repeats).any(|r| r.cycle.is_some());
+    let bays = case.originals.iter().flat_map(|t| &t.repeats).any(|r| r.bays);
     let repeats = if bays && !several { "bays" } else { "repeats" };
     let wall = if bays { "bays and plain wall" } else { "plain wall" };
     let length = match length {

@@ -60,7 +60,8 @@ fn face() -> impl Strategy<Value = Problem> {
 /// The least cost over a grid of sizes, each piece within its bounds.
 fn grid(problem: &Problem, steps: u32) -> f64 {
     let row = &problem.rows[0];
-    let curve = Curve(problem);
+    let rows: Vec<Hulled> = problem.rows.iter().map(Hulled::from).collect();
+    let curve = Curve { rows: &rows, wholes: &problem.wholes };
     let size = |piece: &Piece, step: u32| {
         piece.least + (piece.most - piece.least) * f64::from(step) / f64::from(steps)
     };

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::alternative::{self, Alternative};
 use super::case::Case;
+use super::kind::{AlternativeKind, Beside};
 use super::kinds::Draft;
 use super::{Decision, Shape, words};
 use crate::elevation::SetHeights;
@@ -65,12 +66,36 @@ pub(crate) fn decision(case: &Case<'_>, choice: &Choice) -> Result<Decision, Sto
     if let Some(name) = unknown_storey(case, choice) {
         return Err(unknown("storey", name));
     }
-    let wedge = choice.kind.starts_with("wedge") || choice.kind.ends_with("/wedge");
-    let shape = if wedge { Shape::Wedge } else { Shape::Square };
+    let shape = shape(&kind_of(choice))?;
     let storeys = choice.storeys.clone();
     let decision = Decision { counts, widths, depth, roof, storeys, shape, set: set(choice) };
     heights(case, &decision)?;
     Ok(decision)
+}
+
+fn kind_of(choice: &Choice) -> AlternativeKind {
+    let Ok(kind) = choice.kind.parse();
+    kind
+}
+
+/// What a kind does to the plan.
+///
+/// # Errors
+/// Where it is a kind that is shown and never built. A wedge is laid out square,
+/// and said to be shown only.
+fn shape(kind: &AlternativeKind) -> Result<Shape, Stop> {
+    let what = match kind.beside {
+        Some(Beside::Wedge) => return Ok(Shape::Wedge),
+        Some(Beside::SceneEdge) => "run off the edge of the scene",
+        Some(Beside::SmallerBehind) => "with a smaller ratio behind its front",
+        _ if kind.is_uniform() => "reduced evenly, doors and all,",
+        _ => return Ok(Shape::Square),
+    };
+    Err(Stop::new(
+        format!("reading the choice \"{kind}\""),
+        format!("a building {what} is shown beside the others and never built here"),
+        "choose one that is offered",
+    ))
 }
 
 fn set(choice: &Choice) -> SetHeights {
@@ -128,7 +153,7 @@ pub(crate) fn adopt(
         return Ok(at);
     }
     let draft = Draft {
-        kind: choice.kind.clone(),
+        kind: kind_of(choice),
         kind_words: words::own(&choice.kind),
         decision,
         exact: None,
@@ -143,7 +168,7 @@ pub(crate) fn adopt(
 /// reduction, which is no choice. The reason and the date are the person's.
 #[must_use]
 pub fn choice_of(alternative: &Alternative) -> Option<ChoiceText> {
-    alternative.decision.as_ref().map(|decision| text(&alternative.kind, decision))
+    alternative.decision.as_ref().map(|decision| text(&alternative.kind.to_string(), decision))
 }
 
 /// The text of a decision of that kind.

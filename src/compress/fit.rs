@@ -7,7 +7,7 @@ use super::score::Setting;
 use super::tally::{Counts, Group, Tally};
 use super::terms::{Term, of_group, terms, wholes};
 use crate::quantity::CompressedLength;
-use crate::solve::stretch::{NoTotal, Piece, Problem, Row, best, one_factor};
+use crate::solve::stretch::{NoTotal, Piece, Problem, ROUNDING, Row, best, one_factor};
 
 /// What may shrink.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -83,7 +83,8 @@ fn rows(terms: &[Term], face: usize, tally: &Tally, free: &impl Fn(&Group) -> bo
             let groups = || tally.groups.iter().filter(move |group| group.segment == at);
             let kept = groups().filter(|group| !free(group));
             let kept: f64 = kept.map(|group| group.sum(|item| item.original)).sum();
-            let pieces = groups().filter(|group| free(group)).map(|group| piece(terms, face, group));
+            let pieces =
+                groups().filter(|group| free(group)).map(|group| piece(terms, face, group));
             Row { fixed: fixed + kept, pieces: pieces.collect(), total: segment.total }
         })
         .collect()
@@ -111,6 +112,9 @@ fn spread(group: &Group, sum: Option<f64>, widths: &mut Widths) {
         None => group.items.iter().map(|item| item.original).collect(),
     };
     for (item, size) in group.items.iter().zip(sizes) {
+        // What comes out as it was is as it was, to the last figure.
+        let kept = (size - item.original).abs() <= ROUNDING * item.original;
+        let size = if kept { item.original } else { size };
         widths.insert(item.key.clone(), CompressedLength::inches(size));
     }
 }

@@ -2,7 +2,7 @@
 //! that builds them.
 
 use super::case::Case;
-use super::tally::{Item, Tally};
+use super::tally::{Item, Tally, length};
 use super::{Compression, Decision, build, choice};
 use crate::catalog::Catalog;
 use crate::elevation::Faces;
@@ -82,7 +82,7 @@ pub fn with_sizes(
     Ok(ChoiceText {
         reason: said.map(|said| said.reason.clone()).unwrap_or_default(),
         date: said.map(|said| said.date.clone()).unwrap_or_default(),
-        ..choice::text(&chosen.kind, &decision)
+        ..choice::text(&chosen.kind.to_string(), &decision)
     })
 }
 
@@ -139,12 +139,19 @@ fn follow(case: &Case<'_>, decision: &mut Decision, given: &[&str]) {
     }
 }
 
-fn behind(case: &Case<'_>, decision: &mut Decision, given: &[&str]) {
-    let length = case.length(decision).in_inches();
+/// Brings the walls behind to the length of the front, as far as they can be;
+/// whether they come to it. Those that are as long already stay.
+pub(super) fn behind(case: &Case<'_>, decision: &mut Decision, given: &[&str]) -> bool {
+    let front = case.length(decision).in_inches();
+    let mut met = true;
     for at in 1..case.originals.len() {
         let tally = case.tally(at, &decision.counts, false);
-        share(&tally, decision, length, given);
+        let own = length(&tally, |item| decision.width(item));
+        if (own - front).abs() > SLACK {
+            met &= (share(&tally, decision, front, given) - front).abs() <= SLACK;
+        }
     }
+    met
 }
 
 /// Shares a length out over the items of a row that were not given, and says

@@ -17,6 +17,7 @@ pub mod compared;
 pub mod curve;
 mod findings;
 mod fit;
+mod kind;
 mod kinds;
 pub mod limits;
 pub mod long;
@@ -39,8 +40,9 @@ mod words;
 
 use std::collections::BTreeMap;
 
-pub use alternative::{Alternative, Exact, Standing};
+pub use alternative::{Alternative, Beyond, Exact, Standing};
 pub use choice::choice_of;
+pub use kind::{Along, AlternativeKind, Beside};
 pub use look::Line;
 pub use needs::Needs;
 pub use stand::{Standpoint, Taken};

@@ -84,7 +84,7 @@ fn openings(case: &Case<'_>, built: &Built) -> Vec<Opening> {
 fn across_front(case: &Case<'_>, built: &Built) -> Option<Across> {
     let (_, unit) = snap::upright(case)?;
     let unit = CompressedLength::kept(unit);
-    let word = snap::whole(case)?.word.trim_start_matches("whole ");
+    let word = snap::whole(case)?.word();
     let count = (built.body.length / unit - 1e-6).ceil().max(0.0) as u32;
     Some(Across { word, count, unit })
 }

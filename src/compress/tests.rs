@@ -224,7 +224,9 @@ fn a_storey_left_out_takes_its_windows_and_lowers_the_eave() {
     };
     job.bodies[0].storeys = vec![storey("ground", None), storey("upper", Some(0))];
     let first = compress(&job).value;
-    let fewer = (first.alternatives.iter()).find(|it| it.kind.ends_with("/fewer-storeys")).unwrap();
+    let fewer = (first.alternatives.iter())
+        .find(|it| it.kind.beside == Some(Beside::FewerStoreys))
+        .unwrap();
     assert!(fewer.is_offered(), "{:?}", fewer.standing);
     assert!(fewer.lost.iter().any(|lost| lost.starts_with("1 storey fewer: 12'-0\" lower")));
     assert!(fewer.lines.0.iter().any(|line| line.feature == "storey"));
@@ -245,11 +247,13 @@ fn a_storey_left_out_takes_its_windows_and_lowers_the_eave() {
 #[test]
 fn the_edge_of_the_scene_and_a_smaller_ratio_behind_are_shown_only() {
     let compression = compress(&job(CANNERY)).value;
-    let of = |end: &str| compression.alternatives.iter().find(|it| it.kind.ends_with(end)).unwrap();
-    let edge = of("/scene-edge");
+    let of = |what: Beside| {
+        compression.alternatives.iter().find(|it| it.kind.beside == Some(what)).unwrap()
+    };
+    let edge = of(Beside::SceneEdge);
     assert_eq!(edge.standing.word(), "shown only");
     assert!((edge.model_length.in_inches() - 15.875).abs() < 1e-6);
-    let behind = of("/smaller-behind");
+    let behind = of(Beside::SmallerBehind);
     assert!(
         behind.standing.why().starts_with("behind the front at 1:147"),
         "{:?}",

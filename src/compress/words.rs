@@ -2,11 +2,13 @@
 
 use super::build::build;
 use super::case::Case;
+use super::kind::{Along, AlternativeKind, Beside};
 use super::tally::{Counts, Item};
 use super::{Decision, Shape};
 use crate::elevation::{Body, Elevation};
 use crate::job::body::RoofKind;
 use crate::job::building::OpeningWhat;
+use crate::job::face::Times;
 use crate::job::place::RoofFollows;
 use crate::quantity::{Compressed, CompressedLength, FullSize, Length, ModelLength, Space};
 
@@ -25,36 +27,35 @@ pub(crate) fn plural(count: usize, name: &str) -> String {
 }
 
 /// A kind in words.
-pub(crate) fn kind(case: &Case<'_>, length: &str, roof: &str) -> String {
+pub(crate) fn kind(case: &Case<'_>, kind: &AlternativeKind) -> String {
     let several = case.slots().len() > 1;
     let bays = case.originals.iter().flat_map(|t| &t.repeats).any(|r| r.bays);
     let repeats = if bays && !several { "bays" } else { "repeats" };
     let wall = if bays { "bays and plain wall" } else { "plain wall" };
-    let length = match length {
-        "full" => "keep the full length".to_owned(),
-        "trim" => format!("keep all {repeats}, trim {wall}"),
-        "trim-alike" => "keep all, trim all plain wall alike".to_owned(),
-        "drop" => format!("drop {repeats}, keep widths"),
-        "drop-and-trim" => format!("drop {repeats} and trim {wall}"),
-        "whole-boards" => "the first choice in whole boards".to_owned(),
-        "whole-sheets" => "the first choice in whole sheets".to_owned(),
-        other => match other.strip_prefix("trim-only-") {
-            Some(group) => format!("keep all, trim only the wall of \"{group}\""),
-            None => plain(other),
-        },
+    let length = match &kind.along {
+        Along::Full => "keep the full length".to_owned(),
+        Along::Trim => format!("keep all {repeats}, trim {wall}"),
+        Along::TrimAlike => "keep all, trim all plain wall alike".to_owned(),
+        Along::TrimOnly(group) => format!("keep all, trim only the wall of \"{group}\""),
+        Along::Drop => format!("drop {repeats}, keep widths"),
+        Along::DropAndTrim => format!("drop {repeats} and trim {wall}"),
+        Along::WholeBoards => "the first choice in whole boards".to_owned(),
+        Along::WholeSheets => "the first choice in whole sheets".to_owned(),
+        Along::Uniform => "reduce everything evenly".to_owned(),
+        Along::Own(text) => plain(text),
     };
-    let roof = match roof {
-        "/keep-pitch" => ", shallower at the same pitch",
-        "/keep-ridge" => ", shallower under the same ridge",
-        "/half-relief" => ", half relief",
-        "/flat" => ", front alone",
-        "/fewer-storeys" => ", storeys left out",
-        "/scene-edge" => ", run off the edge of the scene",
-        "/smaller-behind" => ", smaller ratio behind",
-        "/wedge" => ", one end slanted to the edge of the ground",
-        _ => "",
+    let rest = match kind.beside {
+        None => "",
+        Some(Beside::KeepPitch) => ", shallower at the same pitch",
+        Some(Beside::KeepRidge) => ", shallower under the same ridge",
+        Some(Beside::HalfRelief) => ", half relief",
+        Some(Beside::Flat) => ", front alone",
+        Some(Beside::FewerStoreys) => ", storeys left out",
+        Some(Beside::SceneEdge) => ", run off the edge of the scene",
+        Some(Beside::SmallerBehind) => ", smaller ratio behind",
+        Some(Beside::Wedge) => ", one end slanted to the edge of the ground",
     };
-    format!("{length}{roof}")
+    format!("{length}{rest}")
 }
 
 /// The words for a kind the person named.
@@ -311,6 +312,27 @@ pub(crate) fn under_bound(case: &Case<'_>, decision: &Decision, item: &Item) -> 
         show(case, CompressedLength::inches(decision.width(item))),
         show(case, CompressedLength::inches(item.least)),
     )
+}
+
+/// Why an element is too long.
+pub(crate) fn over_bound(case: &Case<'_>, decision: &Decision, item: &Item) -> String {
+    format!(
+        "\"{}\" would be {}, and may not be over {}",
+        item.key,
+        show(case, CompressedLength::inches(decision.width(item))),
+        show(case, CompressedLength::inches(item.most)),
+    )
+}
+
+/// Why a number of repeats is not allowed.
+pub(crate) fn miscounted(key: &str, count: u32, times: &Times) -> String {
+    let Times { at_least, at_most, .. } = times;
+    let range = if at_least == at_most {
+        format!("{at_least}")
+    } else {
+        format!("between {at_least} and {at_most}")
+    };
+    format!("there would be {}, and there must be {range}", plural(count as usize, key))
 }
 
 /// What an even reduction does to what people touch.

@@ -8,8 +8,6 @@ mod face;
 mod judge;
 mod least;
 
-use std::collections::BTreeMap;
-
 use face::{Building, RATIO};
 use judge::{Counts, Decided, Roof};
 use scantling::building::Scheme;
@@ -53,21 +51,22 @@ fn roof(follows: RoofFollows) -> Roof {
     }
 }
 
+fn decided(decision: &Decision) -> Decided {
+    let widths = decision.widths.iter().map(|(key, width)| (key.clone(), width.in_inches()));
+    Decided {
+        counts: decision.counts.clone(),
+        widths: widths.collect(),
+        depth: decision.depth.in_inches(),
+        roof: roof(decision.roof),
+        behind: decision.shape == Shape::SmallerBehind,
+    }
+}
+
 /// What the judge says a decision costs, and how much of it is the roof.
 fn cost(building: &Building, decision: &Decision) -> (f64, f64) {
-    let widths: BTreeMap<String, f64> =
-        decision.widths.iter().map(|(key, width)| (key.clone(), width.in_inches())).collect();
-    let depth = decision.depth.in_inches();
-    let behind = decision.shape == Shape::SmallerBehind;
-    let decided = Decided {
-        counts: &decision.counts,
-        widths: &widths,
-        depth,
-        roof: roof(decision.roof),
-        behind,
-    };
+    let decided = decided(decision);
     let whole = judge::whole(building, &decided);
-    (whole, judge::of_roof(building, depth, decided.roof, behind))
+    (whole, judge::of_roof(building, decided.depth, decided.roof, decided.behind))
 }
 
 /// The longest front the place takes, full size.
@@ -109,6 +108,19 @@ fn scores(building: &Building, compression: &Compression) -> Result<(), String> 
     Ok(())
 }
 
+/// What is found before rounding keeps its bounds and its place.
+fn keeps(building: &Building, compression: &Compression) -> Result<(), String> {
+    for it in compression.alternatives.iter().filter(|it| it.is_offered()) {
+        let exact = it.exact.as_ref().map(|exact| &exact.decision);
+        let Some(decision) = exact.or(it.decision.as_ref()) else { continue };
+        let broken = judge::broken(building, &decided(decision), longest(building));
+        if let Some(why) = broken {
+            return Err(format!("{}: {why}", it.key));
+        }
+    }
+    Ok(())
+}
+
 /// The edge of the scene cuts openings: that is not the face's own cost.
 fn is_judged(decision: &Decision) -> bool {
     !matches!(decision.shape, Shape::SceneEdge(_))
@@ -121,9 +133,8 @@ fn found(building: &Building, compression: &Compression) -> f64 {
         None => Some((it.decision.clone()?, it.cost()?)),
     };
     let offered = compression.alternatives.iter().filter(|it| it.is_offered());
-    let each = offered.filter_map(exact).map(|(decision, cost_of)| {
-        cost_of - cost(building, &decision).1
-    });
+    let each =
+        offered.filter_map(exact).map(|(decision, cost_of)| cost_of - cost(building, &decision).1);
     each.fold(f64::INFINITY, f64::min)
 }
 
@@ -140,14 +151,18 @@ fn judged(building: &Building) -> Result<bool, String> {
         }
     };
     scores(building, &compression)?;
+    keeps(building, &compression)?;
     let proven = !is_judged_after(building);
     if compression.is_proven() != proven {
         return Err(format!("proven is {}, should be {proven}", compression.is_proven()));
     }
-    let Some((least, counts)) = least(building) else {
-        return Err("offered, where nothing fits".to_owned());
-    };
     let found = found(building, &compression);
+    let Some((least, counts)) = least(building) else {
+        // A building that nothing may be taken from is built as it stands, and
+        // said not to fit.
+        let said = if found.is_finite() { Err("offered, where nothing fits") } else { Ok(false) };
+        return said.map_err(str::to_owned);
+    };
     if proven && (least - found).abs() > SAME {
         return Err(format!("proven at {found}, where {counts:?} costs {least}"));
     }

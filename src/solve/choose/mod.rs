@@ -131,7 +131,9 @@ pub fn explore(
             out.proven = false;
             break;
         }
-        for half in search.relaxed.split(&next.range, &next.bound) {
+        // Without anything to beat a box holds no total that is worth leaving out.
+        let any = search.to_beat.is_infinite();
+        for half in search.relaxed.split(&next.range, &next.bound, any) {
             search.open(half);
         }
     }

@@ -12,6 +12,9 @@
 use super::{Addition, Choosing, Range, Ratio};
 use crate::solve::stretch::{Hull, Hulled, Piece, ROUGH, ROUNDING, cost, slope};
 
+/// Totals that lie within this share of each other are not parted further: what
+/// is left of a box is settled sooner by its picks.
+const NARROW: f64 = 0.01;
 /// Steps towards the best multipliers of one box.
 const STEPS: u32 = 8;
 
@@ -402,7 +405,7 @@ impl<'p> Relaxed<'p> {
         let price = self.price_of_total(prices);
         let line =
             rise * here.ln() - price * here + self.whole_cost(here) - prices.whole * here.ln();
-        bound.total_promise = if high - low > 1e-4 * high {
+        bound.total_promise = if high - low > NARROW * high {
             line - self.least_of_total(range.total, rise, prices)
         } else {
             -1.0
@@ -416,12 +419,12 @@ impl<'p> Relaxed<'p> {
         steps.fold(1e-3, f64::max)
     }
 
-    /// The halves of a box.
-    pub(super) fn split(&self, range: &Range, bound: &Bound) -> [Range; 2] {
+    /// The halves of a box; `picks` where its totals are not to be parted.
+    pub(super) fn split(&self, range: &Range, bound: &Bound, picks: bool) -> [Range; 2] {
         let (mut left, mut right) = (range.clone(), range.clone());
         let part = (bound.promise.iter().enumerate())
             .max_by(|a, b| a.1.total_cmp(b.1))
-            .filter(|(_, promise)| **promise >= bound.total_promise);
+            .filter(|(_, promise)| picks || **promise >= bound.total_promise);
         match part {
             Some((part, _)) => {
                 let (low, high) = (range.low[part], range.high[part]);

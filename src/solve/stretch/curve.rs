@@ -1,7 +1,7 @@
 //! The cost as a function of the total, and its least.
 
-use super::row::Hulled;
 use super::piece::{cost, slope};
+use super::row::Hulled;
 use super::{PROVEN, Whole};
 
 /// The function of the total that is minimised.
@@ -98,4 +98,3 @@ pub(super) fn search(curve: &Curve<'_>, low: f64, high: f64) -> f64 {
     }
     best.total
 }
-

@@ -20,15 +20,15 @@ mod share;
 #[cfg(test)]
 mod tests;
 
-pub use piece::{Piece, cost};
 pub(in crate::solve) use piece::{Hull, ROUGH, slope};
+pub use piece::{Piece, cost};
 pub(in crate::solve) use row::Hulled;
 pub use share::one_factor;
 
 use curve::{Curve, search};
 
 /// The rounding error of a sum, as a share of it.
-pub(in crate::solve) const ROUNDING: f64 = 1e-9;
+pub const ROUNDING: f64 = 1e-9;
 
 /// How near to the true least cost an answer is.
 pub const PROVEN: f64 = 1e-8;

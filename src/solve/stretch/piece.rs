@@ -124,12 +124,12 @@ impl Hull {
     }
 
     pub(super) fn slope(&self, size: f64) -> f64 {
-        if size > self.knee { self.ends[1] } else { self.piece.slope(size) }
+        if size >= self.knee { self.ends[1] } else { self.piece.slope(size) }
     }
 
     /// How the slope rises with the size.
     pub(super) fn bend(&self, size: f64) -> f64 {
-        if size > self.knee { 0.0 } else { self.piece.slope_and_bend(size)[1] }
+        if size >= self.knee { 0.0 } else { self.piece.slope_and_bend(size)[1] }
     }
 
     /// The slopes at the bounds.
@@ -146,11 +146,12 @@ impl Hull {
     /// [`Self::at_price`] to a share of the size.
     pub(super) fn near_price(&self, price: f64, near: f64) -> f64 {
         let Piece { least, most, .. } = self.piece;
-        if self.ends[0] >= price {
-            return least;
-        }
+        // The whole line is taken at its own price.
         if self.ends[1] <= price {
             return most;
+        }
+        if self.ends[0] >= price {
+            return least;
         }
         let (mut low, mut high) = (least, self.knee);
         // Where the price would be met on a straight line between the ends.

@@ -58,6 +58,9 @@ impl Hulled {
     }
 }
 
+/// Steps towards a price: enough for halving alone in every fourth of them.
+const TURNS: u32 = 240;
+
 /// Sizes of several pieces that share a room: the price at which they fill it,
 /// by Newton's steps kept between two prices known to be too low and too high.
 fn shared(pieces: &[Hull], room: f64, near: f64) -> Vec<f64> {
@@ -71,7 +74,7 @@ fn shared(pieces: &[Hull], room: f64, near: f64) -> Vec<f64> {
     let (mut low, mut high) = ends
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| (low.min(at), high.max(at)));
     let mut price = 0.5 * (low + high);
-    for _ in 0..120 {
+    for turn in 0..TURNS {
         fill(price, &mut sizes);
         let over = sizes.iter().sum::<f64>() - room;
         if over.abs() <= near.max(1e-12) * room {
@@ -87,7 +90,9 @@ fn shared(pieces: &[Hull], room: f64, near: f64) -> Vec<f64> {
             .map(|(hull, size)| 1.0 / hull.bend(*size))
             .sum();
         let step = price - over / give;
-        let next = if step > low && step < high && step != price { step } else { 0.5 * (low + high) };
+        // Where a piece jumps, Newton's steps would go to and fro across it.
+        let newton = step > low && step < high && turn % 8 < 6;
+        let next = if newton { step } else { 0.5 * (low + high) };
         if (high - low).abs() <= 1e-15 * high.abs().max(low.abs()) {
             break;
         }

@@ -91,8 +91,7 @@ impl Maker<'_> {
         let said = [self.dice.one_in(2), self.dice.one_in(3)];
         let least = quarter(width * (0.3 + 0.6 * self.dice.share())).max(1.0);
         let most = quarter(width * (1.0 + 1.5 * self.dice.share()));
-        let range =
-            [if said[0] { least } else { 0.6 * width }, if said[1] { most } else { width }];
+        let range = [if said[0] { least } else { 0.6 * width }, if said[1] { most } else { width }];
         let fixed = self.dice.one_in(10);
         let group = self.dice.pick(groups).to_owned();
         self.named(Part::Plain { width, range, said, group, fixed })

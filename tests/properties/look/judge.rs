@@ -18,6 +18,8 @@ pub(super) struct Group {
     pub(super) range: [f64; 2],
     /// Name, times, and own width of each element.
     pub(super) walls: Vec<(String, f64, f64)>,
+    /// What each may be, in that order.
+    pub(super) ranges: Vec<[f64; 2]>,
     pub(super) stretch: usize,
 }
 
@@ -177,6 +179,7 @@ impl Sums {
                     was: 0.0,
                     range: [0.0; 2],
                     walls: Vec::new(),
+                    ranges: Vec::new(),
                     stretch,
                 };
                 self.groups.push(was);
@@ -187,6 +190,7 @@ impl Sums {
         group.range[0] += times * range[0];
         group.range[1] += times * range[1];
         group.walls.push((name, times, width));
+        group.ranges.push(range);
     }
 
     /// Length of the row when each group has this sum.
@@ -197,9 +201,9 @@ impl Sums {
 }
 
 /// What is decided, in plain figures.
-pub(super) struct Decided<'a> {
-    pub(super) counts: &'a Counts,
-    pub(super) widths: &'a BTreeMap<String, f64>,
+pub(super) struct Decided {
+    pub(super) counts: Counts,
+    pub(super) widths: BTreeMap<String, f64>,
     pub(super) depth: f64,
     pub(super) roof: Roof,
     pub(super) behind: bool,
@@ -214,8 +218,7 @@ pub(super) enum Roof {
     Flat,
 }
 
-const ALWAYS: [&str; 7] =
-    ["pitch", "half-relief", "flat", "wedge", "storey", "edge", "behind"];
+const ALWAYS: [&str; 7] = ["pitch", "half-relief", "flat", "wedge", "storey", "edge", "behind"];
 const ASKED: [&str; 3] = ["length", "spacing", "silhouette"];
 
 /// The cost of one deviation.
@@ -274,8 +277,7 @@ pub(super) fn faces(building: &Building) -> Vec<(&[Named], &'static str)> {
 pub(super) fn of_counts(building: &Building, counts: &Counts) -> f64 {
     let mut sum = 0.0;
     for (number, (row, before)) in faces(building).into_iter().enumerate() {
-        let (was, is) =
-            (Sums::of(row, before, &Counts::new()), Sums::of(row, before, counts));
+        let (was, is) = (Sums::of(row, before, &Counts::new()), Sums::of(row, before, counts));
         if number == 0 {
             sum += ratio(building, "openings", was.openings, is.openings);
         }
@@ -301,9 +303,9 @@ fn repeated_cost(building: &Building, it: &Repeated) -> f64 {
         sum += holds(building, "period");
     }
     let stack = |number: u32| &stacks[number as usize % stacks.len()];
-    let centre = often.centre.is_some_and(|kind| {
-        count.is_multiple_of(2) || !stack(count / 2).contains(&kind)
-    });
+    let centre = often
+        .centre
+        .is_some_and(|kind| count.is_multiple_of(2) || !stack(count / 2).contains(&kind));
     let turned = often.mirror && (0..count).any(|at| stack(at) != stack(count - 1 - at));
     if centre || turned {
         sum += holds(building, "centre");
@@ -339,15 +341,15 @@ pub(super) fn of_roof(building: &Building, depth: f64, roof: Roof, behind: bool)
 }
 
 /// The whole cost of a decision.
-pub(super) fn whole(building: &Building, decided: &Decided<'_>) -> f64 {
+pub(super) fn whole(building: &Building, decided: &Decided) -> f64 {
     let width = |(name, times, own): &(String, f64, f64)| {
         times * decided.widths.get(name).copied().unwrap_or(*own)
     };
     let of = |group: &Group| group.walls.iter().map(width).sum::<f64>();
-    let mut sum = of_counts(building, decided.counts);
+    let mut sum = of_counts(building, &decided.counts);
     for (number, (row, before)) in faces(building).into_iter().enumerate() {
         let first = Sums::of(row, before, &Counts::new());
-        let now = Sums::of(row, before, decided.counts);
+        let now = Sums::of(row, before, &decided.counts);
         for group in &now.groups {
             sum += ratio(building, &feature(building, group), 1.0, of(group) / group.was);
         }
@@ -361,7 +363,7 @@ pub(super) fn whole(building: &Building, decided: &Decided<'_>) -> f64 {
         if number == 0 {
             sum += ratio(building, "length", was, is);
             sum += ratio(building, "aspect", was / building.eave, is / building.eave);
-            sum += spacing(building, &first, &now, decided.widths);
+            sum += spacing(building, &first, &now, &decided.widths);
             let ridge = body_ridge(building, decided);
             let (before, after) = (was / building.ridge, is / ridge);
             let off = 1.0 - before.min(after) / before.max(after);
@@ -371,7 +373,42 @@ pub(super) fn whole(building: &Building, decided: &Decided<'_>) -> f64 {
     sum + of_roof(building, decided.depth, decided.roof, decided.behind)
 }
 
-fn body_ridge(building: &Building, decided: &Decided<'_>) -> f64 {
+/// What a decision breaks of what may be decided.
+pub(super) fn broken(building: &Building, decided: &Decided, longest: f64) -> Option<String> {
+    const SLACK: f64 = 1e-5;
+    let width = |name: &str, own: f64| decided.widths.get(name).copied().unwrap_or(own);
+    let mut lengths = Vec::new();
+    for (row, before) in faces(building) {
+        let sums = Sums::of(row, before, &decided.counts);
+        for group in &sums.groups {
+            for ((name, _, own), [least, most]) in group.walls.iter().zip(&group.ranges) {
+                let is = width(name, *own);
+                if is < least - SLACK || is > most + SLACK {
+                    return Some(format!("{name} is {is}, may be {least} to {most}"));
+                }
+            }
+        }
+        let of = |it: &Group| -> f64 {
+            it.walls.iter().map(|(name, times, own)| times * width(name, *own)).sum()
+        };
+        let mut edge = 0.0;
+        for (at, (fixed, pin)) in sums.stretches.iter().enumerate() {
+            let walls: f64 = sums.groups.iter().filter(|it| it.stretch == at).map(of).sum();
+            edge += fixed + walls;
+            if pin.is_some_and(|pin| (pin - edge).abs() > SLACK) {
+                return Some(format!("its pin is at {pin:?}, it stands at {edge}"));
+            }
+        }
+        lengths.push(edge);
+    }
+    if lengths[0] > longest + SLACK {
+        return Some(format!("{} long, the place takes {longest}", lengths[0]));
+    }
+    let apart = lengths.iter().find(|length| (*length - lengths[0]).abs() > SLACK);
+    apart.map(|back| format!("the front is {} long, the back {back}", lengths[0]))
+}
+
+fn body_ridge(building: &Building, decided: &Decided) -> f64 {
     let run = match building.roof {
         "shed" => decided.depth,
         "flat" => 0.0,
@@ -383,12 +420,7 @@ fn body_ridge(building: &Building, decided: &Decided<'_>) -> f64 {
     }
 }
 
-fn spacing(
-    building: &Building,
-    first: &Sums,
-    now: &Sums,
-    widths: &BTreeMap<String, f64>,
-) -> f64 {
+fn spacing(building: &Building, first: &Sums, now: &Sums, widths: &BTreeMap<String, f64>) -> f64 {
     let uneven = |sums: &Sums, width: &dyn Fn(&str, f64) -> f64| {
         let walls = || sums.groups.iter().flat_map(|it| &it.walls);
         let times: f64 = walls().map(|(_, times, _)| times).sum();

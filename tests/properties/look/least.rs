@@ -55,7 +55,7 @@ impl Stretch {
         let Some((last, rest)) = self.terms.split_last() else { return vec![Vec::new()] };
         let steps = match rest.len() {
             0 | 1 => LATTICE,
-            2 => 24,
+            2 => 32,
             _ => 10,
         };
         let mut points: Vec<(Vec<f64>, f64, f64)> = vec![(Vec::new(), 0.0, 0.0)];
@@ -88,11 +88,7 @@ impl Stretch {
                 off -= moved;
             }
             if off.abs() <= MET {
-                let cost = if left == taken {
-                    cost + last.cost(taken)
-                } else {
-                    self.cost(&sizes)
-                };
+                let cost = if left == taken { cost + last.cost(taken) } else { self.cost(&sizes) };
                 out.push((sizes, cost));
             }
         }
@@ -104,12 +100,12 @@ impl Stretch {
                 let share = |((a, b), term): ((&f64, &f64), &Term)| {
                     (a - b).abs() / (term.range[1] - term.range[0]).max(1e-9)
                 };
-                known.iter().zip(&sizes).zip(&self.terms).map(share).fold(0.0, f64::max) > 0.2
+                known.iter().zip(&sizes).zip(&self.terms).map(share).fold(0.0, f64::max) > 0.15
             };
             if starts.iter().all(far) {
                 starts.push(sizes);
             }
-            if starts.len() == 3 {
+            if starts.len() == 6 {
                 break;
             }
         }
@@ -145,7 +141,7 @@ impl Stretch {
 
 /// The lowest point of a curve with few valleys: a scan, then thirds.
 fn lowest([low, high]: [f64; 2], of: &dyn Fn(f64) -> f64) -> f64 {
-    const SCAN: usize = 16;
+    const SCAN: usize = 24;
     if high <= low {
         return 0.0_f64.clamp(low.min(high), low.max(high));
     }
@@ -202,8 +198,7 @@ fn face(building: &Building, row: &[Named], before: &str, counts: &Counts) -> Fa
     let mut pinned = Some(0.0);
     let mut open = Stretch { fixed: 0.0, terms: Vec::new() };
     for (at, (fixed, ends)) in now.stretches.iter().enumerate() {
-        let terms: Vec<Term> =
-            now.groups.iter().filter(|it| it.stretch == at).map(term).collect();
+        let terms: Vec<Term> = now.groups.iter().filter(|it| it.stretch == at).map(term).collect();
         match ends {
             Some(end) => {
                 let stretch = Stretch { fixed: *fixed, terms };
@@ -230,7 +225,8 @@ pub(super) fn of(building: &Building, counts: &Counts, longest: f64, at_most: f6
         settled += face.pinned?;
     }
     let ends = faces.iter().map(|it| it.open.ends());
-    let [low, high] = ends.fold([0.0, longest], |all, one| [all[0].max(one[0]), all[1].min(one[1])]);
+    let [low, high] =
+        ends.fold([0.0, longest], |all, one| [all[0].max(one[0]), all[1].min(one[1])]);
     if low > high + MET {
         return None;
     }
@@ -242,7 +238,8 @@ pub(super) fn of(building: &Building, counts: &Counts, longest: f64, at_most: f6
         for face in &faces {
             if let Some((was, is, first)) = face.void {
                 let height = building.eave;
-                sum += judge::ratio(building, "void", was / (first * height), is / (length * height));
+                sum +=
+                    judge::ratio(building, "void", was / (first * height), is / (length * height));
             }
         }
         sum
@@ -252,7 +249,7 @@ pub(super) fn of(building: &Building, counts: &Counts, longest: f64, at_most: f6
         settled + rows.sum::<f64>() + wholes(length)
     };
     // Lengths on a lattice; each valley is followed down.
-    const LENGTHS: usize = 40;
+    const LENGTHS: usize = 60;
     let at = |step: usize| low + (high - low) * step as f64 / LENGTHS as f64;
     let values: Vec<f64> = (0..=LENGTHS).map(|step| all(at(step))).collect();
     let mut best = values.iter().copied().fold(f64::INFINITY, f64::min);

@@ -23,6 +23,7 @@ use crate::job::Job;
 use crate::job::body::RoofKind;
 use crate::job::face::Times;
 use crate::job::place::{Counts as SpaceCounts, RoofFollows};
+use crate::quantity::slack::TOUCH;
 use crate::quantity::{Compressed, CompressedLength, ModelLength, Scale};
 use crate::site;
 
@@ -167,7 +168,7 @@ impl<'a> Case<'a> {
             }
         }
         for segment in self.originals.iter().flat_map(|tally| &tally.segments) {
-            if segment.total.is_some_and(|total| total < -1e-6) {
+            if segment.total.is_some_and(|total| total < -TOUCH) {
                 return Err(Stop::new(
                     format!("pinning \"{}\"", segment.pin),
                     "its place overlaps the pinned opening, or the corner, left of it",
@@ -351,7 +352,7 @@ impl<'a> Case<'a> {
     /// Whether any width differs from the original's.
     pub(crate) fn is_trimmed(&self, counts: &Counts, widths: &Widths) -> bool {
         let width = |item: &Item| widths.get(&item.key).map_or(item.original, |w| w.in_inches());
-        self.items(counts).iter().any(|item| (width(item) - item.original).abs() > 1e-6)
+        self.items(counts).iter().any(|item| (width(item) - item.original).abs() > TOUCH)
     }
 
     /// Length of the front under a decision.

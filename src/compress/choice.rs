@@ -10,7 +10,7 @@ use super::{Decision, Shape, words};
 use crate::elevation::SetHeights;
 use crate::finding::Stop;
 use crate::job::body::RoofKind;
-use crate::job::edit::ChoiceText;
+use crate::job::edit::Chosen;
 use crate::job::place::{Choice, RoofFollows};
 use crate::job::said::Said;
 use crate::quantity::{Compressed, CompressedLength};
@@ -164,46 +164,25 @@ pub(crate) fn adopt(
     Ok(0)
 }
 
-/// The text of a choice that reproduces an alternative; nothing for an even
-/// reduction, which is no choice. The reason and the date are the person's.
+/// The choice that reproduces an alternative; nothing for an even reduction, which
+/// is no choice. The reason and the date are the person's.
 #[must_use]
-pub fn choice_of(alternative: &Alternative) -> Option<ChoiceText> {
-    alternative.decision.as_ref().map(|decision| text(&alternative.kind.to_string(), decision))
+pub fn choice_of(alternative: &Alternative) -> Option<Chosen> {
+    alternative.decision.as_ref().map(|decision| chosen(&alternative.kind, decision))
 }
 
-/// The text of a decision of that kind.
-pub(super) fn text(kind: &str, decision: &Decision) -> ChoiceText {
-    ChoiceText {
-        kind: kind.to_owned(),
+/// The choice of a decision of that kind.
+pub(super) fn chosen(kind: &AlternativeKind, decision: &Decision) -> Chosen {
+    Chosen {
+        kind: kind.to_string(),
         counts: decision.counts.clone(),
         storeys: decision.storeys.clone(),
-        widths: decision.widths.iter().map(|(key, width)| (key.clone(), written(*width))).collect(),
-        depth: Some(written(decision.depth)),
-        roof: Some(
-            match decision.roof {
-                RoofFollows::KeepPitch => "keep-pitch",
-                RoofFollows::KeepRidge => "keep-ridge",
-                RoofFollows::HalfRelief => "half-relief",
-                RoofFollows::Flat => "flat",
-            }
-            .to_owned(),
-        ),
-        eave: decision.set.eave.map(written),
-        ridge: decision.set.ridge.map(written),
-        ..ChoiceText::default()
-    }
-}
-
-/// A length as the job file has it: `12 ft 6 in`, to a hundred-millionth of an
-/// inch, so that a row of them still adds up to a whole length.
-fn written(length: CompressedLength) -> String {
-    let inches = (length.in_inches() * 1e8).round() / 1e8;
-    let feet = (inches / 12.0).floor();
-    let rest = format!("{:.8}", inches - feet * 12.0);
-    let rest = rest.trim_end_matches('0').trim_end_matches('.');
-    match (feet as u64, rest) {
-        (0, rest) => format!("{rest} in"),
-        (feet, "0" | "") => format!("{feet} ft"),
-        (feet, rest) => format!("{feet} ft {rest} in"),
+        widths: decision.widths.clone(),
+        // A front alone has no depth to write.
+        depth: (decision.depth > CompressedLength::ZERO).then_some(decision.depth),
+        roof: Some(decision.roof),
+        eave: decision.set.eave,
+        ridge: decision.set.ridge,
+        ..Chosen::default()
     }
 }

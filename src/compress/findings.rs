@@ -6,6 +6,7 @@ use super::snap;
 use crate::elevation::Built;
 use crate::elevation::SpanKind;
 use crate::finding::{Finding, Subject};
+use crate::quantity::slack::TOUCH;
 use crate::quantity::{Compressed, CompressedLength, FullSize, Length};
 
 /// Everything about the alternative that is built.
@@ -65,7 +66,7 @@ fn units(case: &Case<'_>, built: &Built, subject: &Subject) -> Option<Finding> {
     }
     let word = snap::whole(case)?.word();
     let (down, up) = (unit * count.floor(), unit * count.ceil());
-    let fits = up.in_inches() <= case.longest() + 1e-6;
+    let fits = up.in_inches() <= case.longest() + TOUCH;
     let or = if fits { format!(" or {}", show(case, up)) } else { String::new() };
     Some(Finding::look(
         subject.clone(),
@@ -118,7 +119,7 @@ fn tight_bays(case: &Case<'_>, built: &Built) -> Option<Finding> {
             span.kind == SpanKind::Bay && span.left <= hole.left && span.right >= hole.right()
         })?;
         let beside = bay.right - bay.left - hole.width - hole.trim * 2.0;
-        (beside < CompressedLength::kept(unit) * 2.0 - CompressedLength::inches(1e-6))
+        (beside < CompressedLength::kept(unit) * 2.0 - CompressedLength::inches(TOUCH))
             .then_some((bay, hole))
     })?;
     let (bay, hole) = tight;

@@ -16,6 +16,7 @@ use crate::finding::Stop;
 use crate::job::body::RoofKind;
 use crate::job::place::RoofFollows;
 use crate::quantity::CompressedLength;
+use crate::quantity::slack::{NOTHING, TOUCH, WHOLE};
 
 /// A decision on its way to become an alternative.
 pub(crate) struct Draft {
@@ -180,12 +181,12 @@ impl Decision {
 /// foot apart down to six tenths, and half relief.
 fn shallower(case: &Case<'_>, roofs: &mut Vec<Roofed>) {
     let Some(first) = roofs.first().copied() else { return };
-    let all = case.longest_at(first, false) >= case.full_length() - 1e-6;
+    let all = case.longest_at(first, false) >= case.full_length() - TOUCH;
     if case.ground.is_none() || all || first.roof != RoofFollows::KeepPitch {
         return;
     }
     let feet = first.depth.in_feet();
-    let mut depth = (feet - 1e-6).floor();
+    let mut depth = (feet - WHOLE).floor();
     while depth >= feet * super::LEAST_SHARE && depth >= 1.0 {
         let depth_of = CompressedLength::feet(depth);
         roofs.push(Roofed { depth: depth_of, roof: RoofFollows::KeepPitch });
@@ -278,7 +279,7 @@ fn draft(case: &Case<'_>, along: Along, decision: Decision, exact: Option<Decisi
 fn originals(case: &Case<'_>, plot: &Plot, out: &mut Vec<Alternative>) {
     let counts: Counts = case.slots().into_iter().map(|(key, times)| (key, times.count)).collect();
     let longest = plot.longest;
-    if longest >= case.full_length() - 1e-6 {
+    if longest >= case.full_length() - TOUCH {
         return;
     }
     let groups: Vec<String> =
@@ -344,7 +345,7 @@ fn fewer_storeys(case: &Case<'_>, first: &Alternative) -> Vec<Alternative> {
 /// The left part at full size, run off the edge of the scene.
 fn scene_edge(case: &Case<'_>) -> Option<Alternative> {
     let longest = case.longest();
-    if longest >= case.full_length() - 1e-6 {
+    if longest <= 0.0 || longest >= case.full_length() - TOUCH {
         return None;
     }
     let counts: Counts = case.slots().into_iter().map(|(key, times)| (key, times.count)).collect();
@@ -389,7 +390,7 @@ fn whole_units(case: &Case<'_>, first: &Alternative) -> Option<Alternative> {
 /// Everything reduced evenly: shown for what it does to doors, never offered.
 fn uniform(case: &Case<'_>) -> Option<Alternative> {
     let factor = case.longest_at(case.as_found(), false) / case.full_length();
-    if factor >= 1.0 - 1e-9 {
+    if factor >= 1.0 - NOTHING {
         return None;
     }
     let mut body = case.body(&case.decision(&Counts::new(), &Widths::new(), case.as_found()));
@@ -429,7 +430,7 @@ fn no_room_for_a_pin(case: &Case<'_>) -> Option<Stop> {
                 tally.segments[number].fixed + groups.map(|group| group.sum(of)).sum::<f64>()
             };
             let (least, longest) = (sum(&few, |item| item.least), sum(&many, |item| item.most));
-            if total < least - 1e-6 || total > longest + 1e-6 {
+            if total < least - TOUCH || total > longest + TOUCH {
                 return Some(Stop::new(
                     "fitting the building to its space",
                     format!(
@@ -466,7 +467,7 @@ pub(crate) fn nothing_fits(case: &Case<'_>) -> Stop {
     let (least, kept) =
         (shortest(&counts(|times| times.at_least)), shortest(&counts(|times| times.count)));
     let longest = case.longest();
-    if least <= longest + 1e-6 {
+    if least <= longest + TOUCH {
         return Stop::new(
             "fitting the building to its space",
             "every alternative is too deep or too high",

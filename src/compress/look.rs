@@ -14,6 +14,9 @@ const ON_REQUEST: &[&str] = &["length", "spacing", "silhouette"];
 /// Originals up to this count are known at a glance.
 const FEW: f64 = 4.0;
 
+/// The smallest tolerance that can be divided by.
+const LEAST_TAU: f64 = 1e-6;
+
 /// The features of one job.
 #[derive(Clone, Debug)]
 pub(crate) struct Rules {
@@ -63,7 +66,7 @@ impl Rules {
             let sound = |value: Option<f64>, least: f64| {
                 value.is_none_or(|value| value.is_finite() && value >= least)
             };
-            if !sound(own.tau, 1e-6) || !sound(own.weight, 0.0) {
+            if !sound(own.tau, LEAST_TAU) || !sound(own.weight, 0.0) {
                 return Err(Stop::new(
                     format!("weighing the feature \"{}\"", own.feature),
                     "a tolerance must be above zero and a weight not below it",

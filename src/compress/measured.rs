@@ -8,7 +8,7 @@ use crate::catalog::Catalog;
 use crate::elevation::Faces;
 use crate::finding::Stop;
 use crate::job::Job;
-use crate::job::edit::ChoiceText;
+use crate::job::edit::Chosen;
 use crate::quantity::{CompressedLength, Scale};
 use crate::solve::stretch::one_factor;
 
@@ -45,7 +45,7 @@ pub fn with_sizes(
     (faces, scale): (&Faces, &Scale),
     now: &Compression,
     given: &[(Settable, CompressedLength)],
-) -> Result<ChoiceText, Stop> {
+) -> Result<Chosen, Stop> {
     // The space does not count here: what was measured stands.
     let nowhere = crate::building::Scheme::default();
     let case = Case::new(job, &catalog.look, (faces, &nowhere), scale, 0)?;
@@ -79,10 +79,10 @@ pub fn with_sizes(
         None => {}
     }
     let said = job.choice.as_ref();
-    Ok(ChoiceText {
+    Ok(Chosen {
         reason: said.map(|said| said.reason.clone()).unwrap_or_default(),
         date: said.map(|said| said.date.clone()).unwrap_or_default(),
-        ..choice::text(&chosen.kind.to_string(), &decision)
+        ..choice::chosen(&chosen.kind, &decision)
     })
 }
 

@@ -5,6 +5,7 @@ use super::fit::Widths;
 use super::measured::behind;
 use super::tally::{Counts, Item};
 use crate::job::building::{Cladding, CladdingKind};
+use crate::quantity::slack::{TOUCH, WHOLE};
 use crate::quantity::{CompressedLength, PrototypeLength};
 
 /// A step of width.
@@ -90,20 +91,20 @@ pub(crate) fn snap(
     let mut snapped = widths.clone();
     for item in case.items(counts) {
         let width = widths.get(&item.key)?.in_inches();
-        if (width - item.original).abs() > 1e-6 {
+        if (width - item.original).abs() > TOUCH {
             let size = on_step(&item, width, step)?;
             snapped.insert(item.key.clone(), CompressedLength::inches(size));
         }
     }
     let mut decision = case.decision(counts, &snapped, case.as_found());
-    if case.length(&decision).in_inches() > longest + 1e-6 || !behind(case, &mut decision, &[]) {
+    if case.length(&decision).in_inches() > longest + TOUCH || !behind(case, &mut decision, &[]) {
         return None;
     }
     Some(decision.widths)
 }
 
 fn on_step(item: &Item, width: f64, step: f64) -> Option<f64> {
-    let down = (width / step + 1e-9).floor() * step;
-    let up = (width / step - 1e-9).ceil() * step;
-    [down, up].into_iter().find(|size| *size >= item.least - 1e-6 && *size <= item.most + 1e-6)
+    let down = (width / step + WHOLE).floor() * step;
+    let up = (width / step - WHOLE).ceil() * step;
+    [down, up].into_iter().find(|size| *size >= item.least - TOUCH && *size <= item.most + TOUCH)
 }

@@ -39,8 +39,8 @@ pub(crate) struct Term {
 pub(crate) enum Moved {
     /// The widths of a group: their sum over what it was, so many times.
     Group { face: usize, name: String, by: f64 },
-    /// The length of the front, so many times.
-    Length { per: f64 },
+    /// The length of the front over this.
+    Length { over: f64 },
     /// The length of a face whose openings have this area, under this height.
     Void { face: usize, area: f64, height: f64 },
     /// The counts alone, through the openings: the figure.
@@ -73,7 +73,7 @@ impl Term {
                         / group.sum(|item| item.original)
                 })
             }
-            Moved::Length { per } => per * setting.length(0),
+            Moved::Length { over } => setting.length(0) / over,
             Moved::Void { face, area, height } => area / (setting.length(*face) * height),
             Moved::Openings(now) | Moved::Count { now, .. } | Moved::Body(now) => *now,
             Moved::After(After::Spacing) => {
@@ -149,7 +149,7 @@ pub(crate) fn of_group(terms: &[Term], at: usize, group: &str) -> (f64, f64) {
 pub(crate) fn wholes(terms: &[Term]) -> Vec<Whole> {
     let whole = |term: &Term| {
         let original = match term.moved {
-            Moved::Length { per } => term.original / per,
+            Moved::Length { over } => term.original * over,
             Moved::Void { area, height, .. } if area > 0.0 => area / (height * term.original),
             _ => return None,
         };
@@ -229,15 +229,15 @@ fn front(case: &Case<'_>, setting: &Setting<'_>, was: f64) -> Vec<Term> {
     let (rules, cut) = (&case.rules, &setting.cut);
     let (original, now) = (&case.originals[0], &setting.tallies[0]);
     let eave = case.faces.body.eave.in_inches();
-    let per = cut.slender / eave;
+    let over = eave / cut.slender;
     let openings = Moved::Openings(cut.openings(now));
     let ridge = case.body(setting.decision).ridge.in_inches();
     let before = was / case.faces.body.ridge.in_inches();
     let silhouette = Moved::After(After::Silhouette { before, ridge });
     let spacing = Moved::After(After::Spacing);
     let all = [
-        rules.term("length", "", was, Moved::Length { per: 1.0 }),
-        rules.term("aspect", "", was / eave, Moved::Length { per }),
+        rules.term("length", "", was, Moved::Length { over: 1.0 }),
+        rules.term("aspect", "", was / eave, Moved::Length { over }),
         rules.term("openings", "", f64::from(original.openings), openings),
         rules.term("silhouette", "", 0.0, silhouette),
         rules.term("spacing", "", uneven(original, |item| item.original), spacing),

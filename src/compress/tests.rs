@@ -20,24 +20,15 @@ fn compress(job: &Job) -> Outcome<Compression> {
 
 /// Writes an alternative's choice into the job, as a file would have it.
 fn choose(job: &mut Job, alternative: &Alternative) {
-    let text = choice_of(alternative).unwrap();
-    job.choice = Some(Choice {
-        kind: text.kind,
-        counts: text.counts,
-        storeys: text.storeys,
-        widths: text.widths.into_iter().map(|(key, said)| (key, said.parse().unwrap())).collect(),
-        depth: text.depth.map(|said| said.parse().unwrap()),
-        roof: match text.roof.as_deref() {
-            Some("keep-ridge") => Some(RoofFollows::KeepRidge),
-            Some("half-relief") => Some(RoofFollows::HalfRelief),
-            Some("flat") => Some(RoofFollows::Flat),
-            _ => Some(RoofFollows::KeepPitch),
-        },
-        eave: text.eave.map(|said| said.parse().unwrap()),
-        ridge: text.ridge.map(|said| said.parse().unwrap()),
-        reason: "because".into(),
-        date: String::new(),
-    });
+    use crate::job::document::Document;
+    use crate::job::edit::Edit;
+    let catalog = Catalog::built_in().unwrap();
+    let bare = "[job]\nname = \"a\"\nscale = \"1:48\"\n";
+    let mut document = Document::read("a", bare, &catalog).unwrap();
+    let mut chosen = choice_of(alternative).unwrap();
+    chosen.reason = "because".into();
+    document.apply(&Edit::Choose(chosen), &catalog).unwrap();
+    job.choice.clone_from(&document.job().choice);
 }
 
 #[test]

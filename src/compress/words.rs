@@ -10,6 +10,7 @@ use crate::job::body::RoofKind;
 use crate::job::building::OpeningWhat;
 use crate::job::face::Times;
 use crate::job::place::RoofFollows;
+use crate::quantity::slack::{NOTHING, TOUCH, WHOLE};
 use crate::quantity::{Compressed, CompressedLength, FullSize, Length, ModelLength, Space};
 
 fn show<S: Space + FullSize>(case: &Case<'_>, length: Length<S>) -> String {
@@ -85,7 +86,7 @@ pub(crate) fn words(case: &Case<'_>, decision: &Decision, body: &Body<Compressed
         }
         for group in tally.groups.iter().filter(|group| group.feature != "bay") {
             let factor = group.sum(|item| decision.width(item)) / group.sum(|item| item.original);
-            if (factor - 1.0).abs() > 1e-6 {
+            if (factor - 1.0).abs() > TOUCH {
                 let name =
                     if group.name == "plain" { "plain wall".into() } else { plain(&group.name) };
                 parts.push(format!("{name} x {factor:.2}"));
@@ -145,7 +146,7 @@ pub(crate) fn lost(case: &Case<'_>, decision: &Decision, body: &Body<Compressed>
         let car = CompressedLength::kept(car.length());
         if car > CompressedLength::ZERO {
             let cars = |length: CompressedLength| length / car;
-            let spotted = |length| (cars(length) + 1e-6).floor();
+            let spotted = |length| (cars(length) + WHOLE).floor();
             let (was, is) = (spotted(full), spotted(body.length));
             if is < was {
                 lost.push(format!("platform {was:.0} cars to {is:.0}"));
@@ -223,7 +224,7 @@ pub(crate) fn wedge(case: &Case<'_>, decision: &Decision, body: &Body<Compressed
         full(front),
         full(back),
         full(slant),
-        ((front - back) / depth.max(1e-9)).atan().to_degrees(),
+        ((front - back) / depth.max(NOTHING)).atan().to_degrees(),
     )
 }
 
@@ -234,7 +235,7 @@ pub(crate) fn behind(case: &Case<'_>) -> String {
     format!(
         "behind the front at 1:{:.0}: it works from one viewpoint only, and no face seen whole may \
          mix the two; parts are laid out at one ratio",
-        case.scale.ratio.value() / share.max(1e-9),
+        case.scale.ratio.value() / share.max(NOTHING),
     )
 }
 
@@ -296,7 +297,7 @@ pub(crate) fn counted(case: &Case<'_>, counts: &Counts) -> String {
 /// Why an element is too short, and how short the row can be.
 pub(crate) fn under_bound(case: &Case<'_>, decision: &Decision, item: &Item) -> String {
     let tally = case.tally(0, &decision.counts, false);
-    let trimmed = |item: &Item| (decision.width(item) - item.original).abs() > 1e-6;
+    let trimmed = |item: &Item| (decision.width(item) - item.original).abs() > TOUCH;
     let shortest = tally.fixed
         + (tally.groups.iter())
             .map(|group| {

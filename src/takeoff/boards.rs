@@ -11,6 +11,7 @@ use super::zone::Zone;
 use crate::building::origin::Work;
 use crate::building::{Origin, Outline, Why};
 use crate::elevation::Hole;
+use crate::quantity::slack::{NEAR, NOTHING, TOUCH};
 use crate::quantity::{Angle, Compressed, CompressedLength, ModelLength};
 use crate::sums::rows::SLACK;
 
@@ -38,7 +39,7 @@ pub(super) fn lay(skin: &Skin<'_>, zone: &Zone<'_>, unit: Full, gap: Full) -> Ro
     row.edges.push(right);
     // A joint at the edge of what stands there is that edge.
     for edge in &mut row.edges {
-        let near = |it: &&(Full, Full)| it.0.agrees(*edge, Full::inches(1e-4));
+        let near = |it: &&(Full, Full)| it.0.agrees(*edge, Full::inches(NEAR));
         if let Some((corner, _)) = skin.wall.foot.iter().find(near) {
             *edge = *corner;
         }
@@ -58,7 +59,7 @@ impl Row {
     /// they are, shared out over the wall, or with two end boards alike.
     pub(super) fn joint_why(&self, at: Full) -> Arc<Origin> {
         let (at_, pitch, width) =
-            (at.in_inches(), self.pitch.value.max(1e-9), self.width.value.max(1e-9));
+            (at.in_inches(), self.pitch.value.max(NOTHING), self.width.value.max(NOTHING));
         let shared = width / (width / pitch).round().max(1.0);
         let first = (width - pitch * ((width / pitch + SLACK).floor() - 1.0)) / 2.0;
         let ways: [(&'static str, f64, Work); 3] = [
@@ -76,7 +77,7 @@ impl Row {
             let number = Origin::plain("boards to there", count.round(), why);
             Origin::rule("joint", rule, &[&self.pitch, &self.width, &number], work)
         };
-        let found = ways.into_iter().map(by).find(|it| (it.value - at_).abs() < 1e-6);
+        let found = ways.into_iter().map(by).find(|it| (it.value - at_).abs() < TOUCH);
         found.unwrap_or_else(|| as_built("joint", at))
     }
 }
@@ -156,10 +157,10 @@ fn board(
 
 /// Why a board or batten begins above the foot: the zone, or a roof that abuts.
 fn behind_why(skin: &Skin<'_>, y: Full, zone: &Zone<'_>) -> Arc<Origin> {
-    if y.agrees(zone.from, Full::inches(1e-6)) {
+    if y.agrees(zone.from, Full::inches(TOUCH)) {
         return Arc::clone(&zone.why.0);
     }
-    let met = |why: &Arc<Origin>| (why.value - y.in_inches()).abs() < 1e-6;
+    let met = |why: &Arc<Origin>| (why.value - y.in_inches()).abs() < TOUCH;
     if let Some(why) = skin.wall.behind.iter().map(|it| &it.why[0]).find(|why| met(why)) {
         return Arc::clone(why);
     }
@@ -202,7 +203,7 @@ pub(super) fn batten_pieces(
         let own: &Shop<'_> = shop;
         let cut = |hole: &Hole<Compressed>| {
             let reach = casing(own, hole) + batten / 2.0;
-            let slack = Full::inches(1e-6);
+            let slack = Full::inches(TOUCH);
             let within = joint > hole.left - reach + slack && joint < hole.right() + reach - slack;
             within.then(|| (hole.foot - sill_trim(own, hole), hole.head() + casing(own, hole)))
         };

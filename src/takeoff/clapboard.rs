@@ -9,6 +9,7 @@ use super::zone::Zone;
 use super::{Run, Shop};
 use crate::building::{Origin, Sized, Wall, Why, no_area};
 use crate::finding::{Finding, Subject};
+use crate::quantity::slack::TOUCH;
 use crate::quantity::{Area, Compressed, CompressedLength};
 
 type Full = CompressedLength;
@@ -74,7 +75,7 @@ fn courses(
     for course in 0..run.count {
         let low = run.from + run.exposure * f64::from(course);
         let high = low + run.exposure;
-        let Some((left, right)) = wall.width_at(low + Full::inches(1e-6)) else { continue };
+        let Some((left, right)) = wall.width_at(low + Full::inches(TOUCH)) else { continue };
         let Some((left, right)) = skin.within(left, right) else { continue };
         for (from, to) in stretches(wall, (left, right), (low, high)) {
             let (count, length) = shop.split(&format!("{} strip", zone.cladding.name), to - from);
@@ -147,7 +148,7 @@ fn course(
     let shown = Sized::rule("exposure", rule, &[&gap, &nominal.origin], |of| {
         of[0] / (of[0] / of[1]).round().max(1.0)
     });
-    if shown.length.agrees(run.exposure, Full::inches(1e-6)) {
+    if shown.length.agrees(run.exposure, Full::inches(TOUCH)) {
         return shown;
     }
     let why = Why::Default("as near to the exposure as whole courses come");
@@ -157,7 +158,7 @@ fn course(
 
 /// Why a line that courses meet is where it is.
 fn line_why(shop: &Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>, y: Full) -> Arc<Origin> {
-    let near = |value: f64| (value - y.in_inches()).abs() < 1e-6;
+    let near = |value: f64| (value - y.in_inches()).abs() < TOUCH;
     let ends = [Some(&zone.why.0), zone.why.1.as_ref(), Some(&skin.wall.why.eave)];
     if let Some(end) = ends.into_iter().flatten().find(|it| near(it.value)) {
         return Arc::clone(end);

@@ -58,25 +58,24 @@ impl Stretch {
             2 => 32,
             _ => 10,
         };
-        let mut points: Vec<(Vec<f64>, f64, f64)> = vec![(Vec::new(), 0.0, 0.0)];
+        let mut points: Vec<(Vec<f64>, f64)> = vec![(Vec::new(), 0.0)];
         for term in rest {
             let [low, high] = term.range;
             let sizes: Vec<f64> =
                 (0..=steps).map(|at| low + (high - low) * at as f64 / steps as f64).collect();
-            let costs: Vec<f64> = sizes.iter().map(|size| term.cost(*size)).collect();
             points = (points.iter())
-                .flat_map(|(known, sum, cost)| {
-                    let with = |(size, more): (&f64, &f64)| {
+                .flat_map(|(known, sum)| {
+                    let with = |size: &f64| {
                         let mut sizes = known.clone();
                         sizes.push(*size);
-                        (sizes, sum + size, cost + more)
+                        (sizes, sum + size)
                     };
-                    sizes.iter().zip(&costs).map(with).collect::<Vec<_>>()
+                    sizes.iter().map(with).collect::<Vec<_>>()
                 })
                 .collect();
         }
         let mut out: Vec<(Vec<f64>, f64)> = Vec::new();
-        for (mut sizes, sum, cost) in points {
+        for (mut sizes, sum) in points {
             let left = room - sum;
             // The last takes what is left; what it cannot take goes back.
             let taken = left.clamp(last.range[0], last.range[1]);
@@ -88,7 +87,7 @@ impl Stretch {
                 off -= moved;
             }
             if off.abs() <= MET {
-                let cost = if left == taken { cost + last.cost(taken) } else { self.cost(&sizes) };
+                let cost = self.cost(&sizes);
                 out.push((sizes, cost));
             }
         }

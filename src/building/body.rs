@@ -14,6 +14,7 @@ use crate::job::face::{Element, ElementKind};
 use crate::job::place::RoofFollows;
 use crate::job::said::Size;
 use crate::job::wall::Corners;
+use crate::quantity::slack::{NOTHING, TOUCH};
 use crate::quantity::{Compressed, parse_pitch};
 
 /// How a body stands to another.
@@ -295,7 +296,7 @@ impl Raise<'_> {
             front.spans.iter().map(|span| self.span(&front.name, span)).collect();
         let whole: f64 = widths.iter().map(|width| width.value).sum();
         let length = self.built.body.length.in_inches();
-        if (whole - length).abs() > 1e-6 {
+        if (whole - length).abs() > TOUCH {
             return self.chosen(what, length);
         }
         let of: Vec<&Arc<Origin>> = widths.iter().collect();
@@ -332,7 +333,7 @@ impl Raise<'_> {
     /// A size as described where it was kept, else as the shortening has it.
     pub(super) fn decided(&self, what: String, size: &Size, value: f64) -> Sized<Compressed> {
         let kept = self.survey.size(size).ok().map(|found| found.value.in_inches());
-        match kept.filter(|kept| (kept - value).abs() < 1e-9) {
+        match kept.filter(|kept| (kept - value).abs() < NOTHING) {
             Some(_) => Sized::of(Origin::plain(what, value, Why::Said(size.clone()))),
             None => self.chosen(what, value),
         }
@@ -355,7 +356,7 @@ impl Raise<'_> {
         let roof = said.roof.as_ref();
         let stated = roof.and_then(|roof| roof.pitch.as_ref());
         if let Some(text) = stated
-            && parse_pitch(text).is_ok_and(|read| (read.value.value() - pitch).abs() < 1e-9)
+            && parse_pitch(text).is_ok_and(|read| (read.value.value() - pitch).abs() < NOTHING)
         {
             return Origin::plain(what, pitch, Why::Stated(text.clone()));
         }
@@ -376,7 +377,7 @@ impl Raise<'_> {
                 };
                 let rule = "rise from eave to ridge over the run";
                 let found = Origin::rule(&what, rule, &[&ridge, eave, depth], work);
-                if (found.value - pitch).abs() < 1e-9 {
+                if (found.value - pitch).abs() < NOTHING {
                     return found;
                 }
                 self.chosen(what, pitch).origin

@@ -11,6 +11,7 @@ use crate::finding::{Finding, Subject};
 use crate::job::body::{FaceId, Roof, Side, Tails as Said};
 use crate::job::building::CladdingKind;
 use crate::job::wall::TrimBoard;
+use crate::quantity::slack::{TOUCH, WHOLE};
 use crate::quantity::{Angle, Compressed};
 
 /// So many plies of shingles lie above one another at a butt: common practice,
@@ -298,7 +299,7 @@ fn top(of: &[f64], run: f64) -> f64 {
 
 /// The length of an eave edge: that of its plane, or what a valley leaves of it.
 fn eave_length(plane: &RoofPlane, edge: f64) -> Sized<Compressed> {
-    if (plane.eave.length.in_inches() - edge).abs() < 1e-6 {
+    if (plane.eave.length.in_inches() - edge).abs() < TOUCH {
         return plane.eave.clone();
     }
     let why = Why::Default("what the roof that runs in leaves of it");
@@ -312,7 +313,7 @@ impl Tails {
         let half = self.wide.length.in_inches() / 2.0;
         let every = self.places[2];
         let room = (long - 2.0 * half).max(0.0);
-        let bays = (room / every - 1e-6).ceil().max(0.0);
+        let bays = (room / every - WHOLE).ceil().max(0.0);
         Self { count: bays as u32 + 1, places: [half, long - half, every], ..self.clone() }
     }
 }

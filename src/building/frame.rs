@@ -9,6 +9,7 @@ use super::place::Point;
 use super::{Building, Raise};
 use crate::finding::{Finding, Subject};
 use crate::job::building::{EndCut, Member as Said};
+use crate::quantity::slack::{NOTHING, WHOLE};
 use crate::quantity::{Angle, Compressed};
 
 /// What a timber is.
@@ -198,7 +199,7 @@ impl Raise<'_> {
         let first = said.at.as_ref().and_then(|at| self.inches(at, &name)).unwrap_or(ends);
         let room = (long - 2.0 * first).max(0.0);
         if let Some(every) = said.every.as_ref().and_then(|size| self.inches(size, &name)) {
-            let count = if every > 0.0 { (room / every + 1e-6).floor() as u32 + 1 } else { 1 };
+            let count = if every > 0.0 { (room / every + WHOLE).floor() as u32 + 1 } else { 1 };
             return Row { first, every, count: count.min(MOST) };
         }
         let spaced = |bays: u32| {
@@ -210,7 +211,7 @@ impl Raise<'_> {
         }
         let most = said.spacing.as_ref().and_then(|size| self.inches(size, &name));
         match most.filter(|most| *most > 0.0) {
-            Some(most) => spaced((room / most - 1e-6).ceil().max(1.0) as u32),
+            Some(most) => spaced((room / most - WHOLE).ceil().max(1.0) as u32),
             None => Row { first, every: 0.0, count: 1 },
         }
     }
@@ -230,9 +231,9 @@ impl Raise<'_> {
         let [thick, deep] = self.section(&said.name);
         let row = self.row(said, length, 0.0);
         let upright = deep * profile.pitch.hypot(1.0);
-        let one_slope = profile.run() >= depth - 1e-9;
+        let one_slope = profile.run() >= depth - NOTHING;
         let over = &body.overhangs[0];
-        let whole = body.over[0].abs() > 1e-9;
+        let whole = body.over[0].abs() > NOTHING;
         let none = Origin::plain("overhang", 0.0, Why::Default("none"));
         let over = if whole { over } else { &none };
         let rule = "from the wall face to the eave edge, along the slope";
@@ -541,8 +542,8 @@ impl Raise<'_> {
 pub(super) fn across([from, to]: [Point; 2], thick: f64, deep: f64) -> [(Point, f64); 2] {
     let way = [to[0] - from[0], to[1] - from[1], to[2] - from[2]];
     let level = way[0].hypot(way[1]);
-    let long = level.hypot(way[2]).max(1e-9);
-    if level < 1e-9 {
+    let long = level.hypot(way[2]).max(NOTHING);
+    if level < NOTHING {
         return [([1.0, 0.0, 0.0], thick / 2.0), ([0.0, 1.0, 0.0], deep / 2.0)];
     }
     let side = [-way[1] / level, way[0] / level, 0.0];

@@ -10,6 +10,7 @@ use super::{Building, Raise};
 use crate::job::body::Side;
 use crate::job::carpentry::{Deck as Said, Steps, Terrace};
 use crate::job::wall::Corners;
+use crate::quantity::slack::{NOTHING, WHOLE};
 use crate::quantity::{Compressed, Model};
 
 /// Thickness of planks where the job does not say, inches.
@@ -312,7 +313,7 @@ impl Raise<'_> {
             [end[0].length.in_inches(), end[1].length.in_inches(), level]
         };
         let foot = [at(&ends[0]), at(&ends[1])];
-        let long = length.length.in_inches().max(1e-9);
+        let long = length.length.in_inches().max(NOTHING);
         let way = [(foot[1][0] - foot[0][0]) / long, (foot[1][1] - foot[0][1]) / long];
         let slope =
             Sized::rule(of("slope"), "rise and lean", &[&rise.origin, &lean.origin], |of| {
@@ -321,7 +322,7 @@ impl Raise<'_> {
         let course = said.courses.as_ref().and_then(|size| self.inches(size, name));
         let courses = course
             .filter(|it| *it > 0.0)
-            .map_or(0, |course| (rise.length.in_inches() / course - 1e-6).ceil().max(1.0) as u32);
+            .map_or(0, |course| (rise.length.in_inches() / course - WHOLE).ceil().max(1.0) as u32);
         let cap = said.cap.as_ref().and_then(|size| self.inches(size, name)).unwrap_or(0.0);
         let stair = said.stair.as_ref().and_then(|stair| {
             let from = self.said(of("foot of the stair"), &stair.from, name)?;

@@ -6,6 +6,7 @@ use super::origin::{Origin, Sized, Work};
 use super::{Building, Raise};
 use crate::job::body::FaceId;
 use crate::job::building::Leaf as Said;
+use crate::quantity::slack::WHOLE;
 use crate::quantity::{Angle, Compressed};
 
 /// The leaves that hang in one opening.
@@ -91,7 +92,7 @@ impl Raise<'_> {
 
 /// Boards in a width, the last one as wide as it comes.
 fn count(width: f64, board: f64) -> u32 {
-    if board > 0.0 { (width / board - 1e-6).ceil().max(1.0) as u32 } else { 1 }
+    if board > 0.0 { (width / board - WHOLE).ceil().max(1.0) as u32 } else { 1 }
 }
 
 /// A brace between two ledges: W = h / tan a + w / sin a, so that

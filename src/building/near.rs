@@ -7,6 +7,7 @@ use super::place::Point;
 use super::roof::{EdgeKind, RoofPlane, Valley};
 use super::{Building, Raise};
 use crate::finding::{Finding, Subject};
+use crate::quantity::slack::NOTHING;
 use crate::quantity::{Compressed, CompressedLength};
 
 impl Building {
@@ -63,7 +64,7 @@ fn lowest(plane: &RoofPlane, points: &[Point]) -> Option<f64> {
     let eave = plane.edges.iter().position(|edge| edge.kind == EdgeKind::Eave)?;
     let (a, b) = (plane.corners[eave], plane.corners[(eave + 1) % plane.corners.len()]);
     let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
-    let long = dx.hypot(dy).max(1e-9);
+    let long = dx.hypot(dy).max(NOTHING);
     // The corners run against the clock as seen from outside: the plane lies to
     // the left of its eave.
     let up = |at: &Point| (dx * (at[1] - a[1]) - dy * (at[0] - a[0])) / long;

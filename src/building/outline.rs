@@ -5,6 +5,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::quantity::slack::TOUCH;
 use crate::quantity::{Compressed, Length, Model, Scale, Space};
 
 /// A corner.
@@ -77,7 +78,7 @@ impl<S: Space> Outline<S> {
         let round = (high.x - low.x).in_inches() * (high.y - low.y).in_inches();
         self.outer.len() == 4
             && self.openings.is_empty()
-            && (round - self.square_inches()).abs() <= 1e-6 * round
+            && (round - self.square_inches()).abs() <= TOUCH * round
     }
 
     /// The same shape with its lower left corner at zero.
@@ -279,7 +280,7 @@ fn straightened<S: Space>(line: &[Point<S>]) -> Vec<Point<S>> {
             (line[(number + count - 1) % count], line[*number], line[(number + 1) % count]);
         let across = (b.x - a.x).in_inches() * (c.y - b.y).in_inches()
             - (b.y - a.y).in_inches() * (c.x - b.x).in_inches();
-        across.abs() > 1e-6
+        across.abs() > TOUCH
     };
     (0..count).filter(bends).map(|number| line[number]).collect()
 }

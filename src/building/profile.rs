@@ -4,6 +4,7 @@
 use super::scheme::full;
 use super::wall::Line;
 use crate::job::body::{RoofKind, Side};
+use crate::quantity::slack::{NOTHING, TOUCH};
 
 /// Which way a ridge runs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -119,7 +120,7 @@ impl Profile {
             }
         }
         turns.push(long);
-        turns.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
+        turns.dedup_by(|a, b| (*a - *b).abs() < NOTHING);
         turns
     }
 
@@ -198,7 +199,7 @@ impl Profile {
             let [u, v] = self.on_side(side, s);
             let high = if level { self.eave } else { self.height(u, v) };
             // A wall of its own height keeps the ridge.
-            let ridge = high >= self.ridge - 1e-6 && high > self.eave + 1e-6;
+            let ridge = high >= self.ridge - TOUCH && high > self.eave + TOUCH;
             (full(s), full(if ridge { high } else { high + lift }))
         });
         line.collect()

@@ -8,6 +8,7 @@ use super::shape::{self, Corners};
 use super::slopes::Sizes;
 use super::{Building, Raise};
 use crate::job::body::{RoofKind, Side};
+use crate::quantity::slack::{EXACT, TOUCH};
 use crate::quantity::{Angle, Compressed};
 
 /// What an edge of a roof plane is.
@@ -325,7 +326,7 @@ impl Raise<'_> {
         };
         let eave = host.frame.origin[2] + profile.eave;
         let top = body.frame.origin[2] + own.ridge;
-        if !falls || top <= eave + shape::TOUCH || profile.pitch <= 0.0 {
+        if !falls || top <= eave + TOUCH || profile.pitch <= 0.0 {
             return None;
         }
         let mut found = Host {
@@ -341,7 +342,7 @@ impl Raise<'_> {
             let front = body.point([body.plan()[0] / 2.0, 0.0, 0.0]);
             let [u, v, _] = host.frame.local(front);
             found.pitch = profile.slope_at(u, v);
-            let is_upper = (found.pitch - profile.pitch).abs() > 1e-12;
+            let is_upper = (found.pitch - profile.pitch).abs() > EXACT;
             if let (true, Some((lower, upper))) = (is_upper, profile.upper) {
                 found.eave = profile.eave + (profile.pitch - upper) * lower;
             }
@@ -505,7 +506,7 @@ fn placed(body: &Body, profile: &Profile, slab: &Slab) -> RoofPlane {
 fn as_it_meets(plane: &mut RoofPlane) {
     let [_, [low, high]] = shape::bounds(&plane.outline);
     let along = |level: f64| {
-        let at = plane.outline.iter().filter(|at| (at[1] - level).abs() < 1e-6).map(|at| at[0]);
+        let at = plane.outline.iter().filter(|at| (at[1] - level).abs() < TOUCH).map(|at| at[0]);
         let (least, most) =
             at.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), x| (a.min(x), b.max(x)));
         (most - least).max(0.0)
@@ -514,7 +515,7 @@ fn as_it_meets(plane: &mut RoofPlane) {
     for (size, measured) in
         [(&mut plane.eave, eave), (&mut plane.ridge, ridge), (&mut plane.slope, high - low)]
     {
-        if (size.length.in_inches() - measured).abs() > 1e-6 {
+        if (size.length.in_inches() - measured).abs() > TOUCH {
             let why = super::Why::Default("as it meets the other roof");
             *size = Sized::of(Origin::plain(size.origin.what.clone(), measured, why));
         }
@@ -539,13 +540,13 @@ fn edges(plane: &RoofPlane, body: &Body, profile: &Profile) -> Vec<Edge> {
     let against = matches!(body.stand, Stand::Against(..));
     let in_wall = |number: usize| {
         let ends = [plane.corners[number], plane.corners[(number + 1) % count]];
-        against && ends.iter().all(|end| (body.frame.local(*end)[1] - profile.depth).abs() < 1e-6)
+        against && ends.iter().all(|end| (body.frame.local(*end)[1] - profile.depth).abs() < TOUCH)
     };
     (0..count)
         .map(|number| {
             let ends = [plane.outline[number], plane.outline[(number + 1) % count]];
-            let level = (ends[0][1] - ends[1][1]).abs() < 1e-6;
-            let kind = if level && (ends[0][1] - low).abs() < 1e-6 {
+            let level = (ends[0][1] - ends[1][1]).abs() < TOUCH;
+            let kind = if level && (ends[0][1] - low).abs() < TOUCH {
                 match (plane.upper, profile.kind) {
                     (true, RoofKind::Gambrel) => EdgeKind::Break,
                     _ if inside(body) => EdgeKind::Wall,
@@ -553,11 +554,11 @@ fn edges(plane: &RoofPlane, body: &Body, profile: &Profile) -> Vec<Edge> {
                 }
             } else if in_wall(number) {
                 EdgeKind::Wall
-            } else if level && (ends[0][1] - high).abs() < 1e-6 {
+            } else if level && (ends[0][1] - high).abs() < TOUCH {
                 upper_edge(plane, body, profile)
             } else if level {
                 EdgeKind::Valley
-            } else if (ends[0][0] - ends[1][0]).abs() < 1e-6 {
+            } else if (ends[0][0] - ends[1][0]).abs() < TOUCH {
                 if inside(body) { EdgeKind::Wall } else { EdgeKind::Rake }
             } else if profile.kind == RoofKind::Hip {
                 EdgeKind::Hip
@@ -643,8 +644,8 @@ fn cut_by(plane: &mut RoofPlane, host: &Body, profile: &Profile, covers: &[Vec<P
     plane.edges = edges(plane, host, profile);
     // A sloping edge inside a plane is where another roof comes in.
     for edge in &mut plane.edges {
-        let upright = (edge.ends[0][0] - edge.ends[1][0]).abs() < 1e-6;
-        let level = (edge.ends[0][1] - edge.ends[1][1]).abs() < 1e-6;
+        let upright = (edge.ends[0][0] - edge.ends[1][0]).abs() < TOUCH;
+        let level = (edge.ends[0][1] - edge.ends[1][1]).abs() < TOUCH;
         if !upright && !level && profile.kind != RoofKind::Hip {
             edge.kind = EdgeKind::Valley;
         }

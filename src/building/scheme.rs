@@ -10,6 +10,7 @@ use crate::job::body::{Along, Body, BodyPlace, RoofKind, RoofPlace, Side};
 use crate::job::carpentry::{Deck, Steps};
 use crate::job::place::{Counts, RoofFollows};
 use crate::job::said::Size;
+use crate::quantity::slack::NOTHING;
 use crate::quantity::{CompressedLength, parse_pitch};
 use crate::survey::Survey;
 
@@ -237,7 +238,7 @@ impl Scheme {
                 let fixed = wide.fixed + wide.depth * depth;
                 if wide.front > 0.0 {
                     longest = longest.min((room - fixed) / wide.front);
-                } else if wide.front.abs() < f64::EPSILON && fixed > room + 1e-9 {
+                } else if wide.front.abs() < f64::EPSILON && fixed > room + NOTHING {
                     return None;
                 }
             }
@@ -263,7 +264,7 @@ impl Scheme {
                 let deep = back - before;
                 if deep.depth > 0.0 {
                     deepest = deepest.min((room - deep.fixed) / deep.depth);
-                } else if deep.depth.abs() < f64::EPSILON && deep.fixed > room + 1e-9 {
+                } else if deep.depth.abs() < f64::EPSILON && deep.fixed > room + NOTHING {
                     return None;
                 }
             }
@@ -522,7 +523,7 @@ pub(super) fn flight(rise: f64, riser: f64, tread: f64) -> (f64, f64) {
 /// It faces the right hand of a person who goes along its foot.
 pub(super) fn leaning([from, to]: [[f64; 2]; 2], back: f64) -> [[f64; 2]; 2] {
     let way = [to[0] - from[0], to[1] - from[1]];
-    let long = way[0].hypot(way[1]).max(1e-9);
+    let long = way[0].hypot(way[1]).max(NOTHING);
     let behind = [-way[1] / long * back, way[0] / long * back];
     [0, 1].map(|axis| {
         let all = [from[axis], to[axis], from[axis] + behind[axis], to[axis] + behind[axis]];

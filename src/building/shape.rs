@@ -4,11 +4,10 @@ use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
 use i_overlay::float::single::SingleFloatOverlay as _;
 
+use crate::quantity::slack::{NEAR, TOUCH};
+
 /// Corners against the clock.
 pub(crate) type Corners = Vec<[f64; 2]>;
-
-/// Corners nearer than this, inches at full size, are one.
-pub(crate) const TOUCH: f64 = 1e-6;
 
 /// The area inside, below zero where the corners run with the clock.
 #[must_use]
@@ -75,7 +74,7 @@ pub(crate) fn shared(corners: &[[f64; 2]], other: &[[f64; 2]]) -> Vec<Corners> {
 fn outsides(shapes: Vec<Vec<Corners>>, given: &[[f64; 2]]) -> Vec<Corners> {
     let back = |point: [f64; 2]| {
         let close =
-            |at: &&[f64; 2]| (at[0] - point[0]).abs() < 1e-4 && (at[1] - point[1]).abs() < 1e-4;
+            |at: &&[f64; 2]| (at[0] - point[0]).abs() < NEAR && (at[1] - point[1]).abs() < NEAR;
         given.iter().find(close).copied().unwrap_or(point)
     };
     let outside = |shape: Vec<Corners>| shape.into_iter().next();
@@ -103,7 +102,7 @@ fn straight(corners: &[[f64; 2]]) -> Corners {
             corners[(number + 1) % count],
         );
         let across = (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]);
-        across.abs() > 1e-6
+        across.abs() > TOUCH
     };
     (0..count).filter(bends).map(|number| corners[number]).collect()
 }

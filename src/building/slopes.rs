@@ -9,6 +9,7 @@ use super::roof::Host;
 use super::{Building, Raise};
 use crate::job::body::Side;
 use crate::quantity::Compressed;
+use crate::quantity::slack::{EXACT, NOTHING};
 
 /// The sizes of planes with what they are made of.
 pub(super) struct Sizes<'a, 'b> {
@@ -40,7 +41,7 @@ impl Sizes<'_, '_> {
     pub(super) fn over(&self, side: Side) -> Arc<Origin> {
         let value = self.body.over[side as usize];
         let [eave, rake] = &self.body.overhangs;
-        let near = |it: &Arc<Origin>| (it.value - value).abs() < 1e-9;
+        let near = |it: &Arc<Origin>| (it.value - value).abs() < NOTHING;
         let by_kind = match (self.profile.runs, side.is_end()) {
             (Ridge::Along, false) | (Ridge::Out, true) => [eave, rake],
             _ => [rake, eave],
@@ -259,7 +260,7 @@ impl Sizes<'_, '_> {
 
     /// Rise over run of the slope that a body stands on.
     pub(super) fn slope_under(&self, host: &Host<'_>) -> Arc<Origin> {
-        if (host.pitch - host.body.pitch.value).abs() < 1e-12 {
+        if (host.pitch - host.body.pitch.value).abs() < EXACT {
             return Arc::clone(&host.body.pitch);
         }
         Origin::plain("pitch of the upper slope", host.pitch, Why::Default("as the roof says"))

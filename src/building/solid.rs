@@ -7,6 +7,7 @@ use super::wall::Wall;
 use super::{Building, Deck, Flight, Retaining};
 use crate::finding::Subject;
 use crate::job::building::EndCut;
+use crate::quantity::slack::{NOTHING, TOUCH};
 
 /// What a solid is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -117,7 +118,7 @@ fn wall(wall: &Wall) -> Option<Solid> {
         wall.plane.point(s.in_inches(), 0.0, up.in_inches())
     };
     // Layers may run on into what it stands against, under that wall's face.
-    let slack = crate::quantity::CompressedLength::inches(1e-6);
+    let slack = crate::quantity::CompressedLength::inches(TOUCH);
     let within =
         |(s, _): &&(crate::quantity::CompressedLength, _)| *s >= -slack && *s <= wall.width + slack;
     let foot = wall.foot.iter().filter(within).map(at);
@@ -148,8 +149,8 @@ fn plane(plane: &RoofPlane) -> Solid {
     };
     // Eave, ridge and the edge at a wall are cut plumb.
     let [x, y, z] = solid.face_normal();
-    let long = (x * x + y * y + z * z).sqrt().max(1e-9);
-    solid.push = [0.0, 0.0, plane.sheet * long / z.abs().max(1e-9)];
+    let long = (x * x + y * y + z * z).sqrt().max(NOTHING);
+    solid.push = [0.0, 0.0, plane.sheet * long / z.abs().max(NOTHING)];
     solid
 }
 
@@ -174,7 +175,7 @@ fn member(member: &Member, building: &Building) -> Solid {
     let [from, to] = member.axis;
     // Two braces stand at one post.
     let name = match member.corner {
-        Some(_) if (to[0] - from[0]).abs() > 1e-9 => {
+        Some(_) if (to[0] - from[0]).abs() > NOTHING => {
             format!("{name} {}", if to[0] < from[0] { "left" } else { "right" })
         }
         _ => name,
@@ -182,7 +183,7 @@ fn member(member: &Member, building: &Building) -> Solid {
     let along = [to[0] - from[0], to[1] - from[1], to[2] - from[2]];
     let level = along[0].hypot(along[1]);
     // Plumb ends: the side of the timber is a slanted four-sided shape.
-    let plumb = member.ends.iter().all(|end| end.cut == EndCut::Plumb) && level > 1e-9;
+    let plumb = member.ends.iter().all(|end| end.cut == EndCut::Plumb) && level > NOTHING;
     let up = if plumb {
         let long = (level * level + along[2] * along[2]).sqrt();
         [0.0, 0.0, deep * long / level]

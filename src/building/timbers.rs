@@ -10,6 +10,7 @@ use super::{Building, Raise};
 use crate::finding::{Finding, Subject};
 use crate::job::building::{EndCut, Member as Said};
 use crate::job::track::{Runs, Stands};
+use crate::quantity::slack::{NOTHING, TOUCH, WHOLE};
 use crate::quantity::{Angle, Compressed};
 
 impl Raise<'_> {
@@ -42,9 +43,9 @@ impl Raise<'_> {
             said.every.as_ref().and_then(|size| self.inches(size, &said.name)).unwrap_or(0.0);
         let level = (to[0] - from[0]).hypot(to[1] - from[1]);
         let angle = (to[2] - from[2]).abs().atan2(level);
-        let kind = if level < 1e-6 {
+        let kind = if level < TOUCH {
             MemberKind::Post
-        } else if angle < 1e-6 {
+        } else if angle < TOUCH {
             MemberKind::Beam
         } else {
             MemberKind::Brace
@@ -115,7 +116,7 @@ impl Raise<'_> {
             None => {
                 let most = said.spacing.as_ref().and_then(|size| self.inches(size, &said.name));
                 most.filter(|most| *most > 0.0)
-                    .map_or(0, |most| (long / most - 1e-6).ceil().max(1.0) as u32)
+                    .map_or(0, |most| (long / most - WHOLE).ceil().max(1.0) as u32)
             }
         };
         let at =
@@ -221,7 +222,7 @@ impl Raise<'_> {
                     at(place, out, foot),
                     at(place + along * level, out + outwards * level, foot + rise),
                 ];
-                let long = level.hypot(rise).max(1e-9);
+                let long = level.hypot(rise).max(NOTHING);
                 let way = [along, -outwards];
                 let square = [way[0] * rise / long, way[1] * rise / long, -level / long];
                 let flat = [outwards.abs(), along.abs(), 0.0];

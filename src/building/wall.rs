@@ -8,6 +8,7 @@ use super::outline::{self, Band, Outline, Slab};
 use super::place::Plane;
 use crate::elevation::{Hole, Span};
 use crate::job::body::{FaceId, Side};
+use crate::quantity::slack::{NOTHING, TOUCH};
 use crate::quantity::{Area, Compressed, CompressedLength, Length};
 
 type Full = CompressedLength;
@@ -119,7 +120,7 @@ impl Behind {
     /// Why its roof meets the wall, or its sheet's top is there, at a level: all
     /// along, or at a distance from the wall's left corner under its gable.
     pub(crate) fn met_at(&self, level: f64, s: &Arc<Origin>) -> Option<Arc<Origin>> {
-        let near = |it: &&Arc<Origin>| (it.value - level).abs() < 1e-6;
+        let near = |it: &&Arc<Origin>| (it.value - level).abs() < TOUCH;
         if let Some(found) = self.why.iter().find(near) {
             return Some(Arc::clone(found));
         }
@@ -231,7 +232,7 @@ impl Wall {
     /// corner.
     fn under_roof(&self, s: &Arc<Origin>, high: f64) -> Option<Arc<Origin>> {
         let Reasons { width, eave, pitch, run, upper, .. } = &self.why;
-        let near = |origin: &Arc<Origin>| (origin.value - high).abs() < 1e-6;
+        let near = |origin: &Arc<Origin>| (origin.value - high).abs() < TOUCH;
         if near(eave) {
             return Some(Arc::clone(eave));
         }
@@ -278,8 +279,8 @@ impl Wall {
     #[must_use]
     pub fn foot_level(&self, low: f64, s: &Arc<Origin>) -> Option<Arc<Origin>> {
         let what = "foot of the wall";
-        let near = |it: &Arc<Origin>| (it.value - low).abs() < 1e-6;
-        if low.abs() < 1e-9 && self.why.stands.is_none() {
+        let near = |it: &Arc<Origin>| (it.value - low).abs() < TOUCH;
+        if low.abs() < NOTHING && self.why.stands.is_none() {
             return Some(Origin::plain(what, 0.0, Why::Default("heights count from there")));
         }
         let met = self.behind.iter().find_map(|it| it.met_at(low, s));
@@ -305,7 +306,7 @@ impl Wall {
     pub fn peak_why(&self) -> Arc<Origin> {
         let peak = self.top.iter().max_by(|a, b| a.1.total_cmp(&b.1));
         let at = peak.map_or(0.0, |(x, _)| x.in_inches());
-        let near = |x: f64| (x - at).abs() < 1e-6;
+        let near = |x: f64| (x - at).abs() < TOUCH;
         let wide = &self.why.width;
         let place = if near(wide.value / 2.0) {
             Origin::rule("the middle", "half the width", &[wide], |of| of[0] / 2.0)
@@ -355,7 +356,7 @@ impl Wall {
         let edges = holes.iter().flat_map(|hole| [hole.left, hole.right()]);
         cuts.extend(edges.filter(|x| *x > left && *x < right));
         cuts.sort_by(Full::total_cmp);
-        cuts.dedup_by(|a, b| a.agrees(*b, Full::inches(1e-6)));
+        cuts.dedup_by(|a, b| a.agrees(*b, Full::inches(TOUCH)));
         let slabs: Vec<Slab<Compressed>> =
             cuts.windows(2).map(|pair| self.slab((pair[0], pair[1]), (low, high), holes)).collect();
         outline::trace(&slabs)
@@ -392,7 +393,7 @@ impl Wall {
             bands = bands.into_iter().flat_map(|band| less(band, hole)).collect();
         }
         // Where foot and top meet in a point they may cross by a rounding.
-        let slack = Full::inches(1e-6);
+        let slack = Full::inches(TOUCH);
         let is_solid = |band: &Band<Compressed>| {
             band.left.1 + band.right.1 > band.left.0 + band.right.0
                 && band.left.1 + slack >= band.left.0
@@ -479,7 +480,8 @@ pub fn line_at(line: &Line, x: Full) -> Full {
 fn crossings(line: &Line, level: Full) -> Vec<Full> {
     let crosses = |pair: &[(Full, Full)]| {
         let rise = pair[1].1 - pair[0].1;
-        let share = if rise.in_inches().abs() > 1e-9 { (level - pair[0].1) / rise } else { -1.0 };
+        let share =
+            if rise.in_inches().abs() > NOTHING { (level - pair[0].1) / rise } else { -1.0 };
         (share > 0.0 && share < 1.0).then(|| pair[0].0 + (pair[1].0 - pair[0].0) * share)
     };
     line.windows(2).filter_map(crosses).collect()

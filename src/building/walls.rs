@@ -16,6 +16,7 @@ use crate::elevation::{Elevation, Hole, Span, SpanKind};
 use crate::finding::{Finding, Subject};
 use crate::job::body::{Along, FaceId, RoofKind, Side};
 use crate::job::said::Size;
+use crate::quantity::slack::{NOTHING, TOUCH};
 use crate::quantity::{Compressed, CompressedLength};
 
 /// In which order the walls of a body stand in lists.
@@ -139,7 +140,7 @@ impl Raise<'_> {
         } else {
             Sized::rule(what.clone(), rule, &of, |of| of[0] / (of[1] - of[2]))
         };
-        if (by_rule.origin.value - low).abs() < 1e-6 {
+        if (by_rule.origin.value - low).abs() < TOUCH {
             return by_rule;
         }
         Sized::of(Origin::plain(what, low, Why::Default(rule)))
@@ -153,7 +154,7 @@ impl Raise<'_> {
         (own, width): (&Sized<Compressed>, CompressedLength),
         face: Option<&Elevation<Compressed>>,
     ) -> Reasons {
-        let width_why = if own.length.agrees(width, full(1e-6)) {
+        let width_why = if own.length.agrees(width, full(TOUCH)) {
             Arc::clone(&own.origin)
         } else {
             self.chosen(format!("length of {id}"), width.in_inches()).origin
@@ -161,7 +162,7 @@ impl Raise<'_> {
         let eave = match (&body.parapet, face) {
             (Some(parapet), _) => Arc::clone(&parapet.origin),
             (None, Some(face))
-                if body.index == 0 && !face.height.agrees(body.eave.length, full(1e-6)) =>
+                if body.index == 0 && !face.height.agrees(body.eave.length, full(TOUCH)) =>
             {
                 let said = self.job.wall(id).and_then(|wall| wall.height.as_ref());
                 let what = format!("height of {id}");
@@ -221,7 +222,7 @@ impl Raise<'_> {
                 && self
                     .survey
                     .size(&placed.at)
-                    .is_ok_and(|at| (at.value.in_inches() - hole.left.in_inches()).abs() < 1e-6)
+                    .is_ok_and(|at| (at.value.in_inches() - hole.left.in_inches()).abs() < TOUCH)
         });
         let left = match placed {
             Some(placed) => size("place", Some(&placed.at), hole.left),
@@ -331,7 +332,7 @@ impl Raise<'_> {
         let of = [&host.pitch, &wall.why.width];
         let along = [up, down].map(|work| Origin::rule(what, "as far up the slope", &of, work));
         let [up, down] = along;
-        let near = |it: &Arc<Origin>| (it.value - start).abs() < 1e-6;
+        let near = |it: &Arc<Origin>| (it.value - start).abs() < TOUCH;
         let found = [Origin::plain(what, 0.0, zero), up, down].into_iter().find(near);
         let laid = || Origin::plain(what, start, Why::Default("as the building is laid out"));
         Some([found.unwrap_or_else(laid), Arc::clone(&host.pitch)])
@@ -408,7 +409,7 @@ impl Raise<'_> {
             }
             Along::Element(_) => None,
         });
-        let near = |it: &Arc<Origin>| (it.value - left).abs() < 1e-6;
+        let near = |it: &Arc<Origin>| (it.value - left).abs() < TOUCH;
         let left = by_rule.filter(near).unwrap_or_else(|| {
             let why = Why::Chosen("it keeps its place with the elements of the wall".to_owned());
             Origin::plain(what, left, why)
@@ -589,7 +590,7 @@ fn in_row(
         let (before, own) = of.split_at(of.len() - 2);
         before.iter().sum::<f64>() + (own[0] - own[1]) / 2.0
     });
-    if (found.value - hole.left.in_inches()).abs() < 1e-6 {
+    if (found.value - hole.left.in_inches()).abs() < TOUCH {
         return found;
     }
     Origin::plain(what, hole.left.in_inches(), Why::Chosen(String::new()))
@@ -654,14 +655,14 @@ fn run_on(wall: &mut Wall, [left, right]: [f64; 2]) {
         if right < 0.0
             && let [.., before, last] = line.as_slice()
         {
-            let slope = (last.1 - before.1) / (last.0 - before.0).max(full(1e-9));
+            let slope = (last.1 - before.1) / (last.0 - before.0).max(full(NOTHING));
             let end = width - full(right);
             line.push((end, last.1 + (end - last.0) * slope));
         }
         if left < 0.0
             && let [first, after, ..] = line.as_slice()
         {
-            let slope = (after.1 - first.1) / (after.0 - first.0).max(full(1e-9));
+            let slope = (after.1 - first.1) / (after.0 - first.0).max(full(NOTHING));
             let start = full(left);
             line.insert(0, (start, first.1 + (start - first.0) * slope));
         }

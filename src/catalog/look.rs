@@ -48,6 +48,17 @@ pub struct Feature {
     pub tag: Tag,
 }
 
+/// Features that count things, so that few of them are known at a glance.
+const COUNTED: [&str; 2] = ["count", "openings"];
+
+impl Feature {
+    /// Whether its figure is a number of things.
+    #[must_use]
+    pub fn counts_things(&self) -> bool {
+        COUNTED.contains(&self.key.as_str())
+    }
+}
+
 /// The features.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -71,7 +82,10 @@ rows! { Feature, self => self.key.clone(); }
 fn is_sound(row: &Feature) -> bool {
     let figure = if row.measure == Measure::YesNo { row.z } else { row.tau };
     let positive = |value: f64| value.is_finite() && value > 0.0;
-    figure.is_some_and(positive) && row.weight.is_finite() && row.weight >= 0.0
+    figure.is_some_and(positive)
+        && row.tau_few.is_none_or(positive)
+        && row.weight.is_finite()
+        && row.weight >= 0.0
 }
 
 impl DataFile for Look {
@@ -80,7 +94,11 @@ impl DataFile for Look {
     fn trouble(&self) -> Option<String> {
         let bad = self.rows.iter().find(|row| !is_sound(row));
         let message = |row: &Feature| format!("{} needs tau, or z, above 0, and a weight", row.key);
-        double_trouble(&self.rows).or_else(|| bad.map(message))
+        let few = self.rows.iter().find(|row| row.tau_few.is_some() && !row.counts_things());
+        let of_few = |row: &Feature| {
+            format!("{} counts no things: only {} take tau-few", row.key, COUNTED.join(" and "))
+        };
+        double_trouble(&self.rows).or_else(|| bad.map(message)).or_else(|| few.map(of_few))
     }
 
     fn merged(&self, own: &Self) -> Self {

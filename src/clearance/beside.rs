@@ -6,6 +6,7 @@ use super::chain::{Chain, Spot};
 use super::convex::{Apart, apart};
 use super::search::{golden, lowest, zoom};
 use super::sweep::Sweep;
+use crate::quantity::slack::{EXACT, NOTHING};
 
 /// How far apart the centre line is looked at.
 const STEP: f64 = 0.25;
@@ -70,7 +71,7 @@ impl<'a> Line<'a> {
             let (sin, cos) = spot.heading.sin_cos();
             (at[1] - spot.at[1]) * cos - (at[0] - spot.at[0]) * sin
         };
-        let left = if by > 1e-9 { aside([at[0], at[1]]) > 0.0 } else { aside([x, y]) > 0.0 };
+        let left = if by > NOTHING { aside([at[0], at[1]]) > 0.0 } else { aside([x, y]) > 0.0 };
         Off { by, along, left }
     }
 
@@ -120,7 +121,7 @@ fn reaches(sweep: &Sweep<'_>, [from, to]: [f64; 2]) -> Option<Vec<[f64; 2]>> {
 /// A value between two of those.
 fn between(all: &[[f64; 2]], [from, to]: [f64; 2], along: f64) -> [f64; 2] {
     let last = all.len() - 1;
-    let place = ((along - from) / (to - from).max(1e-12)).clamp(0.0, 1.0) * last as f64;
+    let place = ((along - from) / (to - from).max(EXACT)).clamp(0.0, 1.0) * last as f64;
     let at = (place as usize).min(last - 1);
     [0, 1].map(|side| all[at][side] + (all[at + 1][side] - all[at][side]) * (place - at as f64))
 }
@@ -145,7 +146,7 @@ pub(super) fn slice(part: &[Point], spot: &Spot) -> Vec<[f64; 2]> {
     let corners: Vec<(f64, [f64; 2])> = part.iter().map(seen).collect();
     let mut points = Vec::new();
     for (n, a) in corners.iter().enumerate() {
-        if a.0.abs() < 1e-12 {
+        if a.0.abs() < EXACT {
             points.push(a.1);
         }
         for b in corners.iter().skip(n + 1).filter(|b| a.0 * b.0 < 0.0) {
@@ -173,7 +174,7 @@ fn lowest_in(points: &[[f64; 2]], [low, high]: [f64; 2]) -> Option<f64> {
 /// The outline round some points, against the clock; two for a line.
 pub(super) fn round(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
     points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
-    points.dedup_by(|a, b| (a[0] - b[0]).abs() < 1e-9 && (a[1] - b[1]).abs() < 1e-9);
+    points.dedup_by(|a, b| (a[0] - b[0]).abs() < NOTHING && (a[1] - b[1]).abs() < NOTHING);
     if points.len() < 3 {
         return points;
     }

@@ -2,6 +2,7 @@
 
 use super::convex::{Apart, apart, outermost, split};
 use super::section::Section;
+use crate::quantity::slack::{EXACT, NOTHING};
 
 /// Half the length of a body that has none: an outline bound to the track.
 pub const SLICE: f64 = super::sweep::STEP / 2.0;
@@ -79,7 +80,7 @@ impl Body {
     #[must_use]
     pub fn on_curve(&self, curvature: f64) -> Option<[f64; 2]> {
         let half = self.blocks.iter().map(|block| block.section.half()).fold(0.0, f64::max);
-        if curvature.abs() < 1e-12 {
+        if curvature.abs() < EXACT {
             return Some([half; 2]);
         }
         let radius = 1.0 / curvature.abs();
@@ -117,7 +118,7 @@ impl Body {
         let points = self.blocks.iter().flat_map(|block| block.section.points());
         let mut heights: Vec<f64> = points.map(|point| point[1]).collect();
         heights.sort_by(f64::total_cmp);
-        heights.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
+        heights.dedup_by(|a, b| (*a - *b).abs() < NOTHING);
         heights
     }
 

@@ -5,6 +5,8 @@
 
 use std::f64::consts::TAU;
 
+use crate::quantity::slack::{EXACT, NOTHING, TOUCH};
+
 /// A piece of the chain.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Piece {
@@ -47,7 +49,7 @@ impl Piece {
     }
 
     fn is_even(&self) -> bool {
-        (self.curvature[0] - self.curvature[1]).abs() * self.length < 1e-12
+        (self.curvature[0] - self.curvature[1]).abs() * self.length < EXACT
     }
 }
 
@@ -160,8 +162,8 @@ impl Chain {
     pub(super) fn even_between(&self, from: f64, to: f64) -> Option<f64> {
         let runs = &self.runs[self.run_at(from)..=self.run_at(to)];
         let bend = runs[0].piece.curvature[0];
-        let same = |value: &f64| (value - bend).abs() < 1e-12;
-        let level = |run: &Run| run.piece.lean.iter().all(|lean| lean.abs() < 1e-12);
+        let same = |value: &f64| (value - bend).abs() < EXACT;
+        let level = |run: &Run| run.piece.lean.iter().all(|lean| lean.abs() < EXACT);
         let all = runs.iter().all(|run| level(run) && run.piece.curvature.iter().all(same));
         all.then_some(bend)
     }
@@ -181,7 +183,7 @@ impl Chain {
     pub(super) fn straight_at(&self, along: f64) -> Option<[f64; 2]> {
         let at = self.run_at(along);
         let run = &self.runs[at];
-        let flat = |values: [f64; 2]| values.iter().all(|value| value.abs() < 1e-12);
+        let flat = |values: [f64; 2]| values.iter().all(|value| value.abs() < EXACT);
         if !flat(run.piece.curvature) || !flat(run.piece.lean) {
             return None;
         }
@@ -216,10 +218,10 @@ fn sound(place: usize, piece: &Piece) -> Result<(), ChainError> {
     if !numbers.copied().all(f64::is_finite) {
         return Err(ChainError::NoNumber(place));
     }
-    if piece.length <= 1e-9 {
+    if piece.length <= NOTHING {
         return Err(ChainError::NoLength(place));
     }
-    if piece.is_even() && piece.turned(piece.length).abs() >= TAU - 1e-9 {
+    if piece.is_even() && piece.turned(piece.length).abs() >= TAU - NOTHING {
         return Err(ChainError::RoundAndRound(place));
     }
     Ok(())
@@ -237,7 +239,7 @@ fn crosses([a, b]: [[f64; 2]; 2], [c, d]: [[f64; 2]; 2]) -> bool {
     let side = |a: [f64; 2], b: [f64; 2], p: [f64; 2]| {
         (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])
     };
-    let parted = |x: f64, y: f64| x * y <= 0.0 && (x.abs() > 1e-12 || y.abs() > 1e-12);
+    let parted = |x: f64, y: f64| x * y <= 0.0 && (x.abs() > EXACT || y.abs() > EXACT);
     parted(side(a, b, c), side(a, b, d)) && parted(side(c, d, a), side(c, d, b))
 }
 
@@ -298,7 +300,7 @@ impl Run {
 /// Along a straight or an arc: the chord, at half the turn.
 fn even(heading: f64, bend: f64, along: f64) -> [f64; 2] {
     let half = bend * along / 2.0;
-    let chord = if half.abs() < 1e-6 { along } else { along * half.sin() / half };
+    let chord = if half.abs() < TOUCH { along } else { along * half.sin() / half };
     let (sin, cos) = (heading + half).sin_cos();
     [chord * cos, chord * sin]
 }

@@ -6,6 +6,7 @@ use super::standard::{Kind, Standard};
 use super::sweep::{Nearest, Sweep};
 use super::things::{Item, What};
 use crate::finding::Subject;
+use crate::quantity::slack::{NOTHING, TOUCH};
 
 /// How a thing stands to one car, rule or outline; lengths in model inches.
 #[derive(Clone, Debug, PartialEq)]
@@ -48,7 +49,7 @@ impl Held {
     /// Whether it is short by more than the dust of the arithmetic.
     #[must_use]
     pub fn is_short(&self) -> bool {
-        self.short() > 1e-6
+        self.short() > TOUCH
     }
 }
 
@@ -214,7 +215,7 @@ impl<'s, 'a> Swung<'s, 'a> {
 /// Which part of a thing is nearest, in words.
 fn part(item: &Item, nearest: Nearest) -> &'static str {
     let [from, to] = item.solid.axis;
-    let upright = (to[2] - from[2]).abs() > 1e-9;
+    let upright = (to[2] - from[2]).abs() > NOTHING;
     match (item.what, nearest.share) {
         (What::Post, share) if share < 0.05 => "foot",
         (What::Post, share) if share > 0.95 => "head",
@@ -257,7 +258,7 @@ const NEAR: f64 = 1e-4;
 /// The least move that gives what is wanted: what is missing is added until
 /// nothing is, then taken back by what is too much.
 fn until(want: f64, now: f64, clear: impl Fn(f64) -> f64) -> f64 {
-    let (mut low, mut high, mut there) = ((0.0, now), (want - now).max(1e-6), now);
+    let (mut low, mut high, mut there) = ((0.0, now), (want - now).max(TOUCH), now);
     for _ in 0..12 {
         there = clear(high);
         if there >= want {

@@ -5,6 +5,7 @@ use crate::finding::Stop;
 use crate::job::Job;
 use crate::job::site::SiteTrack;
 use crate::job::track::{Track, TrackPiece, Turn};
+use crate::quantity::slack::EXACT;
 use crate::quantity::{Model, PrototypeLength, Scale, parse_angle};
 
 const DOING: &str = "laying the track";
@@ -120,7 +121,7 @@ fn lean(
     let Some(raised) = &said.raised else {
         // Straight track and arcs keep what they begin with; an easement to
         // straight track runs it out.
-        let runs_out = said.easement.is_some() && piece.curvature[1].abs() < 1e-12;
+        let runs_out = said.easement.is_some() && piece.curvature[1].abs() < EXACT;
         let held = if said.straight.is_some() { 0.0 } else { from };
         return Ok(if runs_out { [from, 0.0] } else { [held, held] });
     };
@@ -133,7 +134,7 @@ fn lean(
         ));
     }
     let bend =
-        if piece.curvature[1].abs() > 1e-12 { piece.curvature[1] } else { piece.curvature[0] };
+        if piece.curvature[1].abs() > EXACT { piece.curvature[1] } else { piece.curvature[0] };
     let to = share.asin() * bend.signum();
     Ok(if said.easement.is_some() { [from, to] } else { [to, to] })
 }

@@ -52,6 +52,7 @@ use crate::catalog::cars::Car;
 use crate::compress::Compression;
 use crate::finding::{Finding, Outcome, Staged};
 use crate::job::Job;
+use crate::quantity::slack::{NOTHING, TOUCH};
 use crate::quantity::{Compressed, ModelLength, Scale};
 use crate::solve::beside::each;
 use beside::Line;
@@ -200,7 +201,7 @@ fn held(
     let along = picture.section.as_ref().map(|cut| cut.along);
     let clearance = Clearance {
         worst,
-        sharpest: (chain.sharpest() > 1e-9).then(|| ModelLength::inches(1.0 / chain.sharpest())),
+        sharpest: (chain.sharpest() > NOTHING).then(|| ModelLength::inches(1.0 / chain.sharpest())),
         margin: margin(given),
         spots: cars.first().and_then(spotted),
         floors: floors(&items, &cars, scale),
@@ -284,7 +285,7 @@ fn told(standard: &Standard<'_>, along: Option<f64>) -> Told {
         Some([of(true)?, of(false)?])
     });
     let bend = sweep.chain().sharpest();
-    let on_curve = (bend > 1e-9).then(|| standard.main().body().on_curve(bend)).flatten();
+    let on_curve = (bend > NOTHING).then(|| standard.main().body().on_curve(bend)).flatten();
     Told {
         name: standard.name.clone(),
         kind: standard.kind,
@@ -303,14 +304,14 @@ fn gauge(picture: &Picture, standards: &[Standard<'_>]) -> Vec<[ModelLength; 3]>
     let cars = || standards.iter().filter(|it| it.kind == Kind::Car);
     let mut heights: Vec<f64> = cars().flat_map(|it| it.main().body().corners()).collect();
     heights.sort_by(f64::total_cmp);
-    heights.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
+    heights.dedup_by(|a, b| (*a - *b).abs() < TOUCH);
     let most = |high: f64, left: bool| {
         let reach = |it: &Standard<'_>| Some(it.main().reach(cut.along, high, left)? + it.want);
         cars().filter_map(reach).reduce(f64::max)
     };
     let mut points: Vec<[f64; 3]> = Vec::new();
     for high in heights {
-        for at in [high - 1e-6, high + 1e-6] {
+        for at in [high - TOUCH, high + TOUCH] {
             if let (Some(left), Some(right)) = (most(at, true), most(at, false)) {
                 points.push([left, right, high]);
             }

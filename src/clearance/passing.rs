@@ -8,6 +8,7 @@ use crate::catalog::cars::Car;
 use crate::catalog::clearances::Rule;
 use crate::finding::{Finding, Stop, Subject};
 use crate::job::site::SiteTrack;
+use crate::quantity::slack::NOTHING;
 use crate::quantity::{ModelLength, Prototype, Reading, Written, parse};
 use crate::site;
 
@@ -146,7 +147,7 @@ pub(super) fn standards<'a>(
         // the whole of it is kept for half a car beyond.
         let felt = scale.reduce(length).in_inches() / 2.0;
         let standard = Standard::outline(chain, outline, data, group, felt, wire)?;
-        if chain.sharpest() > 1e-9 {
+        if chain.sharpest() > NOTHING {
             let radius = ModelLength::inches(1.0 / chain.sharpest());
             if data.widening(&outline.key, radius, group).is_none() {
                 findings.push(no_widening(&outline.key, group, radius));

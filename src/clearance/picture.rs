@@ -7,6 +7,7 @@ use super::check::Checked;
 use super::standard::{Kind, Standard};
 use super::sweep::Sweep;
 use super::things::Item;
+use crate::quantity::slack::{NOTHING, TOUCH};
 
 /// The plan and the section.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -141,7 +142,7 @@ fn cut(standards: &[Standard<'_>], items: &[Item], thing: usize, along: f64) -> 
 fn within([from, to]: [(f64, [f64; 2]); 2]) -> Option<[[f64; 2]; 2]> {
     let span = to.0 - from.0;
     let (mut low, mut high) = (0.0_f64, 1.0_f64);
-    if span.abs() < 1e-9 {
+    if span.abs() < NOTHING {
         if from.0.abs() > DEPTH {
             return None;
         }
@@ -173,10 +174,10 @@ pub(super) fn contour(sweep: &Sweep<'_>, along: f64) -> Vec<[f64; 3]> {
         let first = n == 0;
         let last = n + 1 == heights.len();
         if !first {
-            push(high - 1e-6, *high);
+            push(high - TOUCH, *high);
         }
         if !last {
-            push(high + 1e-6, *high);
+            push(high + TOUCH, *high);
         }
     }
     points

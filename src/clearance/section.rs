@@ -1,5 +1,7 @@
 //! The cross-section of a body: half widths by height, the same on both sides.
 
+use crate::quantity::slack::EXACT;
+
 /// A cross-section from its lowest to its highest point, model inches: half
 /// width and height over the rail head. Between two points its side is a
 /// straight line; two points at one height make a step.
@@ -123,7 +125,7 @@ impl Section {
             }
         }
         let distance = nearest.sqrt();
-        let direction = if distance > 1e-12 { to.map(|part| part / distance) } else { way };
+        let direction = if distance > EXACT { to.map(|part| part / distance) } else { way };
         let mut best = Away { distance, direction };
         if self.half_at(high).is_some_and(|half| x < half) {
             best.distance = -best.distance;
@@ -202,7 +204,7 @@ fn is_convex(points: &[[f64; 2]]) -> bool {
     let top = [0.0, points[points.len() - 1][1]];
     let all: Vec<[f64; 2]> =
         [bottom].into_iter().chain(points.iter().copied()).chain([top]).collect();
-    all.windows(3).all(|three| turn(three[0], three[1], three[2]) >= -1e-12)
+    all.windows(3).all(|three| turn(three[0], three[1], three[2]) >= -EXACT)
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use super::body::{Block, Point, dot, plus};
 use super::convex::{Apart, apart, deepest};
 use super::section::Section;
+use crate::quantity::slack::{EXACT, NOTHING};
 
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Found {
@@ -63,7 +64,7 @@ fn sunk(block: &Block, stretch: f64, corners: &[Point]) -> Found {
         }
         let at = corners.iter().zip(shares).fold([0.0; 3], |sum, (at, by)| plus(sum, *at, by));
         // Of sides that are as near, the way up is the shortest to tell.
-        let sides = planes.iter().filter(|it| depth(at, it) < value + 1e-9);
+        let sides = planes.iter().filter(|it| depth(at, it) < value + NOTHING);
         let out = sides.max_by(|a, b| a[2].total_cmp(&b[2]));
         let direction = out.map_or([0.0, 1.0, 0.0], |it| [it[0], it[1], it[2]]);
         let found = Found { distance: -value, at, direction };
@@ -101,7 +102,7 @@ pub(super) fn point(block: &Block, section: &Section, stretch: f64, at: Point) -
 pub(super) fn leaves(block: &Block, stretch: f64, from: Point, out: Point) -> Option<f64> {
     let (mut first, mut last) = (f64::NEG_INFINITY, f64::INFINITY);
     let [low, high] = [block.ends[0] - stretch, block.ends[1] + stretch];
-    if out[0].abs() < 1e-12 {
+    if out[0].abs() < EXACT {
         if from[0] < low || from[0] > high {
             return None;
         }
@@ -111,7 +112,7 @@ pub(super) fn leaves(block: &Block, stretch: f64, from: Point, out: Point) -> Op
     }
     let inside = |t: f64| {
         let half = block.section.half_at(from[2] + out[2] * t);
-        half.is_some_and(|half| (from[1] + out[1] * t).abs() <= half + 1e-12)
+        half.is_some_and(|half| (from[1] + out[1] * t).abs() <= half + EXACT)
     };
     let mut best = (last.is_finite() && inside(last)).then_some(last);
     let mut take = |t: f64| {
@@ -123,17 +124,17 @@ pub(super) fn leaves(block: &Block, stretch: f64, from: Point, out: Point) -> Op
         for side in [1.0, -1.0] {
             // On a side: left + t = side (half + slope (up + t - low)).
             let ([half, low], [top_half, high]) = (pair[0], pair[1]);
-            if high - low < 1e-12 {
+            if high - low < EXACT {
                 continue;
             }
             let slope = side * (top_half - half) / (high - low);
             let rate = out[1] - slope * out[2];
-            if rate.abs() > 1e-12 {
+            if rate.abs() > EXACT {
                 take((side * half + slope * (from[2] - low) - from[1]) / rate);
             }
         }
     }
-    if out[2].abs() > 1e-12 {
+    if out[2].abs() > EXACT {
         for [_, level] in block.section.points() {
             take((level - from[2]) / out[2]);
         }

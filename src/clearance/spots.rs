@@ -3,6 +3,7 @@
 use crate::catalog::cars::Car;
 use crate::elevation::Built;
 use crate::job::building::OpeningWhat;
+use crate::quantity::slack::WHOLE;
 use crate::quantity::{CompressedLength, PrototypeLength};
 
 type Full = CompressedLength;
@@ -78,7 +79,7 @@ pub(super) fn spots(car: &Car, built: &Built, front: usize, first: Option<Full>)
             AtDoor { door: label.clone(), middle: *middle, car, open, full }
         })
         .collect();
-    let cars = (face.length / pitch + 1e-9).floor() as u32;
+    let cars = (face.length / pitch + WHOLE).floor() as u32;
     Some(Spots { car: car.key.clone(), pitch, cars, first, said, doors })
 }
 

@@ -11,6 +11,7 @@ use super::sweep::Sweep;
 use crate::catalog::cars::Car;
 use crate::catalog::clearances::{Clearances, Outline, Rule};
 use crate::finding::Stop;
+use crate::quantity::slack::{NOTHING, WHOLE};
 use crate::quantity::{ModelLength, PrototypeLength, Scale};
 
 /// What kind of thing is held against the structure.
@@ -180,12 +181,12 @@ impl<'a> Standard<'a> {
             return Some(None);
         };
         let bend = self.main.chain().sharpest_between(along - felt, along + felt);
-        if bend < 1e-9 {
+        if bend < NOTHING {
             return Some(None);
         }
         let radius = ModelLength::inches(1.0 / bend);
         let by = data.widening(&outline.key, radius, group)?;
-        let tenths = (by.in_millimetres() * 10.0 - 1e-6).ceil().max(0.0) as u32;
+        let tenths = (by.in_millimetres() * 10.0 - WHOLE).ceil().max(0.0) as u32;
         if tenths == 0 {
             return Some(None);
         }

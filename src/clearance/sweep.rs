@@ -12,6 +12,7 @@ use super::chain::{Chain, Spot};
 use super::pose::Pose;
 use super::search::{golden, lowest, zoom};
 use super::solid::{self, Found, leaves};
+use crate::quantity::slack::NOTHING;
 
 /// How far apart a body is set down on a curve, model inches.
 pub const STEP: f64 = 0.125;
@@ -142,7 +143,7 @@ impl<'a> Sweep<'a> {
         let middle = [(back.at[0] + front.at[0]) / 2.0, (back.at[1] + front.at[1]) / 2.0];
         let chord = [front.at[0] - back.at[0], front.at[1] - back.at[1]];
         let long = chord[0].hypot(chord[1]);
-        let along = if long > 1e-9 {
+        let along = if long > NOTHING {
             [chord[0] / long, chord[1] / long]
         } else {
             [back.heading.cos(), back.heading.sin()]
@@ -168,7 +169,7 @@ impl<'a> Sweep<'a> {
                 return spot;
             }
             let (sin, cos) = spot.heading.sin_cos();
-            let grows = (chord[0] * cos + chord[1] * sin) / long.max(1e-9);
+            let grows = (chord[0] * cos + chord[1] * sin) / long.max(NOTHING);
             on -= off / grows.max(0.05);
         }
         self.chain.spot(rear + on)

@@ -10,6 +10,7 @@ use crate::compress::Compression;
 use crate::finding::{Finding, Subject};
 use crate::job::Job;
 use crate::job::track::Obstacle;
+use crate::quantity::slack::NOTHING;
 use crate::quantity::{CompressedLength, ModelLength, Scale};
 
 /// What a thing near the track is.
@@ -157,7 +158,7 @@ impl Ground {
         let up = [0.0, 0.0, 1.0];
         // A bar that goes along is thick to its sides and up; one that stands, to
         // all sides.
-        let across = if long > 1e-9 {
+        let across = if long > NOTHING {
             let side = [-way[1] / long, way[0] / long, 0.0];
             [(side, half), (up, if said.solid { 0.0 } else { half })]
         } else {

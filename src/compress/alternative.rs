@@ -1,10 +1,12 @@
 //! One alternative, with everything a person compares.
 
 use super::case::Case;
+use super::kind::AlternativeKind;
 use super::kinds::Draft;
 use super::needs::{Needs, needs};
-use super::roof::slack;
+use super::roof::{self, slack};
 use super::score::score;
+use super::tally::Item;
 use super::words;
 use super::{Decision, Lines, Shape};
 use crate::elevation::Body;
@@ -16,9 +18,8 @@ pub struct Alternative {
     /// Unique key, stable from run to run: the kind, and the counts where it is
     /// not the best of its kind.
     pub key: String,
-    /// Its kind: what is done to the length, and after a stroke what is done to
-    /// depth and roof, such as `drop-and-trim/half-relief`.
-    pub kind: String,
+    /// Its kind: what is done to the length, and what is done to depth and roof.
+    pub kind: AlternativeKind,
     /// The kind in words.
     pub kind_words: String,
     /// The alternative in words: `9 bays of 12'-6", half relief`.
@@ -58,8 +59,8 @@ pub struct Exact {
 pub enum Standing {
     /// It fits and keeps every rule.
     Offered,
-    /// A part is shorter than it may become: which.
-    UnderBound(String),
+    /// It goes beyond a bound of the job: which way, and where.
+    OutOfBounds(Beyond, String),
     /// It is too large for the space: how.
     DoesNotFit(String),
     /// It fits, but its parts cannot be laid out here: why.
@@ -68,14 +69,37 @@ pub enum Standing {
     Forbidden(String),
 }
 
+/// How a bound is passed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Beyond {
+    /// A width under its `least`.
+    Squeezed,
+    /// A width over its `most`.
+    Stretched,
+    /// A number outside `at-least` to `at-most`.
+    Miscounted,
+}
+
+impl Beyond {
+    /// The words for it.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Squeezed => "squeezed too far",
+            Self::Stretched => "stretched too far",
+            Self::Miscounted => "too few or too many",
+        }
+    }
+}
+
 impl Standing {
-    /// The word for it: `offered`, `under its bound`, `does not fit`, `shown only`,
-    /// `forbidden`.
+    /// The word for it: `offered`, `squeezed too far`, `stretched too far`, `too few
+    /// or too many`, `does not fit`, `shown only`, `forbidden`.
     #[must_use]
     pub fn word(&self) -> &'static str {
         match self {
             Self::Offered => "offered",
-            Self::UnderBound(_) => "under its bound",
+            Self::OutOfBounds(beyond, _) => beyond.words(),
             Self::DoesNotFit(_) => "does not fit",
             Self::ShownOnly(_) => "shown only",
             Self::Forbidden(_) => "forbidden",
@@ -87,7 +111,7 @@ impl Standing {
     pub fn why(&self) -> &str {
         match self {
             Self::Offered => "",
-            Self::UnderBound(why)
+            Self::OutOfBounds(_, why)
             | Self::DoesNotFit(why)
             | Self::ShownOnly(why)
             | Self::Forbidden(why) => why,
@@ -117,7 +141,7 @@ pub(crate) fn key(it: &Alternative) -> String {
             let counts = decision.counts.iter().map(|(name, count)| format!("{name} {count}"));
             format!("{} {}", it.kind, counts.collect::<Vec<_>>().join(" "))
         }
-        _ => it.kind.clone(),
+        _ => it.kind.to_string(),
     }
 }
 
@@ -130,7 +154,7 @@ pub(crate) fn of(case: &Case<'_>, draft: Draft) -> Alternative {
         Exact { decision, cost }
     });
     Alternative {
-        key: kind.clone(),
+        key: kind.to_string(),
         kind,
         kind_words,
         words: words::words(case, &decision, &body),
@@ -146,13 +170,30 @@ pub(crate) fn of(case: &Case<'_>, draft: Draft) -> Alternative {
     }
 }
 
+/// The first bound a decision passes.
+fn beyond(case: &Case<'_>, decision: &Decision) -> Option<(Beyond, String)> {
+    for (key, times) in case.slots() {
+        let count = decision.counts.get(&key).copied().unwrap_or(times.count);
+        // As many as there were is never wrong.
+        if count != times.count && !(times.at_least..=times.at_most).contains(&count) {
+            return Some((Beyond::Miscounted, words::miscounted(&key, count, &times)));
+        }
+    }
+    let items = case.items(&decision.counts);
+    let width = |item: &&Item| decision.width(item);
+    let slack = roof::slack().in_inches();
+    if let Some(item) = items.iter().find(|item| width(item) < item.least - slack) {
+        return Some((Beyond::Squeezed, words::under_bound(case, decision, item)));
+    }
+    let over = items.iter().find(|item| width(item) > item.most + slack);
+    over.map(|item| (Beyond::Stretched, words::over_bound(case, decision, item)))
+}
+
 /// Whether a decision keeps the rules.
 pub(crate) fn standing(case: &Case<'_>, decision: &Decision, body: &Body<Compressed>) -> Standing {
     let show = |length| case.job.about.full_notation().show(&length);
-    for item in case.items(&decision.counts) {
-        if decision.width(&item) < item.least - 1e-6 {
-            return Standing::UnderBound(words::under_bound(case, decision, &item));
-        }
+    if let Some((beyond, why)) = beyond(case, decision) {
+        return Standing::OutOfBounds(beyond, why);
     }
     if let Some(why) = words::off_its_pin(case, decision) {
         return Standing::Forbidden(why);

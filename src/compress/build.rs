@@ -1,7 +1,9 @@
 //! From a decision to the building as it will be built.
 
 use super::case::Case;
+use super::fit::piece;
 use super::tally::{Counts, Summing, key, tally};
+use super::terms::Moved;
 use super::{Decision, Shape};
 use crate::elevation::place::{Fit, lay};
 use crate::elevation::sized::{Face, Placed, Role};
@@ -10,7 +12,7 @@ use crate::finding::{Finding, Subject};
 use crate::job::face::Times;
 use crate::job::place::RoofFollows;
 use crate::quantity::{Compressed, CompressedLength, PrototypeLength};
-use crate::solve::stretch::{Piece, Problem, Row, best, one_factor};
+use crate::solve::stretch::{Problem, Row, best, one_factor};
 
 /// A face laid out by a decision.
 struct Decided<'a> {
@@ -148,12 +150,11 @@ pub(crate) fn ends(case: &Case<'_>, decision: &mut Decision) {
     for face in &case.across {
         let how = Summing { rules: &case.rules, front: false, loose: false };
         let sums = tally(face, &Counts::new(), how);
-        let pieces = sums.groups.iter().map(|group| Piece {
-            original: group.sum(|item| item.original),
-            least: group.sum(|item| item.least),
-            most: group.sum(|item| item.most),
-            tolerance: case.rules.tau(&group.feature, 1.0),
-            weight: case.rules.weight(&group.feature),
+        // No line of cost is theirs; they give way as those of the front do.
+        let pieces = sums.groups.iter().map(|group| {
+            let moved = Moved::Group { face: 0, name: group.name.clone(), by: 1.0 };
+            let term = case.rules.term(&group.feature, &group.name, 1.0, moved);
+            piece(term.as_slice(), 0, group)
         });
         let depth = decision.depth.in_inches();
         let rows = vec![Row { fixed: sums.fixed, pieces: pieces.collect(), total: None }];

@@ -8,7 +8,9 @@ use super::limits::{Limits, limits};
 use super::look::Rules;
 use super::roof::{self, Roofed};
 use super::score::score;
-use super::tally::{Cluster, Counts, Item, Summing, Tally, clusters, length, slots, tally};
+use super::tally::{
+    Cluster, Counts, Item, Summing, Tally, clusters, counted, length, slots, tally,
+};
 use super::{Decision, Shape};
 use crate::building::Reach;
 use crate::building::scheme::{Scheme, Shape as SchemeShape};
@@ -21,6 +23,7 @@ use crate::job::Job;
 use crate::job::body::RoofKind;
 use crate::job::face::Times;
 use crate::job::place::{Counts as SpaceCounts, RoofFollows};
+use crate::quantity::slack::TOUCH;
 use crate::quantity::{Compressed, CompressedLength, ModelLength, Scale};
 use crate::site;
 
@@ -165,7 +168,7 @@ impl<'a> Case<'a> {
             }
         }
         for segment in self.originals.iter().flat_map(|tally| &tally.segments) {
-            if segment.total.is_some_and(|total| total < -1e-6) {
+            if segment.total.is_some_and(|total| total < -TOUCH) {
                 return Err(Stop::new(
                     format!("pinning \"{}\"", segment.pin),
                     "its place overlaps the pinned opening, or the corner, left of it",
@@ -194,6 +197,11 @@ impl<'a> Case<'a> {
     /// Names of the faces along the building, the front first.
     pub(crate) fn along_names(&self) -> Vec<&str> {
         self.along.iter().map(|face| face.name.as_str()).collect()
+    }
+
+    /// The elements of a face along the building whose openings count.
+    pub(crate) fn counted(&self, at: usize) -> BTreeSet<&str> {
+        counted(&self.along[at].row)
     }
 
     /// Wall height of a face along the building, inches.
@@ -344,7 +352,7 @@ impl<'a> Case<'a> {
     /// Whether any width differs from the original's.
     pub(crate) fn is_trimmed(&self, counts: &Counts, widths: &Widths) -> bool {
         let width = |item: &Item| widths.get(&item.key).map_or(item.original, |w| w.in_inches());
-        self.items(counts).iter().any(|item| (width(item) - item.original).abs() > 1e-6)
+        self.items(counts).iter().any(|item| (width(item) - item.original).abs() > TOUCH)
     }
 
     /// Length of the front under a decision.

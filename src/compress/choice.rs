@@ -4,12 +4,13 @@ use std::collections::BTreeMap;
 
 use super::alternative::{self, Alternative};
 use super::case::Case;
+use super::kind::{AlternativeKind, Beside};
 use super::kinds::Draft;
 use super::{Decision, Shape, words};
 use crate::elevation::SetHeights;
 use crate::finding::Stop;
 use crate::job::body::RoofKind;
-use crate::job::edit::ChoiceText;
+use crate::job::edit::Chosen;
 use crate::job::place::{Choice, RoofFollows};
 use crate::job::said::Said;
 use crate::quantity::{Compressed, CompressedLength};
@@ -65,12 +66,36 @@ pub(crate) fn decision(case: &Case<'_>, choice: &Choice) -> Result<Decision, Sto
     if let Some(name) = unknown_storey(case, choice) {
         return Err(unknown("storey", name));
     }
-    let wedge = choice.kind.starts_with("wedge") || choice.kind.ends_with("/wedge");
-    let shape = if wedge { Shape::Wedge } else { Shape::Square };
+    let shape = shape(&kind_of(choice))?;
     let storeys = choice.storeys.clone();
     let decision = Decision { counts, widths, depth, roof, storeys, shape, set: set(choice) };
     heights(case, &decision)?;
     Ok(decision)
+}
+
+fn kind_of(choice: &Choice) -> AlternativeKind {
+    let Ok(kind) = choice.kind.parse();
+    kind
+}
+
+/// What a kind does to the plan.
+///
+/// # Errors
+/// Where it is a kind that is shown and never built. A wedge is laid out square,
+/// and said to be shown only.
+fn shape(kind: &AlternativeKind) -> Result<Shape, Stop> {
+    let what = match kind.beside {
+        Some(Beside::Wedge) => return Ok(Shape::Wedge),
+        Some(Beside::SceneEdge) => "run off the edge of the scene",
+        Some(Beside::SmallerBehind) => "with a smaller ratio behind its front",
+        _ if kind.is_uniform() => "reduced evenly, doors and all,",
+        _ => return Ok(Shape::Square),
+    };
+    Err(Stop::new(
+        format!("reading the choice \"{kind}\""),
+        format!("a building {what} is shown beside the others and never built here"),
+        "choose one that is offered",
+    ))
 }
 
 fn set(choice: &Choice) -> SetHeights {
@@ -128,7 +153,7 @@ pub(crate) fn adopt(
         return Ok(at);
     }
     let draft = Draft {
-        kind: choice.kind.clone(),
+        kind: kind_of(choice),
         kind_words: words::own(&choice.kind),
         decision,
         exact: None,
@@ -139,46 +164,25 @@ pub(crate) fn adopt(
     Ok(0)
 }
 
-/// The text of a choice that reproduces an alternative; nothing for an even
-/// reduction, which is no choice. The reason and the date are the person's.
+/// The choice that reproduces an alternative; nothing for an even reduction, which
+/// is no choice. The reason and the date are the person's.
 #[must_use]
-pub fn choice_of(alternative: &Alternative) -> Option<ChoiceText> {
-    alternative.decision.as_ref().map(|decision| text(&alternative.kind, decision))
+pub fn choice_of(alternative: &Alternative) -> Option<Chosen> {
+    alternative.decision.as_ref().map(|decision| chosen(&alternative.kind, decision))
 }
 
-/// The text of a decision of that kind.
-pub(super) fn text(kind: &str, decision: &Decision) -> ChoiceText {
-    ChoiceText {
-        kind: kind.to_owned(),
+/// The choice of a decision of that kind.
+pub(super) fn chosen(kind: &AlternativeKind, decision: &Decision) -> Chosen {
+    Chosen {
+        kind: kind.to_string(),
         counts: decision.counts.clone(),
         storeys: decision.storeys.clone(),
-        widths: decision.widths.iter().map(|(key, width)| (key.clone(), written(*width))).collect(),
-        depth: Some(written(decision.depth)),
-        roof: Some(
-            match decision.roof {
-                RoofFollows::KeepPitch => "keep-pitch",
-                RoofFollows::KeepRidge => "keep-ridge",
-                RoofFollows::HalfRelief => "half-relief",
-                RoofFollows::Flat => "flat",
-            }
-            .to_owned(),
-        ),
-        eave: decision.set.eave.map(written),
-        ridge: decision.set.ridge.map(written),
-        ..ChoiceText::default()
-    }
-}
-
-/// A length as the job file has it: `12 ft 6 in`, to a hundred-millionth of an
-/// inch, so that a row of them still adds up to a whole length.
-fn written(length: CompressedLength) -> String {
-    let inches = (length.in_inches() * 1e8).round() / 1e8;
-    let feet = (inches / 12.0).floor();
-    let rest = format!("{:.8}", inches - feet * 12.0);
-    let rest = rest.trim_end_matches('0').trim_end_matches('.');
-    match (feet as u64, rest) {
-        (0, rest) => format!("{rest} in"),
-        (feet, "0" | "") => format!("{feet} ft"),
-        (feet, rest) => format!("{feet} ft {rest} in"),
+        widths: decision.widths.clone(),
+        // A front alone has no depth to write.
+        depth: (decision.depth > CompressedLength::ZERO).then_some(decision.depth),
+        roof: Some(decision.roof),
+        eave: decision.set.eave,
+        ridge: decision.set.ridge,
+        ..Chosen::default()
     }
 }

@@ -1,11 +1,12 @@
 //! What to look at in the building that is built.
 
-use super::alternative::{Alternative, Standing};
+use super::alternative::{Alternative, Beyond, Standing};
 use super::case::Case;
 use super::snap;
 use crate::elevation::Built;
 use crate::elevation::SpanKind;
 use crate::finding::{Finding, Subject};
+use crate::quantity::slack::TOUCH;
 use crate::quantity::{Compressed, CompressedLength, FullSize, Length};
 
 /// Everything about the alternative that is built.
@@ -26,15 +27,7 @@ pub(crate) fn all(
     if alternative.standing != Standing::Offered {
         findings.push(Finding::trouble(
             subject.clone(),
-            format!(
-                "the alternative that is built {}: {}",
-                if matches!(alternative.standing, Standing::UnderBound(_)) {
-                    "goes under a bound"
-                } else {
-                    alternative.standing.word()
-                },
-                alternative.standing.why()
-            ),
+            format!("what is built {}: {}", is(&alternative.standing), alternative.standing.why()),
             "choose one that is offered, or change the bound or the space",
         ));
     }
@@ -44,6 +37,19 @@ pub(crate) fn all(
     findings.extend(tight_bays(case, built));
     findings.extend(heads(case, built));
     findings
+}
+
+/// What is built, as a sentence goes on.
+fn is(standing: &Standing) -> String {
+    match standing {
+        Standing::OutOfBounds(Beyond::Squeezed | Beyond::Stretched, _) => {
+            format!("is {}", standing.word())
+        }
+        Standing::OutOfBounds(Beyond::Miscounted, _) => "breaks a count".to_owned(),
+        Standing::ShownOnly(_) => "is a plan that is shown only".to_owned(),
+        Standing::Forbidden(_) => "is forbidden".to_owned(),
+        Standing::DoesNotFit(_) | Standing::Offered => standing.word().to_owned(),
+    }
 }
 
 fn show<S: FullSize>(case: &Case<'_>, length: Length<S>) -> String {
@@ -58,9 +64,9 @@ fn units(case: &Case<'_>, built: &Built, subject: &Subject) -> Option<Finding> {
     if (count - count.round()).abs() < 1e-3 {
         return None;
     }
-    let word = snap::whole(case)?.word.trim_start_matches("whole ");
+    let word = snap::whole(case)?.word();
     let (down, up) = (unit * count.floor(), unit * count.ceil());
-    let fits = up.in_inches() <= case.longest() + 1e-6;
+    let fits = up.in_inches() <= case.longest() + TOUCH;
     let or = if fits { format!(" or {}", show(case, up)) } else { String::new() };
     Some(Finding::look(
         subject.clone(),
@@ -113,7 +119,7 @@ fn tight_bays(case: &Case<'_>, built: &Built) -> Option<Finding> {
             span.kind == SpanKind::Bay && span.left <= hole.left && span.right >= hole.right()
         })?;
         let beside = bay.right - bay.left - hole.width - hole.trim * 2.0;
-        (beside < CompressedLength::kept(unit) * 2.0 - CompressedLength::inches(1e-6))
+        (beside < CompressedLength::kept(unit) * 2.0 - CompressedLength::inches(TOUCH))
             .then_some((bay, hole))
     })?;
     let (bay, hole) = tight;

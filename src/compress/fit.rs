@@ -3,9 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::case::Case;
+use super::score::Setting;
 use super::tally::{Counts, Group, Tally};
+use super::terms::{Term, of_group, terms, wholes};
 use crate::quantity::CompressedLength;
-use crate::solve::stretch::{NoTotal, Piece, Problem, Row, Whole, best, one_factor};
+use crate::solve::stretch::{NoTotal, Piece, Problem, ROUNDING, Row, best, one_factor};
 
 /// What may shrink.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,6 +25,14 @@ pub(crate) enum Freedom {
 /// Widths by element.
 pub(crate) type Widths = BTreeMap<String, CompressedLength>;
 
+/// Widths of least cost.
+#[derive(Clone, Debug)]
+pub(crate) struct Fitted {
+    pub(crate) widths: Widths,
+    /// Whether no others cost less.
+    pub(crate) proven: bool,
+}
+
 /// The widths that cost least, no longer than `longest` inches.
 pub(crate) fn fit(
     case: &Case<'_>,
@@ -30,28 +40,31 @@ pub(crate) fn fit(
     freedom: &Freedom,
     longest: f64,
     loose: bool,
-) -> Result<Widths, NoTotal> {
-    let tallies: Vec<Tally> =
-        (0..case.originals.len()).map(|at| case.tally(at, counts, loose)).collect();
+) -> Result<Fitted, NoTotal> {
+    let decision = case.decision(counts, &Widths::new(), case.as_found());
+    let setting = Setting::of(case, &decision, loose);
+    let tallies = &setting.tallies;
     if *freedom == Freedom::Alike {
         // One factor cannot meet a pin.
         if let Some(tally) = tallies.iter().find(|tally| tally.segments.len() > 1) {
             let length = super::tally::length(tally, |item| item.original);
             return Err(NoTotal { shortest: length, longest: length, row: Some(0) });
         }
-        return alike(&tallies, longest);
+        return Ok(Fitted { widths: alike(tallies, longest)?, proven: false });
     }
     let free = |group: &Group| match freedom {
         Freedom::All => true,
         Freedom::One(name) => group.name == *name,
         Freedom::None | Freedom::Alike => false,
     };
-    let rows = tallies.iter().flat_map(|tally| rows(case, tally, &free)).collect();
-    let problem = Problem { rows, wholes: wholes(case, &tallies), shortest: 0.0, longest };
+    let terms = terms(case, &setting);
+    let each = tallies.iter().enumerate();
+    let rows = each.flat_map(|(face, tally)| rows(&terms, face, tally, &free)).collect();
+    let problem = Problem { rows, wholes: wholes(&terms), shortest: 0.0, longest };
     let best = best(&problem)?;
     let mut widths = Widths::new();
     let mut solved = best.sizes.iter();
-    for tally in &tallies {
+    for tally in tallies {
         for (segment, sizes) in (0..tally.segments.len()).zip(solved.by_ref()) {
             let mut sizes = sizes.iter();
             for group in tally.groups.iter().filter(|group| group.segment == segment) {
@@ -60,68 +73,33 @@ pub(crate) fn fit(
             }
         }
     }
-    Ok(widths)
+    Ok(Fitted { widths, proven: best.proven })
 }
 
 /// A row for each stretch between pinned openings.
-fn rows(case: &Case<'_>, tally: &Tally, free: &impl Fn(&Group) -> bool) -> Vec<Row> {
-    let fixed = tally.rows_fixed();
-    (tally.segments.iter().zip(fixed).enumerate())
+fn rows(terms: &[Term], face: usize, tally: &Tally, free: &impl Fn(&Group) -> bool) -> Vec<Row> {
+    (tally.segments.iter().zip(tally.rows_fixed()).enumerate())
         .map(|(at, (segment, fixed))| {
             let groups = || tally.groups.iter().filter(move |group| group.segment == at);
-            Row { total: segment.total, ..row(case, fixed, groups(), free) }
+            let kept = groups().filter(|group| !free(group));
+            let kept: f64 = kept.map(|group| group.sum(|item| item.original)).sum();
+            let pieces =
+                groups().filter(|group| free(group)).map(|group| piece(terms, face, group));
+            Row { fixed: fixed + kept, pieces: pieces.collect(), total: segment.total }
         })
         .collect()
 }
 
-fn row<'g>(
-    case: &Case<'_>,
-    fixed: f64,
-    groups: impl Iterator<Item = &'g Group> + Clone,
-    free: &impl Fn(&Group) -> bool,
-) -> Row {
-    let kept: f64 = groups.clone().filter(|g| !free(g)).map(|g| g.sum(|item| item.original)).sum();
-    let pieces = (groups.filter(|group| free(group)))
-        .map(|group| Piece {
-            original: group.sum(|item| item.original),
-            least: group.sum(|item| item.least),
-            most: group.sum(|item| item.most),
-            tolerance: case.rules.tau(&group.feature, 1.0),
-            weight: case.rules.weight(&group.feature),
-        })
-        .collect();
-    Row { fixed: fixed + kept, pieces, total: None }
-}
-
-/// Terms of the length: the void ratio of each face, length and aspect.
-fn wholes(case: &Case<'_>, tallies: &[Tally]) -> Vec<Whole> {
-    let rules = &case.rules;
-    let mut wholes = of_length(case);
-    for (original, tally) in case.originals.iter().zip(tallies) {
-        if original.area > 0.0 && tally.area > 0.0 {
-            let was = super::tally::length(original, |item| item.original);
-            wholes.push(Whole {
-                original: tally.area / original.area * was,
-                tolerance: rules.tau("void", original.area / was),
-                weight: rules.weight("void"),
-            });
-        }
+/// A group as a piece of its row.
+pub(super) fn piece(terms: &[Term], face: usize, group: &Group) -> Piece {
+    let (tolerance, weight) = of_group(terms, face, &group.name);
+    Piece {
+        original: group.sum(|item| item.original),
+        least: group.sum(|item| item.least),
+        most: group.sum(|item| item.most),
+        tolerance,
+        weight,
     }
-    wholes.retain(|whole| whole.weight > 0.0);
-    wholes
-}
-
-/// Terms of the length alone.
-pub(crate) fn of_length(case: &Case<'_>) -> Vec<Whole> {
-    let full = case.full_length();
-    let term = |key: &str, figure: f64| Whole {
-        original: full,
-        tolerance: case.rules.tau(key, figure),
-        weight: case.rules.weight(key),
-    };
-    let eave = case.faces.body.eave.in_inches();
-    let terms = [term("length", full), term("aspect", full / eave)];
-    terms.into_iter().filter(|whole| whole.weight > 0.0).collect()
 }
 
 /// Shares the room of a group among its elements by one factor, each within its
@@ -134,6 +112,9 @@ fn spread(group: &Group, sum: Option<f64>, widths: &mut Widths) {
         None => group.items.iter().map(|item| item.original).collect(),
     };
     for (item, size) in group.items.iter().zip(sizes) {
+        // What comes out as it was is as it was, to the last figure.
+        let kept = (size - item.original).abs() <= ROUNDING * item.original;
+        let size = if kept { item.original } else { size };
         widths.insert(item.key.clone(), CompressedLength::inches(size));
     }
 }

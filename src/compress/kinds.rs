@@ -6,6 +6,7 @@ use super::alternative::{self, Alternative, Standing};
 use super::build::ends;
 use super::case::Case;
 use super::fit::{Freedom, Widths, fit};
+use super::kind::{Along, AlternativeKind, Beside};
 use super::roof::{Roofed, body, options};
 use super::score::score;
 use super::search::{Found, Kind, search};
@@ -15,10 +16,11 @@ use crate::finding::Stop;
 use crate::job::body::RoofKind;
 use crate::job::place::RoofFollows;
 use crate::quantity::CompressedLength;
+use crate::quantity::slack::{NOTHING, TOUCH, WHOLE};
 
 /// A decision on its way to become an alternative.
 pub(crate) struct Draft {
-    pub(crate) kind: String,
+    pub(crate) kind: AlternativeKind,
     pub(crate) kind_words: String,
     pub(crate) decision: Decision,
     pub(crate) exact: Option<Decision>,
@@ -34,6 +36,9 @@ pub(crate) struct All {
 
 /// Rounding may cost this much before the exact widths are kept instead.
 const ROUNDING: f64 = 0.5;
+/// Boards and bricks may cost this much more than whole inches: nothing that the
+/// printed tenth would show.
+const COARSE: f64 = 0.05;
 
 /// Finds the alternatives, cheapest first.
 pub(crate) fn all(case: &Case<'_>, go_on: &mut dyn FnMut(usize) -> bool) -> All {
@@ -102,7 +107,7 @@ impl Plot {
 fn best_of_kinds(case: &Case<'_>, out: &mut Vec<Alternative>) {
     out.sort_by(order);
     let depth = roofs(case).first().map(|roofed| roofed.depth);
-    let mut seen: Vec<String> = Vec::new();
+    let mut seen: Vec<AlternativeKind> = Vec::new();
     for it in out.iter_mut() {
         it.best_of_kind = !seen.contains(&it.kind);
         seen.push(it.kind.clone());
@@ -176,12 +181,12 @@ impl Decision {
 /// foot apart down to six tenths, and half relief.
 fn shallower(case: &Case<'_>, roofs: &mut Vec<Roofed>) {
     let Some(first) = roofs.first().copied() else { return };
-    let all = case.longest_at(first, false) >= case.full_length() - 1e-6;
+    let all = case.longest_at(first, false) >= case.full_length() - TOUCH;
     if case.ground.is_none() || all || first.roof != RoofFollows::KeepPitch {
         return;
     }
     let feet = first.depth.in_feet();
-    let mut depth = (feet - 1e-6).floor();
+    let mut depth = (feet - WHOLE).floor();
     while depth >= feet * super::LEAST_SHARE && depth >= 1.0 {
         let depth_of = CompressedLength::feet(depth);
         roofs.push(Roofed { depth: depth_of, roof: RoofFollows::KeepPitch });
@@ -223,24 +228,29 @@ fn lengths(case: &Case<'_>, found: Vec<Found>, plot: &Plot, out: &mut Vec<Altern
     }
 }
 
-fn length_kind(case: &Case<'_>, found: &Found) -> &'static str {
+fn length_kind(case: &Case<'_>, found: &Found) -> Along {
     let slots = case.slots();
     let kept = slots.iter().all(|(key, times)| found.counts.get(key) == Some(&times.count));
     match (kept, found.trimmed) {
-        (true, false) => "full",
-        (true, true) => "trim",
-        (false, false) => "drop",
-        (false, true) => "drop-and-trim",
+        (true, false) => Along::Full,
+        (true, true) => Along::Trim,
+        (false, false) => Along::Drop,
+        (false, true) => Along::DropAndTrim,
     }
 }
 
 /// An alternative on half boards or whole inches, where that costs little.
-fn finished(case: &Case<'_>, kind: &str, decision: Decision, longest: f64) -> Alternative {
+fn finished(case: &Case<'_>, kind: Along, decision: Decision, longest: f64) -> Alternative {
     let before = score(case, &decision).total();
-    let rounded = (snap::usual(case).iter())
+    let rounded: Vec<(f64, Decision)> = (snap::usual(case).iter())
         .filter_map(|step| snap::snap(case, &decision.counts, &decision.widths, step.size, longest))
         .map(|widths| Decision { widths, ..decision.clone() })
-        .find(|rounded| score(case, rounded).total() <= before + ROUNDING);
+        .map(|rounded| (score(case, &rounded).total(), rounded))
+        .filter(|(cost, _)| *cost <= before + ROUNDING)
+        .collect();
+    let least = rounded.iter().map(|(cost, _)| *cost).fold(f64::INFINITY, f64::min);
+    let taken = rounded.into_iter().find(|(cost, _)| *cost <= least + COARSE);
+    let rounded = taken.map(|(_, rounded)| rounded);
     let exact =
         rounded.as_ref().filter(|rounded| !rounded.near(&decision)).map(|_| decision.clone());
     let mut decision = rounded.unwrap_or(decision);
@@ -248,50 +258,45 @@ fn finished(case: &Case<'_>, kind: &str, decision: Decision, longest: f64) -> Al
     alternative::of(case, draft(case, kind, decision, exact))
 }
 
-fn draft(case: &Case<'_>, kind: &str, decision: Decision, exact: Option<Decision>) -> Draft {
+fn draft(case: &Case<'_>, along: Along, decision: Decision, exact: Option<Decision>) -> Draft {
     let full = CompressedLength::kept(case.faces.body.depth);
-    let roof = match decision.roof {
-        _ if decision.is_wedge() => "/wedge",
-        _ if !decision.storeys.is_empty() => "/fewer-storeys",
-        _ if matches!(decision.shape, Shape::SceneEdge(_)) => "/scene-edge",
-        _ if decision.shape == Shape::SmallerBehind => "/smaller-behind",
-        RoofFollows::KeepPitch if decision.depth.agrees(full, super::roof::slack()) => "",
-        RoofFollows::KeepPitch => "/keep-pitch",
-        RoofFollows::KeepRidge => "/keep-ridge",
-        RoofFollows::HalfRelief => "/half-relief",
-        RoofFollows::Flat => "/flat",
+    let beside = match decision.roof {
+        _ if decision.is_wedge() => Some(Beside::Wedge),
+        _ if !decision.storeys.is_empty() => Some(Beside::FewerStoreys),
+        _ if matches!(decision.shape, Shape::SceneEdge(_)) => Some(Beside::SceneEdge),
+        _ if decision.shape == Shape::SmallerBehind => Some(Beside::SmallerBehind),
+        RoofFollows::KeepPitch if decision.depth.agrees(full, super::roof::slack()) => None,
+        RoofFollows::KeepPitch => Some(Beside::KeepPitch),
+        RoofFollows::KeepRidge => Some(Beside::KeepRidge),
+        RoofFollows::HalfRelief => Some(Beside::HalfRelief),
+        RoofFollows::Flat => Some(Beside::Flat),
     };
-    Draft {
-        kind: format!("{kind}{roof}"),
-        kind_words: words::kind(case, kind, roof),
-        decision,
-        exact,
-        best_of_kind: true,
-    }
+    let kind = AlternativeKind { along, beside };
+    Draft { kind_words: words::kind(case, &kind), kind, decision, exact, best_of_kind: true }
 }
 
 /// All counts kept, the length taken out of plain wall in different ways.
 fn originals(case: &Case<'_>, plot: &Plot, out: &mut Vec<Alternative>) {
     let counts: Counts = case.slots().into_iter().map(|(key, times)| (key, times.count)).collect();
     let longest = plot.longest;
-    if longest >= case.full_length() - 1e-6 {
+    if longest >= case.full_length() - TOUCH {
         return;
     }
     let groups: Vec<String> =
         case.tally(0, &counts, false).groups.iter().map(|group| group.name.clone()).collect();
-    let mut ways = vec![("trim".to_owned(), Freedom::All)];
+    let mut ways = vec![(Along::Trim, Freedom::All)];
     if groups.len() > 1 {
-        ways.push(("trim-alike".to_owned(), Freedom::Alike));
+        ways.push((Along::TrimAlike, Freedom::Alike));
         ways.extend(
-            groups.into_iter().map(|name| (format!("trim-only-{name}"), Freedom::One(name))),
+            groups.into_iter().map(|name| (Along::TrimOnly(name.clone()), Freedom::One(name))),
         );
     }
     for (kind, freedom) in ways {
         let within = fit(case, &counts, &freedom, longest, false);
-        let widths = within.or_else(|_| fit(case, &counts, &freedom, longest, true));
-        if let Ok(widths) = widths {
-            let decision = plot.decision(case, &counts, &widths);
-            out.push(finished(case, &kind, decision, longest));
+        let fitted = within.or_else(|_| fit(case, &counts, &freedom, longest, true));
+        if let Ok(fitted) = fitted {
+            let decision = plot.decision(case, &counts, &fitted.widths);
+            out.push(finished(case, kind, decision, longest));
         }
     }
 }
@@ -304,7 +309,7 @@ pub(crate) fn as_it_stands(case: &Case<'_>) -> Option<Alternative> {
         return None;
     }
     let decision = case.decision(&counts, &Widths::new(), case.as_found());
-    Some(alternative::of(case, draft(case, "full", decision, None)))
+    Some(alternative::of(case, draft(case, Along::Full, decision, None)))
 }
 
 /// The first choice with each other way to treat the depth.
@@ -313,12 +318,12 @@ fn other_roofs(case: &Case<'_>, first: &Alternative, roofs: &[Roofed]) -> Vec<Al
     if case.ground.is_some() {
         return Vec::new();
     }
-    let kind = first.kind.split('/').next().unwrap_or_default();
+    let kind = &first.kind.along;
     (roofs.iter().skip(1))
         .map(|roofed| {
             let mut decision = case.decision(&decision.counts, &decision.widths, *roofed);
             ends(case, &mut decision);
-            alternative::of(case, draft(case, kind, decision, None))
+            alternative::of(case, draft(case, kind.clone(), decision, None))
         })
         .collect()
 }
@@ -326,11 +331,11 @@ fn other_roofs(case: &Case<'_>, first: &Alternative, roofs: &[Roofed]) -> Vec<Al
 /// The first choice with storeys left out.
 fn fewer_storeys(case: &Case<'_>, first: &Alternative) -> Vec<Alternative> {
     let Some(decision) = &first.decision else { return Vec::new() };
-    let kind = first.kind.split('/').next().unwrap_or_default();
+    let kind = &first.kind.along;
     let ways = super::storeys::ways(&case.faces.storeys);
     let with = ways.into_iter().map(|storeys| {
         let decision = Decision { storeys, ..decision.clone() };
-        let mut it = alternative::of(case, draft(case, kind, decision, None));
+        let mut it = alternative::of(case, draft(case, kind.clone(), decision, None));
         it.key = format!("{} {}", it.kind, words::storeys(it.decision.as_ref()));
         it
     });
@@ -340,7 +345,7 @@ fn fewer_storeys(case: &Case<'_>, first: &Alternative) -> Vec<Alternative> {
 /// The left part at full size, run off the edge of the scene.
 fn scene_edge(case: &Case<'_>) -> Option<Alternative> {
     let longest = case.longest();
-    if longest >= case.full_length() - 1e-6 {
+    if longest <= 0.0 || longest >= case.full_length() - TOUCH {
         return None;
     }
     let counts: Counts = case.slots().into_iter().map(|(key, times)| (key, times.count)).collect();
@@ -349,7 +354,7 @@ fn scene_edge(case: &Case<'_>) -> Option<Alternative> {
     let shape = Shape::SceneEdge(CompressedLength::inches(longest));
     let roofed = roofs(case).first().copied().unwrap_or_else(|| case.as_found());
     let decision = Decision { shape, ..case.decision(&counts, &widths, roofed) };
-    Some(alternative::of(case, draft(case, "full", decision, None)))
+    Some(alternative::of(case, draft(case, Along::Full, decision, None)))
 }
 
 /// The first choice at its whole depth, behind the front at a smaller ratio.
@@ -363,8 +368,8 @@ fn smaller_behind(case: &Case<'_>, known: &[Alternative]) -> Option<Alternative>
     let decision = first.decision.as_ref()?;
     let square = case.decision(&decision.counts, &decision.widths, full);
     let decision = Decision { shape: Shape::SmallerBehind, ..square };
-    let kind = first.kind.split('/').next().unwrap_or_default();
-    Some(alternative::of(case, draft(case, kind, decision, None)))
+    let kind = &first.kind.along;
+    Some(alternative::of(case, draft(case, kind.clone(), decision, None)))
 }
 
 /// Behind the front no smaller than this share of the scale (judgement: the ratios
@@ -378,14 +383,14 @@ fn whole_units(case: &Case<'_>, first: &Alternative) -> Option<Alternative> {
     let longest = case.longest_at(decision.roofed(), decision.is_wedge());
     let widths = snap::snap(case, &decision.counts, &decision.widths, step.size, longest)?;
     let decision = Decision { widths, ..decision.clone() };
-    let kind = step.word.replace(' ', "-");
-    Some(alternative::of(case, draft(case, &kind, decision, None)))
+    let kind = if step.sheets { Along::WholeSheets } else { Along::WholeBoards };
+    Some(alternative::of(case, draft(case, kind, decision, None)))
 }
 
 /// Everything reduced evenly: shown for what it does to doors, never offered.
 fn uniform(case: &Case<'_>) -> Option<Alternative> {
     let factor = case.longest_at(case.as_found(), false) / case.full_length();
-    if factor >= 1.0 - 1e-9 {
+    if factor >= 1.0 - NOTHING {
         return None;
     }
     let mut body = case.body(&case.decision(&Counts::new(), &Widths::new(), case.as_found()));
@@ -395,7 +400,7 @@ fn uniform(case: &Case<'_>) -> Option<Alternative> {
     let why = words::shrunk(case, factor);
     Some(Alternative {
         key: "uniform".to_owned(),
-        kind: "uniform".to_owned(),
+        kind: AlternativeKind::of(Along::Uniform),
         kind_words: "reduce everything evenly".to_owned(),
         words: format!("everything x {factor:.3}"),
         lost: vec![why.clone()],
@@ -425,7 +430,7 @@ fn no_room_for_a_pin(case: &Case<'_>) -> Option<Stop> {
                 tally.segments[number].fixed + groups.map(|group| group.sum(of)).sum::<f64>()
             };
             let (least, longest) = (sum(&few, |item| item.least), sum(&many, |item| item.most));
-            if total < least - 1e-6 || total > longest + 1e-6 {
+            if total < least - TOUCH || total > longest + TOUCH {
                 return Some(Stop::new(
                     "fitting the building to its space",
                     format!(
@@ -462,7 +467,7 @@ pub(crate) fn nothing_fits(case: &Case<'_>) -> Stop {
     let (least, kept) =
         (shortest(&counts(|times| times.at_least)), shortest(&counts(|times| times.count)));
     let longest = case.longest();
-    if least <= longest + 1e-6 {
+    if least <= longest + TOUCH {
         return Stop::new(
             "fitting the building to its space",
             "every alternative is too deep or too high",

@@ -1,6 +1,7 @@
 //! What counts in the look of this building: the shipped features with the
 //! job's own tolerances and weights over them.
 
+use super::terms::{Moved, Term};
 use crate::catalog::look::{Feature, Look as Shipped, Measure};
 use crate::finding::Stop;
 use crate::job::place::Look;
@@ -12,6 +13,9 @@ const ALWAYS: &[&str] = &["pitch", "half-relief", "flat", "wedge", "storey", "ed
 const ON_REQUEST: &[&str] = &["length", "spacing", "silhouette"];
 /// Originals up to this count are known at a glance.
 const FEW: f64 = 4.0;
+
+/// The smallest tolerance that can be divided by.
+const LEAST_TAU: f64 = 1e-6;
 
 /// The features of one job.
 #[derive(Clone, Debug)]
@@ -62,7 +66,7 @@ impl Rules {
             let sound = |value: Option<f64>, least: f64| {
                 value.is_none_or(|value| value.is_finite() && value >= least)
             };
-            if !sound(own.tau, 1e-6) || !sound(own.weight, 0.0) {
+            if !sound(own.tau, LEAST_TAU) || !sound(own.weight, 0.0) {
                 return Err(Stop::new(
                     format!("weighing the feature \"{}\"", own.feature),
                     "a tolerance must be above zero and a weight not below it",
@@ -95,58 +99,29 @@ impl Rules {
         self.features.iter().find(|row| counts && row.key == key)
     }
 
-    /// The line of a ratio, of `what` where it needs saying.
-    pub(crate) fn ratio(&self, key: &str, of: &str, original: f64, now: f64) -> Option<Line> {
+    /// The term of a feature, where it counts and the original has such a figure:
+    /// `of` what, where it needs saying.
+    pub(super) fn term(&self, key: &str, of: &str, original: f64, moved: Moved) -> Option<Term> {
         let row = self.get(key)?;
-        if !(original > 0.0 && now > 0.0) {
+        if row.measure == Measure::Ratio && original <= 0.0 {
             return None;
         }
-        Some(line(row, of, Some((original, now)), (now / original).ln() / self.tau(key, original)))
-    }
-
-    /// The line of a difference or share against its tolerance.
-    pub(crate) fn apart(&self, key: &str, original: f64, now: f64) -> Option<Line> {
-        let row = self.get(key)?;
-        let z = (now - original) / self.tau(key, original);
-        Some(line(row, "", Some((original, now)), z))
-    }
-
-    /// The line of a yes-or-no feature that holds.
-    pub(crate) fn holds(&self, key: &str, of: &str) -> Option<Line> {
-        let row = self.get(key)?;
-        Some(line(row, of, None, row.z.unwrap_or(1.0)))
-    }
-
-    /// The tolerance of a feature whose original figure is this.
-    pub(crate) fn tau(&self, key: &str, original: f64) -> f64 {
-        let row = self.features.iter().find(|row| row.key == key);
-        row.map_or(1.0, |row| {
-            let tau = row.tau.unwrap_or(1.0);
-            if original <= FEW + 0.5 { row.tau_few.unwrap_or(tau) } else { tau }
+        let few = row.counts_things() && original <= FEW + 0.5;
+        let tau = if few { row.tau_few.or(row.tau) } else { row.tau };
+        let tolerance = if row.measure == Measure::YesNo { row.z } else { tau };
+        Some(Term {
+            feature: row.key.clone(),
+            what: if of.is_empty() { row.name.clone() } else { format!("{}, {of}", row.name) },
+            measure: row.measure,
+            tolerance: tolerance.unwrap_or(1.0),
+            weight: row.weight,
+            original,
+            moved,
         })
     }
 
-    /// Features of this job that the widths are not found for.
-    pub(crate) fn judged_after(&self) -> Vec<&'static str> {
-        const AFTER: [&str; 2] = ["spacing", "silhouette"];
-        AFTER.into_iter().filter(|key| self.weight(key) > 0.0).collect()
-    }
-
-    /// The weight of a feature; none where it does not count.
-    pub(crate) fn weight(&self, key: &str) -> f64 {
-        self.get(key).map_or(0.0, |row| row.weight)
-    }
-}
-
-fn line(row: &Feature, of: &str, figures: Option<(f64, f64)>, z: f64) -> Line {
-    let what = if of.is_empty() { row.name.clone() } else { format!("{}, {of}", row.name) };
-    Line {
-        feature: row.key.clone(),
-        what,
-        original: figures.map(|(original, _)| original),
-        now: figures.map(|(_, now)| now),
-        z,
-        weight: row.weight,
-        cost: row.weight * ((1.0 + z * z).sqrt() - 1.0),
+    /// The term of a yes-or-no feature that holds.
+    pub(super) fn holds(&self, key: &str, of: &str, moved: Moved) -> Option<Term> {
+        self.term(key, of, 0.0, moved)
     }
 }

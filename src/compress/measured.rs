@@ -2,13 +2,13 @@
 //! that builds them.
 
 use super::case::Case;
-use super::tally::{Item, Tally};
+use super::tally::{Item, Tally, length};
 use super::{Compression, Decision, build, choice};
 use crate::catalog::Catalog;
 use crate::elevation::Faces;
 use crate::finding::Stop;
 use crate::job::Job;
-use crate::job::edit::ChoiceText;
+use crate::job::edit::Chosen;
 use crate::quantity::{CompressedLength, Scale};
 use crate::solve::stretch::one_factor;
 
@@ -45,7 +45,7 @@ pub fn with_sizes(
     (faces, scale): (&Faces, &Scale),
     now: &Compression,
     given: &[(Settable, CompressedLength)],
-) -> Result<ChoiceText, Stop> {
+) -> Result<Chosen, Stop> {
     // The space does not count here: what was measured stands.
     let nowhere = crate::building::Scheme::default();
     let case = Case::new(job, &catalog.look, (faces, &nowhere), scale, 0)?;
@@ -79,10 +79,10 @@ pub fn with_sizes(
         None => {}
     }
     let said = job.choice.as_ref();
-    Ok(ChoiceText {
+    Ok(Chosen {
         reason: said.map(|said| said.reason.clone()).unwrap_or_default(),
         date: said.map(|said| said.date.clone()).unwrap_or_default(),
-        ..choice::text(&chosen.kind, &decision)
+        ..choice::chosen(&chosen.kind, &decision)
     })
 }
 
@@ -139,12 +139,19 @@ fn follow(case: &Case<'_>, decision: &mut Decision, given: &[&str]) {
     }
 }
 
-fn behind(case: &Case<'_>, decision: &mut Decision, given: &[&str]) {
-    let length = case.length(decision).in_inches();
+/// Brings the walls behind to the length of the front, as far as they can be;
+/// whether they come to it. Those that are as long already stay.
+pub(super) fn behind(case: &Case<'_>, decision: &mut Decision, given: &[&str]) -> bool {
+    let front = case.length(decision).in_inches();
+    let mut met = true;
     for at in 1..case.originals.len() {
         let tally = case.tally(at, &decision.counts, false);
-        share(&tally, decision, length, given);
+        let own = length(&tally, |item| decision.width(item));
+        if (own - front).abs() > SLACK {
+            met &= (share(&tally, decision, front, given) - front).abs() <= SLACK;
+        }
     }
+    met
 }
 
 /// Shares a length out over the items of a row that were not given, and says

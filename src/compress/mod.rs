@@ -17,6 +17,7 @@ pub mod compared;
 pub mod curve;
 mod findings;
 mod fit;
+mod kind;
 mod kinds;
 pub mod limits;
 pub mod long;
@@ -32,14 +33,16 @@ mod snap;
 mod stand;
 mod storeys;
 mod tally;
+mod terms;
 #[cfg(test)]
 mod tests;
 mod words;
 
 use std::collections::BTreeMap;
 
-pub use alternative::{Alternative, Exact, Standing};
+pub use alternative::{Alternative, Beyond, Exact, Standing};
 pub use choice::choice_of;
+pub use kind::{Along, AlternativeKind, Beside};
 pub use look::Line;
 pub use needs::Needs;
 pub use stand::{Standpoint, Taken};
@@ -210,7 +213,7 @@ fn settle(case: &Case<'_>, go_on: &mut dyn FnMut(usize) -> bool) -> Staged<Compr
         is_chosen: job.choice.is_some(),
         built,
         complete: found.complete,
-        judged_after: case.rules.judged_after(),
+        judged_after: terms::judged_after(case),
         steps: found.steps,
     };
     Ok(Outcome { value, findings: noticed })

@@ -7,6 +7,7 @@ use crate::elevation::Built;
 use crate::elevation::body::run;
 use crate::job::body::RoofKind;
 use crate::job::place::RoofFollows;
+use crate::quantity::slack::WHOLE;
 use crate::quantity::{Compressed, CompressedLength, Length, ModelLength};
 
 /// What an alternative needs, to be ordered.
@@ -84,8 +85,8 @@ fn openings(case: &Case<'_>, built: &Built) -> Vec<Opening> {
 fn across_front(case: &Case<'_>, built: &Built) -> Option<Across> {
     let (_, unit) = snap::upright(case)?;
     let unit = CompressedLength::kept(unit);
-    let word = snap::whole(case)?.word.trim_start_matches("whole ");
-    let count = (built.body.length / unit - 1e-6).ceil().max(0.0) as u32;
+    let word = snap::whole(case)?.word();
+    let count = (built.body.length / unit - WHOLE).ceil().max(0.0) as u32;
     Some(Across { word, count, unit })
 }
 

@@ -5,6 +5,7 @@ use crate::elevation::Body;
 use crate::elevation::body::run;
 use crate::job::body::RoofKind;
 use crate::job::place::RoofFollows;
+use crate::quantity::slack::{TOUCH, WHOLE};
 use crate::quantity::{Compressed, CompressedLength, Prototype};
 
 /// A depth with the roof that goes on it.
@@ -40,12 +41,12 @@ pub(crate) fn options(
 
 /// A rounding error of the arithmetic, not of the building.
 pub(crate) fn slack() -> CompressedLength {
-    CompressedLength::inches(1e-6)
+    CompressedLength::inches(TOUCH)
 }
 
 /// The depth a carpenter would take: whole feet, where there is more than one.
 fn whole_feet(depth: CompressedLength) -> CompressedLength {
-    let feet = (depth.in_feet() + 1e-6).floor();
+    let feet = (depth.in_feet() + WHOLE).floor();
     if feet >= 2.0 { CompressedLength::feet(feet) } else { depth }
 }
 

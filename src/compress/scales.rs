@@ -4,6 +4,7 @@ use crate::catalog::Catalog;
 use crate::finding::Stop;
 use crate::job::Job;
 use crate::job::said::Size;
+use crate::quantity::slack::EXACT;
 use crate::quantity::{CompressedLength, ModelLength, PrototypeLength, Scale};
 use crate::survey::Survey;
 
@@ -80,7 +81,7 @@ pub(super) fn scales(
 ) -> Vec<AtScale> {
     let body = &asked.faces.body;
     let at = |scale: &Scale| AtScale {
-        own: (scale.redraw(&asked.scale) - 1.0).abs() < 1e-12,
+        own: (scale.redraw(&asked.scale) - 1.0).abs() < EXACT,
         length: scale.reduce(body.length),
         depth: scale.reduce(body.depth),
         height: scale.reduce(body.ridge),

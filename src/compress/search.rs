@@ -8,9 +8,11 @@
 
 use super::case::Case;
 use super::fit::{Freedom, Widths, fit};
-use super::score::repeated;
+use super::score::Setting;
 use super::tally::{Counts, Tally};
+use super::terms::{Moved, Term, of_group, of_repeats, terms, wholes};
 use crate::solve::choose::{Addition, Choosing, Line, Ratio, Share, explore};
+use crate::solve::stretch::Whole;
 
 /// How many of the best counts are kept beside the best of each kind.
 const KEPT: usize = 10;
@@ -55,17 +57,18 @@ pub(crate) fn search(
 ) -> Search {
     let (problem, options) = put(case, longest, kind);
     let freedom = if kind == Kind::Full { Freedom::None } else { Freedom::All };
-    let mut best = Vec::new();
+    let (mut best, mut proven) = (Vec::new(), true);
     let mut judge = |pick: &[usize]| {
         let picked = options.iter().zip(pick).flat_map(|(options, at)| options[*at].clone());
         let counts: Counts = picked.collect();
-        if let Ok(widths) = fit(case, &counts, &freedom, longest, false) {
-            keep(case, &mut best, counts, widths);
+        if let Ok(fitted) = fit(case, &counts, &freedom, longest, false) {
+            proven &= fitted.proven;
+            keep(case, &mut best, counts, fitted.widths);
         }
         if best.len() < KEPT { f64::INFINITY } else { best.last().map_or(0.0, |it| it.cost) }
     };
     let explored = explore(&problem, &mut judge, &mut |boxes| boxes <= case.steps && go_on(boxes));
-    Search { found: best, complete: explored.proven, steps: explored.boxes }
+    Search { found: best, complete: explored.proven && proven, steps: explored.boxes }
 }
 
 /// Keeps counts among the best, cheapest first.
@@ -123,17 +126,18 @@ fn put(case: &Case<'_>, longest: f64, kind: Kind) -> (Choosing, Vec<Vec<Counts>>
         bare: bare.less(&Addition::default(), 0.0),
         parts,
         ratios: faces.ratios,
-        wholes: super::fit::of_length(case),
+        wholes: faces.wholes,
         longest,
     };
     (problem, options)
 }
 
-/// The lines of cost that depend on counts alone.
+/// The terms that the counts of one part move by themselves.
 fn own_cost(case: &Case<'_>, with: &Counts, of: &Counts) -> f64 {
-    let tallies = (0..case.originals.len()).map(|at| case.tally(at, with, false));
-    let repeats = tallies.flat_map(|tally| tally.repeats).filter(|it| of.contains_key(&it.key));
-    repeats.flat_map(|repeat| repeated(case, &repeat)).map(|line| line.cost).sum()
+    let tallies: Vec<Tally> =
+        (0..case.originals.len()).map(|at| case.tally(at, with, false)).collect();
+    let repeats = tallies.iter().flat_map(|tally| &tally.repeats);
+    of_repeats(&case.rules, repeats.filter(|it| of.contains_key(&it.key)))
 }
 
 impl Addition {
@@ -158,40 +162,58 @@ struct Faces {
     /// Face and name of each piece, in order.
     pieces: Vec<(usize, String)>,
     ratios: Vec<Ratio>,
-    /// Faces whose void ratio counts.
-    voids: Vec<usize>,
+    /// What each of the ratios is of.
+    amounts: Vec<Amount>,
+    /// Terms of the length alone.
+    wholes: Vec<Whole>,
+}
+
+/// A quantity that the counts decide.
+#[derive(Clone, Copy)]
+enum Amount {
+    /// Area of the openings of a face.
+    Area(usize),
+    /// Openings of the front that count.
+    Openings,
 }
 
 impl Faces {
     fn new(case: &Case<'_>, some: &Counts, kind: Kind) -> Self {
-        let mut out =
-            Self { rows: Vec::new(), pieces: Vec::new(), ratios: Vec::new(), voids: Vec::new() };
-        for (at, original) in case.originals.iter().enumerate() {
-            out.face(case, at, &case.tally(at, some, false), kind);
-            if original.area > 0.0 {
-                let was = super::tally::length(original, |item| item.original);
-                out.voids.push(at);
-                let figure = original.area / (was * case.height(at));
-                out.ratios.push(Ratio {
-                    original: original.area / was,
-                    over_total: true,
-                    tolerance: case.rules.tau("void", figure),
-                    weight: case.rules.weight("void"),
-                });
-            }
+        let decision = case.decision(some, &Widths::new(), case.as_found());
+        let setting = Setting::of(case, &decision, false);
+        let terms = terms(case, &setting);
+        let of_length = |term: &&Term| matches!(term.moved, Moved::Length { .. });
+        let along: Vec<Term> = terms.iter().filter(of_length).cloned().collect();
+        let mut out = Self {
+            rows: Vec::new(),
+            pieces: Vec::new(),
+            ratios: Vec::new(),
+            amounts: Vec::new(),
+            wholes: wholes(&along),
+        };
+        for (at, tally) in setting.tallies.iter().enumerate() {
+            out.face(&terms, at, tally, kind);
         }
-        let openings = f64::from(case.originals[0].openings);
-        out.ratios.push(Ratio {
-            original: openings.max(1.0),
-            over_total: false,
-            tolerance: case.rules.tau("openings", openings),
-            weight: if openings > 0.0 { case.rules.weight("openings") } else { 0.0 },
-        });
+        terms.iter().for_each(|term| out.ratio(term));
         out
     }
 
+    /// A term of a quantity.
+    fn ratio(&mut self, term: &Term) {
+        let (amount, original) = match term.moved {
+            Moved::Void { face, height, .. } => (Amount::Area(face), term.original * height),
+            Moved::Openings(_) => (Amount::Openings, term.original),
+            _ => return,
+        };
+        let Term { tolerance, weight, .. } = *term;
+        let over_total = matches!(amount, Amount::Area(_));
+        let nothing = term.of_nothing();
+        self.amounts.push(amount);
+        self.ratios.push(Ratio { original, over_total, tolerance, weight, nothing });
+    }
+
     /// The rows of one face.
-    fn face(&mut self, case: &Case<'_>, at: usize, tally: &Tally, kind: Kind) {
+    fn face(&mut self, terms: &[Term], at: usize, tally: &Tally, kind: Kind) {
         for (number, segment) in tally.segments.iter().enumerate() {
             let mut line = Line { pieces: Vec::new(), total: segment.total };
             for group in tally.groups.iter().filter(|group| group.segment == number) {
@@ -205,12 +227,8 @@ impl Faces {
                         shares(|item| item.most).fold(0.0, f64::max),
                     ),
                 };
-                line.pieces.push(Share {
-                    least,
-                    most,
-                    tolerance: case.rules.tau(&group.feature, 1.0),
-                    weight: case.rules.weight(&group.feature),
-                });
+                let (tolerance, weight) = of_group(terms, at, &group.name);
+                line.pieces.push(Share { least, most, tolerance, weight });
                 self.pieces.push((at, group.name.clone()));
             }
             self.rows.push(line);
@@ -225,13 +243,15 @@ impl Faces {
             let group = tallies[*face].groups.iter().find(|group| group.name == *name);
             group.map_or(0.0, |group| group.sum(|item| item.original))
         };
+        let amount = |amount: &Amount| match amount {
+            Amount::Area(face) => tallies[*face].area,
+            Amount::Openings => f64::from(tallies[0].openings),
+        };
         Addition {
             cost: 0.0,
             fixed: tallies.iter().flat_map(Tally::rows_fixed).collect(),
             sums: self.pieces.iter().map(sum).collect(),
-            amounts: (self.voids.iter().map(|at| tallies[*at].area))
-                .chain([f64::from(tallies[0].openings)])
-                .collect(),
+            amounts: self.amounts.iter().map(amount).collect(),
         }
     }
 }

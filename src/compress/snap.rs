@@ -2,15 +2,25 @@
 
 use super::case::Case;
 use super::fit::Widths;
+use super::measured::behind;
 use super::tally::{Counts, Item};
 use crate::job::building::{Cladding, CladdingKind};
+use crate::quantity::slack::{TOUCH, WHOLE};
 use crate::quantity::{CompressedLength, PrototypeLength};
 
-/// A step of width and what it is called.
+/// A step of width.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Step {
     pub(crate) size: f64,
-    pub(crate) word: &'static str,
+    /// Sheets, and not boards or bricks.
+    pub(crate) sheets: bool,
+}
+
+impl Step {
+    /// What its unit is called.
+    pub(crate) fn word(&self) -> &'static str {
+        if self.sheets { "sheets" } else { "boards" }
+    }
 }
 
 /// The board or sheet that stands upright on the front, if the job gives its
@@ -47,13 +57,13 @@ fn is_brick(case: &Case<'_>) -> bool {
 
 /// Half a board where the bays are boarded, else a whole inch.
 pub(crate) fn usual(case: &Case<'_>) -> Vec<Step> {
-    let mut steps = vec![Step { size: 1.0, word: "whole inches" }];
+    let mut steps = vec![Step { size: 1.0, sheets: false }];
     if let Some((kind, unit)) = upright(case)
         && kind != CladdingKind::Corrugated
     {
-        steps.insert(0, Step { size: unit.in_inches() / 2.0, word: "half boards" });
+        steps.insert(0, Step { size: unit.in_inches() / 2.0, sheets: false });
     } else if is_brick(case) {
-        steps.insert(0, Step { size: HALF_BRICK, word: "half bricks" });
+        steps.insert(0, Step { size: HALF_BRICK, sheets: false });
     }
     steps
 }
@@ -61,12 +71,12 @@ pub(crate) fn usual(case: &Case<'_>) -> Vec<Step> {
 /// Whole boards or sheets.
 pub(crate) fn whole(case: &Case<'_>) -> Option<Step> {
     let (kind, unit) = upright(case)?;
-    let word = if kind == CladdingKind::Corrugated { "whole sheets" } else { "whole boards" };
-    Some(Step { size: unit.in_inches(), word })
+    Some(Step { size: unit.in_inches(), sheets: kind == CladdingKind::Corrugated })
 }
 
 /// The widths on a step, each down so that the row still fits, or up where it
-/// would fall under its bound. Nothing where a bound or the length forbids it.
+/// would fall under its bound; the back comes to the length of the front. Nothing
+/// where a bound or the length forbids it.
 pub(crate) fn snap(
     case: &Case<'_>,
     counts: &Counts,
@@ -81,17 +91,20 @@ pub(crate) fn snap(
     let mut snapped = widths.clone();
     for item in case.items(counts) {
         let width = widths.get(&item.key)?.in_inches();
-        if (width - item.original).abs() > 1e-6 {
+        if (width - item.original).abs() > TOUCH {
             let size = on_step(&item, width, step)?;
             snapped.insert(item.key.clone(), CompressedLength::inches(size));
         }
     }
-    let length = case.length(&case.decision(counts, &snapped, case.as_found()));
-    (length.in_inches() <= longest + 1e-6).then_some(snapped)
+    let mut decision = case.decision(counts, &snapped, case.as_found());
+    if case.length(&decision).in_inches() > longest + TOUCH || !behind(case, &mut decision, &[]) {
+        return None;
+    }
+    Some(decision.widths)
 }
 
 fn on_step(item: &Item, width: f64, step: f64) -> Option<f64> {
-    let down = (width / step + 1e-9).floor() * step;
-    let up = (width / step - 1e-9).ceil() * step;
-    [down, up].into_iter().find(|size| *size >= item.least - 1e-6 && *size <= item.most + 1e-6)
+    let down = (width / step + WHOLE).floor() * step;
+    let up = (width / step - WHOLE).ceil() * step;
+    [down, up].into_iter().find(|size| *size >= item.least - TOUCH && *size <= item.most + TOUCH)
 }

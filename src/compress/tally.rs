@@ -4,7 +4,7 @@
 //! Lengths here are full-size inches without a space: they stand between a
 //! prototype row and the compressed one and are never shown.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::look::Rules;
 use crate::elevation::sized::{Element, Face, Kind, Opening};
@@ -37,8 +37,8 @@ pub(crate) struct Tally {
     pub(crate) groups: Vec<Group>,
     /// Area of the openings, square inches.
     pub(crate) area: f64,
-    /// Openings that stand among walls of a repeated group, or all of them where
-    /// nothing is repeated.
+    /// Openings that stand among walls of a repeated group, or all of them where no
+    /// wall is repeated.
     pub(crate) openings: u32,
     /// What is repeated.
     pub(crate) repeats: Vec<Repeat>,
@@ -87,8 +87,10 @@ pub(crate) struct Repeat {
     pub(crate) key: String,
     pub(crate) count: u32,
     pub(crate) times: Times,
-    /// Bays, with what stands in them; a module has none.
-    pub(crate) cycle: Option<Vec<Vec<String>>>,
+    /// Whether it is a row of bays, and not a sub-row.
+    pub(crate) bays: bool,
+    /// What stands in each of them in turn.
+    pub(crate) cycle: Vec<Vec<String>>,
 }
 
 impl Group {
@@ -108,10 +110,8 @@ pub(crate) struct Summing<'a> {
 
 /// Sums up a face for given counts.
 pub(crate) fn tally(face: &Face, counts: &Counts, how: Summing<'_>) -> Tally {
-    let mut repeated = Vec::new();
-    repeated_groups(&face.row, false, &mut repeated);
     let out = Tally { segments: vec![Segment::default()], ..Tally::default() };
-    let mut walk = Walk { face, counts, how, repeated, before: None, out };
+    let mut walk = Walk { face, counts, how, counted: counted(&face.row), out };
     walk.row(&face.row, 1.0);
     walk.out
 }
@@ -125,13 +125,40 @@ impl Tally {
     }
 }
 
-/// Names of the plain-wall groups that occur in a repeated sub-row.
-fn repeated_groups(row: &[Element], inside: bool, out: &mut Vec<String>) {
+/// The elements whose openings count: those in a repeated sub-row or in bays, and
+/// those next to a wall of a group that a repeated sub-row has; all of them where
+/// no wall is repeated. Left and right are alike, so that a mirrored row counts as
+/// the row does.
+pub(crate) fn counted(row: &[Element]) -> BTreeSet<&str> {
+    let mut all = Vec::new();
+    flat(row, false, &mut all);
+    let group = |element: &Element| match &element.kind {
+        Kind::Plain { group, .. } => Some(group.clone()),
+        _ => None,
+    };
+    let repeated: BTreeSet<String> =
+        all.iter().filter(|(_, inside)| *inside).filter_map(|(it, _)| group(it)).collect();
+    let counts = |at: usize, element: &Element, inside: bool| {
+        let mut before = all[..at].iter().rev().map(|(it, _)| it);
+        let mut behind = all[at..].iter().map(|(it, _)| it);
+        let next = [before.find_map(|it| group(it)), behind.find_map(|it| group(it))];
+        inside
+            || repeated.is_empty()
+            || matches!(element.kind, Kind::Bays { .. })
+            || next.iter().flatten().any(|group| repeated.contains(group))
+    };
+    (all.iter().enumerate())
+        .filter(|(at, (element, inside))| counts(*at, element, *inside))
+        .map(|(_, (element, _))| element.name.as_str())
+        .collect()
+}
+
+/// The elements of a row in order, and whether each stands in a repeated sub-row.
+fn flat<'r>(row: &'r [Element], inside: bool, out: &mut Vec<(&'r Element, bool)>) {
     for element in row {
         match &element.kind {
-            Kind::Plain { group, .. } if inside => out.push(group.clone()),
-            Kind::Repeat { row, .. } => repeated_groups(row, true, out),
-            _ => {}
+            Kind::Repeat { row, .. } => flat(row, true, out),
+            _ => out.push((element, inside)),
         }
     }
 }
@@ -140,9 +167,7 @@ struct Walk<'a> {
     face: &'a Face,
     counts: &'a Counts,
     how: Summing<'a>,
-    repeated: Vec<String>,
-    /// The group of the plain wall last passed.
-    before: Option<String>,
+    counted: BTreeSet<&'a str>,
     out: Tally,
 }
 
@@ -166,14 +191,10 @@ impl Walk<'_> {
                     self.pin(&element.name, centre.in_inches() - 0.5 * width);
                 }
                 self.fixed(times * width);
-                self.opening(opening, times);
+                self.opening(&element.name, opening, times);
             }
-            Kind::Plain { width, fixed: true, group, .. } => {
-                self.before = Some(group.clone());
-                self.fixed(times * width.in_inches());
-            }
+            Kind::Plain { width, fixed: true, .. } => self.fixed(times * width.in_inches()),
             Kind::Plain { width, least, most, group, .. } => {
-                self.before = Some(group.clone());
                 let item = self.item(&element.name, times, *width, *least, *most);
                 let own = format!("{group}-gap");
                 let feature =
@@ -181,7 +202,9 @@ impl Walk<'_> {
                 self.stretch(group, feature, item);
             }
             Kind::Bays { width, least, cycle, times: often } => {
-                let count = self.count(&element.name, often, Some(cycle));
+                let kinds = |stack: &Vec<Opening>| stack.iter().map(|o| o.kind.clone()).collect();
+                let stacks = cycle.iter().map(kinds).collect();
+                let count = self.count(&element.name, often, true, stacks);
                 let widest = cycle.iter().flatten().map(|o| o.width.in_inches());
                 let mut item =
                     self.item(&element.name, times * f64::from(count), *width, *least, None);
@@ -189,11 +212,13 @@ impl Walk<'_> {
                 self.stretch(&element.name, "bay".to_owned(), item);
                 for number in 0..count as usize {
                     let stack = cycle.get(number % cycle.len().max(1));
-                    stack.into_iter().flatten().for_each(|opening| self.opening(opening, times));
+                    for opening in stack.into_iter().flatten() {
+                        self.opening(&element.name, opening, times);
+                    }
                 }
             }
             Kind::Repeat { row, times: often } => {
-                let count = self.count(&element.name, often, None);
+                let count = self.count(&element.name, often, false, vec![kinds(row)]);
                 self.row(row, times * f64::from(count));
             }
         }
@@ -215,19 +240,16 @@ impl Walk<'_> {
         self.out.segments.push(Segment { start: edge, ..Segment::default() });
     }
 
-    fn count(&mut self, name: &str, often: &Times, cycle: Option<&Vec<Vec<Opening>>>) -> u32 {
+    fn count(&mut self, name: &str, often: &Times, bays: bool, cycle: Vec<Vec<String>>) -> u32 {
         let key = self.key(name);
         let count = self.counts.get(&key).copied().unwrap_or(often.count);
-        let kinds = |stack: &Vec<Opening>| stack.iter().map(|o| o.kind.clone()).collect();
-        let cycle = cycle.map(|cycle| cycle.iter().map(kinds).collect());
-        self.out.repeats.push(Repeat { key, count, times: often.clone(), cycle });
+        self.out.repeats.push(Repeat { key, count, times: often.clone(), bays, cycle });
         count
     }
 
-    fn opening(&mut self, opening: &Opening, times: f64) {
+    fn opening(&mut self, element: &str, opening: &Opening, times: f64) {
         self.out.area += times * (opening.width * opening.height).in_square_inches();
-        let among = |group: &String| self.repeated.contains(group);
-        if self.repeated.is_empty() || self.before.as_ref().is_some_and(among) {
+        if self.counted.contains(element) {
             // Counts are small whole numbers.
             self.out.openings += times.round() as u32;
         }
@@ -266,6 +288,17 @@ impl Walk<'_> {
             None => self.out.groups.push(Group { name, feature, items: vec![item], segment }),
         }
     }
+}
+
+/// The kinds of opening in a sub-row.
+fn kinds(row: &[Element]) -> Vec<String> {
+    let mut all = Vec::new();
+    flat(row, true, &mut all);
+    let kind = |(it, _): &(&Element, bool)| match &it.kind {
+        Kind::Opening { opening, .. } => Some(opening.kind.clone()),
+        _ => None,
+    };
+    all.iter().filter_map(kind).collect()
 }
 
 /// Sum of a row with the widths decided on.

@@ -20,24 +20,15 @@ fn compress(job: &Job) -> Outcome<Compression> {
 
 /// Writes an alternative's choice into the job, as a file would have it.
 fn choose(job: &mut Job, alternative: &Alternative) {
-    let text = choice_of(alternative).unwrap();
-    job.choice = Some(Choice {
-        kind: text.kind,
-        counts: text.counts,
-        storeys: text.storeys,
-        widths: text.widths.into_iter().map(|(key, said)| (key, said.parse().unwrap())).collect(),
-        depth: text.depth.map(|said| said.parse().unwrap()),
-        roof: match text.roof.as_deref() {
-            Some("keep-ridge") => Some(RoofFollows::KeepRidge),
-            Some("half-relief") => Some(RoofFollows::HalfRelief),
-            Some("flat") => Some(RoofFollows::Flat),
-            _ => Some(RoofFollows::KeepPitch),
-        },
-        eave: text.eave.map(|said| said.parse().unwrap()),
-        ridge: text.ridge.map(|said| said.parse().unwrap()),
-        reason: "because".into(),
-        date: String::new(),
-    });
+    use crate::job::document::Document;
+    use crate::job::edit::Edit;
+    let catalog = Catalog::built_in().unwrap();
+    let bare = "[job]\nname = \"a\"\nscale = \"1:48\"\n";
+    let mut document = Document::read("a", bare, &catalog).unwrap();
+    let mut chosen = choice_of(alternative).unwrap();
+    chosen.reason = "because".into();
+    document.apply(&Edit::Choose(chosen), &catalog).unwrap();
+    job.choice.clone_from(&document.job().choice);
 }
 
 #[test]
@@ -224,7 +215,9 @@ fn a_storey_left_out_takes_its_windows_and_lowers_the_eave() {
     };
     job.bodies[0].storeys = vec![storey("ground", None), storey("upper", Some(0))];
     let first = compress(&job).value;
-    let fewer = (first.alternatives.iter()).find(|it| it.kind.ends_with("/fewer-storeys")).unwrap();
+    let fewer = (first.alternatives.iter())
+        .find(|it| it.kind.beside == Some(Beside::FewerStoreys))
+        .unwrap();
     assert!(fewer.is_offered(), "{:?}", fewer.standing);
     assert!(fewer.lost.iter().any(|lost| lost.starts_with("1 storey fewer: 12'-0\" lower")));
     assert!(fewer.lines.0.iter().any(|line| line.feature == "storey"));
@@ -245,11 +238,13 @@ fn a_storey_left_out_takes_its_windows_and_lowers_the_eave() {
 #[test]
 fn the_edge_of_the_scene_and_a_smaller_ratio_behind_are_shown_only() {
     let compression = compress(&job(CANNERY)).value;
-    let of = |end: &str| compression.alternatives.iter().find(|it| it.kind.ends_with(end)).unwrap();
-    let edge = of("/scene-edge");
+    let of = |what: Beside| {
+        compression.alternatives.iter().find(|it| it.kind.beside == Some(what)).unwrap()
+    };
+    let edge = of(Beside::SceneEdge);
     assert_eq!(edge.standing.word(), "shown only");
     assert!((edge.model_length.in_inches() - 15.875).abs() < 1e-6);
-    let behind = of("/smaller-behind");
+    let behind = of(Beside::SmallerBehind);
     assert!(
         behind.standing.why().starts_with("behind the front at 1:147"),
         "{:?}",
@@ -331,8 +326,8 @@ fn cutting_branches_loses_nothing() {
     }
     let best = (all.iter())
         .filter_map(|counts| {
-            let widths = fit::fit(&case, counts, &fit::Freedom::All, longest, false).ok()?;
-            Some(case.along_cost(counts, &widths))
+            let fitted = fit::fit(&case, counts, &fit::Freedom::All, longest, false).ok()?;
+            Some(case.along_cost(counts, &fitted.widths))
         })
         .fold(f64::INFINITY, f64::min);
     assert!((found.found[0].cost - best).abs() < 1e-6, "{} for {best}", found.found[0].cost);

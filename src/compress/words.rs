@@ -2,12 +2,15 @@
 
 use super::build::build;
 use super::case::Case;
+use super::kind::{Along, AlternativeKind, Beside};
 use super::tally::{Counts, Item};
 use super::{Decision, Shape};
 use crate::elevation::{Body, Elevation};
 use crate::job::body::RoofKind;
 use crate::job::building::OpeningWhat;
+use crate::job::face::Times;
 use crate::job::place::RoofFollows;
+use crate::quantity::slack::{NOTHING, TOUCH, WHOLE};
 use crate::quantity::{Compressed, CompressedLength, FullSize, Length, ModelLength, Space};
 
 fn show<S: Space + FullSize>(case: &Case<'_>, length: Length<S>) -> String {
@@ -25,36 +28,35 @@ pub(crate) fn plural(count: usize, name: &str) -> String {
 }
 
 /// A kind in words.
-pub(crate) fn kind(case: &Case<'_>, length: &str, roof: &str) -> String {
+pub(crate) fn kind(case: &Case<'_>, kind: &AlternativeKind) -> String {
     let several = case.slots().len() > 1;
-    let bays = case.originals.iter().flat_map(|t| &t.repeats).any(|r| r.cycle.is_some());
+    let bays = case.originals.iter().flat_map(|t| &t.repeats).any(|r| r.bays);
     let repeats = if bays && !several { "bays" } else { "repeats" };
     let wall = if bays { "bays and plain wall" } else { "plain wall" };
-    let length = match length {
-        "full" => "keep the full length".to_owned(),
-        "trim" => format!("keep all {repeats}, trim {wall}"),
-        "trim-alike" => "keep all, trim all plain wall alike".to_owned(),
-        "drop" => format!("drop {repeats}, keep widths"),
-        "drop-and-trim" => format!("drop {repeats} and trim {wall}"),
-        "whole-boards" => "the first choice in whole boards".to_owned(),
-        "whole-sheets" => "the first choice in whole sheets".to_owned(),
-        other => match other.strip_prefix("trim-only-") {
-            Some(group) => format!("keep all, trim only the wall of \"{group}\""),
-            None => plain(other),
-        },
+    let length = match &kind.along {
+        Along::Full => "keep the full length".to_owned(),
+        Along::Trim => format!("keep all {repeats}, trim {wall}"),
+        Along::TrimAlike => "keep all, trim all plain wall alike".to_owned(),
+        Along::TrimOnly(group) => format!("keep all, trim only the wall of \"{group}\""),
+        Along::Drop => format!("drop {repeats}, keep widths"),
+        Along::DropAndTrim => format!("drop {repeats} and trim {wall}"),
+        Along::WholeBoards => "the first choice in whole boards".to_owned(),
+        Along::WholeSheets => "the first choice in whole sheets".to_owned(),
+        Along::Uniform => "reduce everything evenly".to_owned(),
+        Along::Own(text) => plain(text),
     };
-    let roof = match roof {
-        "/keep-pitch" => ", shallower at the same pitch",
-        "/keep-ridge" => ", shallower under the same ridge",
-        "/half-relief" => ", half relief",
-        "/flat" => ", front alone",
-        "/fewer-storeys" => ", storeys left out",
-        "/scene-edge" => ", run off the edge of the scene",
-        "/smaller-behind" => ", smaller ratio behind",
-        "/wedge" => ", one end slanted to the edge of the ground",
-        _ => "",
+    let rest = match kind.beside {
+        None => "",
+        Some(Beside::KeepPitch) => ", shallower at the same pitch",
+        Some(Beside::KeepRidge) => ", shallower under the same ridge",
+        Some(Beside::HalfRelief) => ", half relief",
+        Some(Beside::Flat) => ", front alone",
+        Some(Beside::FewerStoreys) => ", storeys left out",
+        Some(Beside::SceneEdge) => ", run off the edge of the scene",
+        Some(Beside::SmallerBehind) => ", smaller ratio behind",
+        Some(Beside::Wedge) => ", one end slanted to the edge of the ground",
     };
-    format!("{length}{roof}")
+    format!("{length}{rest}")
 }
 
 /// The words for a kind the person named.
@@ -84,7 +86,7 @@ pub(crate) fn words(case: &Case<'_>, decision: &Decision, body: &Body<Compressed
         }
         for group in tally.groups.iter().filter(|group| group.feature != "bay") {
             let factor = group.sum(|item| decision.width(item)) / group.sum(|item| item.original);
-            if (factor - 1.0).abs() > 1e-6 {
+            if (factor - 1.0).abs() > TOUCH {
                 let name =
                     if group.name == "plain" { "plain wall".into() } else { plain(&group.name) };
                 parts.push(format!("{name} x {factor:.2}"));
@@ -144,7 +146,7 @@ pub(crate) fn lost(case: &Case<'_>, decision: &Decision, body: &Body<Compressed>
         let car = CompressedLength::kept(car.length());
         if car > CompressedLength::ZERO {
             let cars = |length: CompressedLength| length / car;
-            let spotted = |length| (cars(length) + 1e-6).floor();
+            let spotted = |length| (cars(length) + WHOLE).floor();
             let (was, is) = (spotted(full), spotted(body.length));
             if is < was {
                 lost.push(format!("platform {was:.0} cars to {is:.0}"));
@@ -222,7 +224,7 @@ pub(crate) fn wedge(case: &Case<'_>, decision: &Decision, body: &Body<Compressed
         full(front),
         full(back),
         full(slant),
-        ((front - back) / depth.max(1e-9)).atan().to_degrees(),
+        ((front - back) / depth.max(NOTHING)).atan().to_degrees(),
     )
 }
 
@@ -233,7 +235,7 @@ pub(crate) fn behind(case: &Case<'_>) -> String {
     format!(
         "behind the front at 1:{:.0}: it works from one viewpoint only, and no face seen whole may \
          mix the two; parts are laid out at one ratio",
-        case.scale.ratio.value() / share.max(1e-9),
+        case.scale.ratio.value() / share.max(NOTHING),
     )
 }
 
@@ -295,7 +297,7 @@ pub(crate) fn counted(case: &Case<'_>, counts: &Counts) -> String {
 /// Why an element is too short, and how short the row can be.
 pub(crate) fn under_bound(case: &Case<'_>, decision: &Decision, item: &Item) -> String {
     let tally = case.tally(0, &decision.counts, false);
-    let trimmed = |item: &Item| (decision.width(item) - item.original).abs() > 1e-6;
+    let trimmed = |item: &Item| (decision.width(item) - item.original).abs() > TOUCH;
     let shortest = tally.fixed
         + (tally.groups.iter())
             .map(|group| {
@@ -311,6 +313,27 @@ pub(crate) fn under_bound(case: &Case<'_>, decision: &Decision, item: &Item) -> 
         show(case, CompressedLength::inches(decision.width(item))),
         show(case, CompressedLength::inches(item.least)),
     )
+}
+
+/// Why an element is too long.
+pub(crate) fn over_bound(case: &Case<'_>, decision: &Decision, item: &Item) -> String {
+    format!(
+        "\"{}\" would be {}, and may not be over {}",
+        item.key,
+        show(case, CompressedLength::inches(decision.width(item))),
+        show(case, CompressedLength::inches(item.most)),
+    )
+}
+
+/// Why a number of repeats is not allowed.
+pub(crate) fn miscounted(key: &str, count: u32, times: &Times) -> String {
+    let Times { at_least, at_most, .. } = times;
+    let range = if at_least == at_most {
+        format!("{at_least}")
+    } else {
+        format!("between {at_least} and {at_most}")
+    };
+    format!("there would be {}, and there must be {range}", plural(count as usize, key))
 }
 
 /// What an even reduction does to what people touch.

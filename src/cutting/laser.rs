@@ -6,6 +6,7 @@
 
 use super::sheets::{self, Area, LaidPart, SheetCut, SheetJob, SheetLayout, SheetPart, SheetStock};
 use crate::finding::{Finding, Stop};
+use crate::quantity::slack::WHOLE;
 use crate::quantity::{Model, ModelLength};
 use crate::solve::nest::{self, Part, Placed, Problem, ProblemError, Shape, Turns};
 use crate::solve::sheets as rectangles;
@@ -60,8 +61,8 @@ pub(super) fn lay_out(
 }
 
 fn problem(job: &SheetJob) -> Problem {
-    let up = |length: ModelLength| counts(length, |n| (n - 1e-6).ceil());
-    let down = |length: ModelLength| counts(length, |n| (n + 1e-6).floor());
+    let up = |length: ModelLength| counts(length, |n| (n - WHOLE).ceil());
+    let down = |length: ModelLength| counts(length, |n| (n + WHOLE).floor());
     let sheet = |stock: &SheetStock| nest::Sheet {
         length: down(stock.height),
         width: down(stock.width),

@@ -5,6 +5,7 @@ use toml::Value;
 
 use crate::finding::Stop;
 use crate::job::said::Said;
+use crate::quantity::slack::WHOLE;
 use crate::quantity::{Model, ModelLength};
 
 /// One count of the grid for lengths in inches: every 64th is whole.
@@ -64,8 +65,8 @@ impl Lengths {
                     text.parse().map_err(|trouble| format!("\"{text}\": {trouble}"))?;
                 let counts = said.length() / grid;
                 let counts = match round {
-                    Round::Up => (counts - 1e-6).ceil(),
-                    Round::Down => (counts + 1e-6).floor(),
+                    Round::Up => (counts - WHOLE).ceil(),
+                    Round::Down => (counts + WHOLE).floor(),
                 };
                 // Beyond what the solvers take it saturates and is refused there.
                 Ok(counts as i64)

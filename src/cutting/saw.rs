@@ -12,6 +12,7 @@ use crate::job::edit::{CutText, PieceText};
 use crate::job::model::Units;
 use crate::job::rack::Offcut;
 use crate::quantity::ModelLength;
+use crate::quantity::slack::WHOLE;
 use crate::takeoff::Takeoff;
 
 /// The shortest stick, and the shortest side of a sheet along its grain, worth
@@ -175,5 +176,5 @@ fn written_down(job: &Job, length: ModelLength) -> String {
         Units::Metric => ModelLength::millimetres(0.01),
     };
     // A whole number of steps stays one.
-    written(job, step * (length / step + 1e-6).floor())
+    written(job, step * (length / step + WHOLE).floor())
 }

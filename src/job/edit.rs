@@ -11,7 +11,7 @@ mod mock_up;
 mod print;
 mod readings;
 
-pub use choice::ChoiceText;
+pub use choice::Chosen;
 pub use cut::{CutText, PieceText};
 pub use marks::{AlikeText, End, FrontText, MarkChange, MarkEdit, ReadText, Way};
 pub use mock_up::{MeasuredText, TakenText};
@@ -76,7 +76,7 @@ pub enum Edit {
         reason: String,
     },
     /// Chooses an alternative of the compression.
-    Choose(ChoiceText),
+    Choose(Chosen),
     /// Gives the choice up.
     Unchoose,
     /// Sets a key of `[job]`, such as the name or the scale.

@@ -1,5 +1,5 @@
 use super::document::Document;
-use super::edit::{ChoiceText, Edit};
+use super::edit::{Chosen, Edit};
 use super::read::read;
 use crate::catalog::Catalog;
 
@@ -124,7 +124,7 @@ fn every_kind_of_edit_goes_there_and_back() {
             reason: "round".into(),
         },
         Edit::Adopt { dimension: "d1_left".into(), figure: None, reason: String::new() },
-        Edit::Choose(ChoiceText {
+        Edit::Choose(Chosen {
             kind: "drop-modules".into(),
             counts: [("module".to_owned(), 1)].into(),
             reason: "room for a wagon scale".into(),

@@ -28,6 +28,7 @@ mod scale;
 mod scan;
 mod sentence;
 mod show;
+pub mod slack;
 mod space;
 mod unit;
 mod written;

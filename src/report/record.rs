@@ -381,7 +381,7 @@ pub fn json(seen: Seen<'_>) -> Value {
             "id": reading.id, "why": reading.off_reason,
         })).collect::<Vec<_>>(),
         "choice": chosen.map(|chosen| json!({
-            "kind": chosen.kind, "words": chosen.words, "lost": chosen.lost,
+            "kind": chosen.kind.to_string(), "words": chosen.words, "lost": chosen.lost,
             "reason": said.map(|said| &said.reason), "date": said.map(|said| &said.date),
         })),
         "changes": changed.as_ref().map(|record| record.changes.iter().map(|change| json!({

@@ -11,6 +11,7 @@ use super::zone::Zone;
 use crate::building::origin::Work;
 use crate::building::{Origin, Outline, Why};
 use crate::elevation::Hole;
+use crate::quantity::slack::{NEAR, NOTHING, TOUCH};
 use crate::quantity::{Angle, Compressed, CompressedLength, ModelLength};
 use crate::sums::rows::{SLACK, nearest_whole};
 
@@ -21,7 +22,7 @@ type Upright = (Full, Full);
 const DROPPED: f64 = 1.0 / 16.0;
 
 /// Less than this at full size is no board, square inches.
-const NOTHING: f64 = 0.01;
+const NO_BOARD: f64 = 0.01;
 
 /// A row of boards on a layer: their edges, and what one takes with its gap.
 pub(super) struct Row {
@@ -41,7 +42,7 @@ pub(super) fn lay(skin: &Skin<'_>, zone: &Zone<'_>, unit: Full, gap: Full) -> Ro
     row.edges.push(right);
     // A joint at the edge of what stands there is that edge.
     for edge in &mut row.edges {
-        let near = |it: &&(Full, Full)| it.0.agrees(*edge, Full::inches(1e-4));
+        let near = |it: &&(Full, Full)| it.0.agrees(*edge, Full::inches(NEAR));
         if let Some((corner, _)) = skin.wall.foot.iter().find(near) {
             *edge = *corner;
         }
@@ -61,7 +62,7 @@ impl Row {
     /// they are, shared out over the wall, or with two end boards alike.
     pub(super) fn joint_why(&self, at: Full) -> Arc<Origin> {
         let (at_, pitch, width) =
-            (at.in_inches(), self.pitch.value.max(1e-9), self.width.value.max(1e-9));
+            (at.in_inches(), self.pitch.value.max(NOTHING), self.width.value.max(NOTHING));
         let shared = width / nearest_whole(width / pitch).max(1.0);
         let first = (width - pitch * ((width / pitch + SLACK).floor() - 1.0)) / 2.0;
         let ways: [(&'static str, f64, Work); 3] = [
@@ -79,7 +80,7 @@ impl Row {
             let number = Origin::plain("boards to there", count.round(), why);
             Origin::rule("joint", rule, &[&self.pitch, &self.width, &number], work)
         };
-        let found = ways.into_iter().map(by).find(|it| (it.value - at_).abs() < 1e-6);
+        let found = ways.into_iter().map(by).find(|it| (it.value - at_).abs() < TOUCH);
         found.unwrap_or_else(|| as_built("joint", at))
     }
 }
@@ -97,7 +98,7 @@ pub(super) fn board_pieces(skin: &Skin<'_>, zone: &Zone<'_>, row: &Row) -> Vec<P
         }
         let (left, right) = wall.seen_below((left, right), top);
         // Where a roof meets the wall's top nothing is left to cut.
-        if wall.area((left, right), (foot, top)).in_square_inches() < NOTHING {
+        if wall.area((left, right), (foot, top)).in_square_inches() < NO_BOARD {
             continue;
         }
         for (low, high) in clear(&wall.holes, |hole| covers(hole, left, right), (foot, top)) {
@@ -164,10 +165,10 @@ fn board(
 
 /// Why a board or batten begins above the foot: the zone, or a roof that abuts.
 fn behind_why(skin: &Skin<'_>, y: Full, zone: &Zone<'_>) -> Arc<Origin> {
-    if y.agrees(zone.from, Full::inches(1e-6)) {
+    if y.agrees(zone.from, Full::inches(TOUCH)) {
         return Arc::clone(&zone.why.0);
     }
-    let met = |why: &Arc<Origin>| (why.value - y.in_inches()).abs() < 1e-6;
+    let met = |why: &Arc<Origin>| (why.value - y.in_inches()).abs() < TOUCH;
     if let Some(why) = skin.wall.behind.iter().map(|it| &it.why[0]).find(|why| met(why)) {
         return Arc::clone(why);
     }
@@ -210,7 +211,7 @@ pub(super) fn batten_pieces(
         let own: &Shop<'_> = shop;
         let cut = |hole: &Hole<Compressed>| {
             let reach = casing(own, hole) + batten / 2.0;
-            let slack = Full::inches(1e-6);
+            let slack = Full::inches(TOUCH);
             let within = joint > hole.left - reach + slack && joint < hole.right() + reach - slack;
             within.then(|| (hole.foot - sill_trim(own, hole), hole.head() + casing(own, hole)))
         };

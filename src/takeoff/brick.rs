@@ -6,6 +6,7 @@ use super::skin::{Skin, across, as_built, between};
 use super::zone::Zone;
 use crate::building::Outline;
 use crate::finding::{Finding, Subject};
+use crate::quantity::slack::TOUCH;
 use crate::quantity::{Compressed, CompressedLength};
 use crate::stock::redistribute;
 
@@ -43,7 +44,7 @@ fn sheet(
     let up = |y: Full| {
         skin.height_why(y, &from, || {
             skin.height_why(y, &to, || {
-                let near = y.agrees(zone.from, Full::inches(1e-6));
+                let near = y.agrees(zone.from, Full::inches(TOUCH));
                 let end = if near { Some(zone.why.0.clone()) } else { zone.why.1.clone() };
                 end.unwrap_or_else(|| as_built("edge of the sheet", y))
             })

@@ -9,6 +9,7 @@ use super::zone::Zone;
 use super::{Run, Shop};
 use crate::building::{Origin, Sized, Wall, Why, no_area};
 use crate::finding::{Finding, Subject};
+use crate::quantity::slack::TOUCH;
 use crate::quantity::{Area, Compressed, CompressedLength};
 use crate::sums::rows::nearest_whole;
 
@@ -148,7 +149,7 @@ fn course(
     let shown = Sized::rule("exposure", rule, &[&gap, &nominal.origin], |of| {
         of[0] / nearest_whole(of[0] / of[1]).max(1.0)
     });
-    if shown.length.agrees(run.exposure, Full::inches(1e-6)) {
+    if shown.length.agrees(run.exposure, Full::inches(TOUCH)) {
         return shown;
     }
     let why = Why::Default("as near to the exposure as whole courses come");
@@ -158,7 +159,7 @@ fn course(
 
 /// Why a line that courses meet is where it is.
 fn line_why(shop: &Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>, y: Full) -> Arc<Origin> {
-    let near = |value: f64| (value - y.in_inches()).abs() < 1e-6;
+    let near = |value: f64| (value - y.in_inches()).abs() < TOUCH;
     let ends = [Some(&zone.why.0), zone.why.1.as_ref(), Some(&skin.wall.why.eave)];
     if let Some(end) = ends.into_iter().flatten().find(|it| near(it.value)) {
         return Arc::clone(end);

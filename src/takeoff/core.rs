@@ -13,6 +13,7 @@ use crate::finding::{Finding, Subject};
 use crate::job::body::Side;
 use crate::job::building::Casting;
 use crate::job::wall::Grain;
+use crate::quantity::slack::{TOUCH, WHOLE};
 use crate::quantity::{Compressed, CompressedLength, ModelLength};
 
 pub use crate::sums::fit::{casting_opening, drawn_hole, drawn_outside};
@@ -139,12 +140,12 @@ fn splice_lines(shop: &mut Shop<'_>, skin: &Skin<'_>, battens: &[Full]) -> Vec<A
     // Fewest pieces: the farthest full batten each time. The back starts from
     // the other half, so that splices do not stand opposite each other.
     let stagger = if wall.id.side == Side::Back { 0.8 } else { 1.0 };
-    while right - at > most + Full::inches(1e-6) {
+    while right - at > most + Full::inches(TOUCH) {
         let reach = at + most * if lines.len() == 1 { stagger } else { 1.0 };
         let next = battens.iter().copied().filter(|x| *x > at + most * 0.1 && *x <= reach);
         match next.max_by(Full::total_cmp) {
             Some(next) => {
-                let near = |it: &&(Full, Arc<Origin>)| it.0.agrees(next, Full::inches(1e-6));
+                let near = |it: &&(Full, Arc<Origin>)| it.0.agrees(next, Full::inches(TOUCH));
                 let why = shop.splices.iter().find(near).map(|it| Arc::clone(&it.1));
                 lines.push(why.unwrap_or_else(|| as_built("splice", next)));
                 at = next;
@@ -196,7 +197,7 @@ fn strips(
     for (strip, pair) in levels.windows(2).enumerate() {
         for shape in wall.shapes((left, right), (pair[0], pair[1]), &holes) {
             let (from, to) = shape.bounds();
-            let near = |a: Full, b: Full| a.agrees(b, Full::inches(1e-6));
+            let near = |a: Full, b: Full| a.agrees(b, Full::inches(TOUCH));
             let at = |x| match x {
                 x if near(x, left) => Arc::clone(from_why),
                 x if near(x, right) => Arc::clone(to_why),
@@ -236,7 +237,7 @@ fn level_why(
     [x, right]: [&Arc<Origin>; 2],
     joints: &[Arc<Origin>],
 ) -> Arc<Origin> {
-    let near = |it: &&Arc<Origin>| (it.value - y.in_inches()).abs() < 1e-6;
+    let near = |it: &&Arc<Origin>| (it.value - y.in_inches()).abs() < TOUCH;
     if let Some(joint) = joints.iter().find(near) {
         return Arc::clone(joint);
     }
@@ -266,7 +267,7 @@ fn joints(
     let most: Full = shop.scale.enlarge(sheets(shop, &skin.layer.id.layer).0);
     let high = wall.highest(skin.left, skin.right);
     let low = wall.lowest(skin.left, skin.right);
-    let slack = Full::inches(1e-6);
+    let slack = Full::inches(TOUCH);
     if high - low <= most + slack {
         return Vec::new();
     }
@@ -276,7 +277,7 @@ fn joints(
     if gable && let Some(joint) = gable_joint(shop, inside, skin, (low, high, most)) {
         return vec![joint];
     }
-    let count = ((high - low) / most - 1e-9).ceil();
+    let count = ((high - low) / most - WHOLE).ceil();
     let count = Origin::plain("strips", count, Why::Default("as few as the sheet allows"));
     (1..count.value as u32)
         .map(|strip| {
@@ -294,7 +295,7 @@ fn joints(
 /// Why the lowest place of a wall's foot is as low as it is.
 fn lowest_why(wall: &Wall, low: Full) -> Arc<Origin> {
     let ends = [&wall.why.left, &wall.why.width].map(|x| wall.foot_why(x));
-    let near = |it: &&Arc<Origin>| (it.value - low.in_inches()).abs() < 1e-6;
+    let near = |it: &&Arc<Origin>| (it.value - low.in_inches()).abs() < TOUCH;
     let found = ends.iter().find(near).cloned();
     found.unwrap_or_else(|| as_built("foot of the wall", low))
 }
@@ -307,7 +308,7 @@ fn gable_joint(
 ) -> Option<Arc<Origin>> {
     let wall = &skin.wall;
     let half = stiff::doubler_width(shop).length / 2.0;
-    let slack = Full::inches(1e-6);
+    let slack = Full::inches(TOUCH);
     // What must stay clear of a joint: foot and head, with why at each.
     let mut held: Vec<[Arc<Origin>; 2]> = Vec::new();
     for cut in &skin.layer.holes {
@@ -333,7 +334,8 @@ fn gable_joint(
             high.in_inches() - at <= (most + slack).in_inches(),
         );
         let free = held.iter().all(|[foot, head]| {
-            at >= head.value + half.in_inches() - 1e-6 || at <= foot.value - half.in_inches() + 1e-6
+            at >= head.value + half.in_inches() - TOUCH
+                || at <= foot.value - half.in_inches() + TOUCH
         });
         at > low.in_inches() && at < high.in_inches() && low_ok && high_ok && free
     };
@@ -477,7 +479,7 @@ pub(super) fn strips_of(
     width: &Sized<Compressed>,
     most: Full,
 ) -> Strips {
-    let count = (width.length / most - 1e-9).ceil().max(1.0);
+    let count = (width.length / most - WHOLE).ceil().max(1.0);
     let strips = Origin::plain("strips", count, Why::Default("as few as the sheet allows"));
     let each = if count > 1.0 {
         Sized::rule("width of a strip", "equal strips", &[&width.origin, &strips], |of| {

@@ -9,6 +9,7 @@ use crate::building::{self, Body, Origin, Sized, Why, shape};
 use crate::finding::{Finding, Subject};
 use crate::job::body::Roof;
 use crate::job::building::{Cladding, CladdingKind, Remainder};
+use crate::quantity::slack::{NEAR, NOTHING, TOUCH, WHOLE};
 use crate::quantity::{Compressed, CompressedLength};
 use crate::sums::rows::nearest_whole;
 
@@ -84,13 +85,13 @@ fn shingles(
         &[&plane.slope.origin, &hang, &wanted.origin],
         |of| {
             let up = of[0] + of[1];
-            let count = (up / of[2] - 1e-9).ceil().max(1.0);
+            let count = (up / of[2] - WHOLE).ceil().max(1.0);
             let last = up - of[2] * (count - 1.0);
             if last < of[2] / 3.0 { up / nearest_whole(up / of[2]).max(1.0) } else { of[2] }
         },
     );
-    let mean = plane.area() / plane.slope.length.in_inches().max(1e-9);
-    let whole = if (mean - plane.eave.length.in_inches()).abs() < 1e-4 {
+    let mean = plane.area() / plane.slope.length.in_inches().max(NOTHING);
+    let whole = if (mean - plane.eave.length.in_inches()).abs() < NEAR {
         plane.eave.clone()
     } else {
         Sized::rule(
@@ -200,14 +201,14 @@ fn sheets(shop: &Shop<'_>, cladding: &Cladding, group: &Alike<'_>) -> Vec<Piece>
                 length_why.clone()
             };
             let wide = edges[1] - edges[0];
-            let wide = if wide.agrees(cover, Full::inches(1e-6)) {
+            let wide = if wide.agrees(cover, Full::inches(TOUCH)) {
                 cover_why.clone()
             } else {
                 Sized::rule(
                     "last sheet",
                     "what whole sheets leave of the eave",
                     &[&plane.eave.origin, &cover_why.origin],
-                    |of| of[0] - (of[0] / of[1] - 1e-9).floor() * of[1],
+                    |of| of[0] - (of[0] / of[1] - WHOLE).floor() * of[1],
                 )
             };
             let mut piece = Piece::sheet(Kind::Iron, long, wide)

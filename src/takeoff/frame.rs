@@ -11,6 +11,7 @@ use crate::building::{self, MemberKind, Origin, Sized, Why, end_cut};
 use crate::finding::{Finding, Subject};
 use crate::job::building::{Cross, EndCut, Member};
 use crate::job::track::Runs;
+use crate::quantity::slack::TOUCH;
 use crate::quantity::{Compressed, CompressedLength};
 use crate::sums::rows::nearest_whole;
 
@@ -73,7 +74,7 @@ fn placed_pieces(shop: &Shop<'_>, member: &Member, placed: &[&building::Member])
                 .called(&member.name)
                 .of(&member.name)
                 .note(placed_note(shop, member, it));
-            if end.from_square.in_degrees() > 1e-6 {
+            if end.from_square.in_degrees() > TOUCH {
                 piece = piece.ends(end.from_square);
             }
             piece
@@ -408,7 +409,7 @@ fn one_leaf(leaf: &building::Leaf) -> Vec<Piece> {
             .times(count)
             .note("side by side on the ledges")
     };
-    let odd = !leaf.last.length.agrees(leaf.board.length, Full::inches(1e-6));
+    let odd = !leaf.last.length.agrees(leaf.board.length, Full::inches(TOUCH));
     let mut pieces = vec![board(&leaf.board, leaf.boards - u32::from(odd))];
     if odd {
         pieces.push(board(&leaf.last, 1));

@@ -11,6 +11,7 @@ use crate::building::{Origin, Wall, Why, no_area};
 use crate::finding::{Finding, Subject};
 use crate::job::building::Remainder;
 use crate::quantity::CompressedLength;
+use crate::quantity::slack::{TOUCH, WHOLE};
 
 type Full = CompressedLength;
 
@@ -97,7 +98,7 @@ fn piece(shop: &Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>, sheet: Sheet) -> Pie
     let (from, to) = (at(left), at(right));
     let ground = |y: Full| {
         let other = || {
-            if y.agrees(zone.from, Full::inches(1e-6)) {
+            if y.agrees(zone.from, Full::inches(TOUCH)) {
                 Arc::clone(&zone.why.0)
             } else {
                 as_built("foot", y)
@@ -146,7 +147,7 @@ fn piece(shop: &Shop<'_>, skin: &Skin<'_>, zone: &Zone<'_>, sheet: Sheet) -> Pie
 fn joint_why(shop: &Shop<'_>, zone: &Zone<'_>, x: Full) -> Arc<Origin> {
     let (cover, ..) = sheet(shop, zone.cladding);
     let count = x / cover;
-    if (count - count.round()).abs() > 1e-6 {
+    if (count - count.round()).abs() > WHOLE {
         return as_built("edge of a sheet", x);
     }
     let cover = said(
@@ -171,7 +172,7 @@ fn tier_why(shop: &Shop<'_>, zone: &Zone<'_>, start: &Arc<Origin>, y: Full) -> A
     let (_, length, lap) = sheet(shop, zone.cladding);
     let tier = length - lap;
     let count = (y - Full::inches(start.value)) / tier;
-    if (count - count.round()).abs() > 1e-6 {
+    if (count - count.round()).abs() > WHOLE {
         return as_built("end of a tier", y);
     }
     let length = said(

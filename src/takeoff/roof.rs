@@ -8,6 +8,7 @@ use crate::building::shape;
 use crate::building::{self, Body, EdgeKind, Origin, Outline, Point, Sized, Why};
 use crate::finding::{Finding, Subject};
 use crate::job::body::{Roof, RoofKind};
+use crate::quantity::slack::NEAR;
 use crate::quantity::{Angle, Compressed, CompressedLength, ModelLength};
 
 pub use crate::sums::roof::{
@@ -58,7 +59,7 @@ pub(super) fn alike<'a>(shop: &Shop<'a>, body: &Body) -> Vec<Alike<'a>> {
 
 /// Whether two planes are cut alike; one may be the other turned over.
 fn same_shape(a: &building::RoofPlane, b: &building::RoofPlane) -> bool {
-    let near = |a: f64, b: f64| (a - b).abs() < 1e-4;
+    let near = |a: f64, b: f64| (a - b).abs() < NEAR;
     let round =
         |plane: &building::RoofPlane| shape::bounds(&plane.outline).map(|[low, high]| high - low);
     let ([aw, ah], [bw, bh]) = (round(a), round(b));
@@ -163,7 +164,7 @@ fn plane_core(shop: &Shop<'_>, body: &Body, group: &Alike<'_>) -> Vec<Piece> {
                 }
                 _ => format!("strip {} of {strips} from the eave", strip + 1),
             };
-            let near = |a: f64, b: f64| (a - b).abs() < 1e-4;
+            let near = |a: f64, b: f64| (a - b).abs() < NEAR;
             let longer =
                 if plane.ridge.length > plane.eave.length { &plane.ridge } else { &plane.eave };
             let length = if near(x1 - x0, longer.length.in_inches()) {
@@ -212,7 +213,7 @@ fn strip_length(
         Origin::plain(what, f64::from(value), Why::Default("counted from the eave"))
     };
     let strips = number("strips", strips);
-    let near = |it: &Sized<Compressed>| (it.length.in_inches() - long).abs() < 1e-4;
+    let near = |it: &Sized<Compressed>| (it.length.in_inches() - long).abs() < NEAR;
     let each = [strip, strip + 1].map(|edge| {
         let of = [&plane.eave.origin, &plane.ridge.origin, &number("edge", edge), &strips];
         Sized::rule("length of the strip", "between eave and ridge, at its edge", &of, |of| {
@@ -263,7 +264,7 @@ fn fascia(shop: &Shop<'_>, body: &Body, roof: &Roof, groups: &[Alike<'_>]) -> Ve
         let mut boards = Vec::new();
         for edge in plane.edges.iter().filter(|edge| kinds.contains(&edge.kind)) {
             let near = |sized: &&Sized<Compressed>| {
-                (sized.length.in_inches() - edge.length()).abs() < 1e-4
+                (sized.length.in_inches() - edge.length()).abs() < NEAR
             };
             let known = [&plane.eave, &plane.ridge, &plane.slope];
             let whole = known.into_iter().find(near).cloned();
@@ -333,7 +334,7 @@ fn hips(shop: &Shop<'_>, body: &Body) -> Vec<Piece> {
         &[&run, &body.pitch],
         |of| of[0] * (2.0 + of[1] * of[1]).sqrt(),
     );
-    let length = if (length.length.in_inches() - long).abs() < 1e-4 {
+    let length = if (length.length.in_inches() - long).abs() < NEAR {
         length
     } else {
         Sized::of(as_built("hip rafter", Full::inches(long)))

@@ -9,6 +9,7 @@ use super::zone::Zone;
 use crate::building::{Origin, Outline, Role};
 use crate::elevation::Hole;
 use crate::finding::{Finding, Subject};
+use crate::quantity::slack::{TOUCH, WHOLE};
 use crate::quantity::{Compressed, CompressedLength, ModelLength};
 use crate::sums::rows::nearest_whole;
 
@@ -140,20 +141,20 @@ fn piece(
         let up = |y: Full| {
             skin.height_why(y, &from.1, || {
                 skin.height_why(y, &to.1, || {
-                    let near = y.agrees(zone.from, Full::inches(1e-6));
+                    let near = y.agrees(zone.from, Full::inches(TOUCH));
                     let end = if near { Some(Arc::clone(&zone.why.0)) } else { zone.why.1.clone() };
                     end.unwrap_or_else(|| as_built("edge of the sheet", y))
                 })
             })
         };
         let whole =
-            low.x.agrees(from.0, Full::inches(1e-6)) && high.x.agrees(to.0, Full::inches(1e-6));
+            low.x.agrees(from.0, Full::inches(TOUCH)) && high.x.agrees(to.0, Full::inches(TOUCH));
         let width = if whole {
             across("width of the sheet", &from.1, &to.1)
         } else {
             let at = |x: Full| match x {
-                x if x.agrees(from.0, Full::inches(1e-6)) => Arc::clone(&from.1),
-                x if x.agrees(to.0, Full::inches(1e-6)) => Arc::clone(&to.1),
+                x if x.agrees(from.0, Full::inches(TOUCH)) => Arc::clone(&from.1),
+                x if x.agrees(to.0, Full::inches(TOUCH)) => Arc::clone(&to.1),
                 x => skin.at_why(x, || skin.corner_why(x)),
             };
             across("width of the sheet", &at(low.x), &at(high.x))
@@ -234,7 +235,7 @@ impl Places<'_, '_> {
             let edges = self.edges(&splices);
             let wide = edges
                 .windows(2)
-                .position(|pair| pair[1] - pair[0] > self.most + Full::inches(1e-6));
+                .position(|pair| pair[1] - pair[0] > self.most + Full::inches(TOUCH));
             let Some(wide) = wide else {
                 splices.sort_unstable();
                 return Some(splices);
@@ -256,7 +257,7 @@ impl Places<'_, '_> {
     fn best(&self, (left, right): (Full, Full)) -> Option<usize> {
         let mut piers = self.piers();
         piers.sort_by(|a, b| (b.1 - b.0).total_cmp(&(a.1 - a.0)));
-        let needs = ((right - left) / self.most - 1e-9).ceil();
+        let needs = ((right - left) / self.most - WHOLE).ceil();
         let fits = |at: Full| {
             let (a, b) = (at - left, right - at);
             a > Full::ZERO && b > Full::ZERO && a <= self.most && (needs > 2.0 || b <= self.most)

@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use crate::building::{Layer, LayerHole, Origin, Sized, Wall, Why};
+use crate::quantity::slack::{NOTHING, TOUCH};
 use crate::quantity::{Compressed, CompressedLength, ModelLength, Scale};
 
 type Full = CompressedLength;
@@ -46,13 +47,13 @@ impl<'a> Skin<'a> {
     /// The part of a stretch that the layer reaches over.
     pub(super) fn within(&self, left: Full, right: Full) -> Option<(Full, Full)> {
         let (left, right) = (left.max(self.left), right.min(self.right));
-        (right > left + Full::inches(1e-6)).then_some((left, right))
+        (right > left + Full::inches(TOUCH)).then_some((left, right))
     }
 
     /// Why a distance along the wall is as it is: an edge of the layer or of an
     /// opening, else as given.
     pub(super) fn at_why(&self, x: Full, otherwise: impl FnOnce() -> Arc<Origin>) -> Arc<Origin> {
-        let near = |other: Full| x.agrees(other, Full::inches(1e-6));
+        let near = |other: Full| x.agrees(other, Full::inches(TOUCH));
         if near(self.left) {
             return Arc::clone(&self.layer.left.origin);
         }
@@ -97,7 +98,7 @@ impl<'a> Skin<'a> {
         });
         let of = [&why.foot, &why.height, high, ratio];
         // What stands on the foot of the wall stands on its sill.
-        if hole.hole.foot.agrees(Full::inches(why.foot.value), Full::inches(1e-9)) {
+        if hole.hole.foot.agrees(Full::inches(why.foot.value), Full::inches(NOTHING)) {
             let rule = "on the sill";
             let head = Origin::rule("head of the hole", rule, &[&why.foot, high, ratio], |of| {
                 of[0] + of[1] * of[2]
@@ -121,7 +122,7 @@ impl<'a> Skin<'a> {
             ("the left corner", |of| of[0] * 0.0),
         ];
         let each = corners.map(|(rule, work)| Origin::rule("corner", rule, &[width], work));
-        let near = |it: &&Arc<Origin>| (it.value - at).abs() < 1e-6;
+        let near = |it: &&Arc<Origin>| (it.value - at).abs() < TOUCH;
         if let Some(corner) = each.iter().find(near) {
             return Arc::clone(corner);
         }
@@ -165,7 +166,7 @@ impl<'a> Skin<'a> {
         x: &Arc<Origin>,
         otherwise: impl FnOnce() -> Arc<Origin>,
     ) -> Arc<Origin> {
-        let near = |value: f64| (value - y.in_inches()).abs() < 1e-6;
+        let near = |value: f64| (value - y.in_inches()).abs() < TOUCH;
         if near(0.0) {
             return foot();
         }

@@ -11,6 +11,7 @@ use crate::building::{Body, Inside, Origin, Sized, Wall, Why, no_area};
 use crate::job::body::Side;
 use crate::job::said::Said;
 use crate::job::wall::{Corners, Grain};
+use crate::quantity::slack::{NOTHING, TOUCH};
 use crate::quantity::{Compressed, CompressedLength, Model, ModelLength};
 
 type Full = CompressedLength;
@@ -121,7 +122,7 @@ fn as_inside(
         Origin::rule("inside of the neighbour", "what the neighbour's layers take", &of, |of| {
             of.iter().sum()
         });
-    if (found.value - start).abs() < 1e-6 {
+    if (found.value - start).abs() < TOUCH {
         return found;
     }
     // Without a wall there the inside reaches on to what the body stands against.
@@ -136,7 +137,7 @@ fn as_inside(
     let found = Origin::rule("inside of the neighbour", rule, &of, |of| {
         of[0] - of[1..].iter().sum::<f64>()
     });
-    if (found.value - start).abs() < 1e-6 {
+    if (found.value - start).abs() < TOUCH {
         return found;
     }
     as_built("inside of the neighbour", Full::inches(start))
@@ -226,7 +227,7 @@ pub(super) fn fewest(room: f64, width: f64, gap: f64) -> u32 {
         return 0;
     }
     (0..400)
-        .find(|count| (room - f64::from(*count) * width) / f64::from(count + 1) <= gap + 1e-9)
+        .find(|count| (room - f64::from(*count) * width) / f64::from(count + 1) <= gap + NOTHING)
         .unwrap_or(0)
 }
 
@@ -305,7 +306,7 @@ fn upright_hole(
     };
     let described = why.foot.value + why.height.value;
     let full = cut.height.enlarged(shop.scale).origin;
-    let foot = if hole.foot.in_inches() < why.foot.value - 1e-9 {
+    let foot = if hole.foot.in_inches() < why.foot.value - NOTHING {
         Origin::rule(
             "foot of the hole",
             "about the middle of the opening",
@@ -315,8 +316,8 @@ fn upright_hole(
     } else {
         Arc::clone(&why.foot)
     };
-    let head = if hole.head().in_inches() > described + 1e-9 {
-        if hole.foot.agrees(Full::inches(why.foot.value), Full::inches(1e-9)) {
+    let head = if hole.head().in_inches() > described + NOTHING {
+        if hole.foot.agrees(Full::inches(why.foot.value), Full::inches(NOTHING)) {
             Origin::rule(
                 "head of the hole",
                 "sill and the hole's height",

@@ -12,6 +12,7 @@ use crate::building::{Building, MemberKind, Origin, Sized, Wall, Why, line_at};
 use crate::elevation::Hole;
 use crate::job::body::Side;
 use crate::job::wall::TrimBoard;
+use crate::quantity::slack::{NOTHING, TOUCH};
 use crate::quantity::{Angle, Compressed, CompressedLength};
 
 type Full = CompressedLength;
@@ -63,7 +64,7 @@ impl Bands {
     /// Whether a corner board lies over a batten.
     pub(super) fn covers(&self, joint: Full, batten: Full) -> bool {
         let [left, right] = self.covers.each_ref().map(|it| Full::inches(it.value));
-        let (half, slack) = (batten / 2.0, Full::inches(1e-6));
+        let (half, slack) = (batten / 2.0, Full::inches(TOUCH));
         (left > slack && joint - half < left - slack)
             || (right > slack && joint + half > self.width - right + slack)
     }
@@ -92,8 +93,8 @@ impl Bands {
     pub(super) fn rake(&self, wall: &Wall, x: Full, high: Full) -> Option<Angle> {
         let slope = slope_at(wall, x).abs();
         let drop = self.frieze.as_ref().map_or(Full::ZERO, |it| it.length * slope.hypot(1.0));
-        let under = high.agrees(wall.top_at(x) - drop, Full::inches(1e-6));
-        (under && slope > 1e-9).then(|| Angle::radians(slope.atan()))
+        let under = high.agrees(wall.top_at(x) - drop, Full::inches(TOUCH));
+        (under && slope > NOTHING).then(|| Angle::radians(slope.atan()))
     }
 
     /// Why a batten ends at a height.
@@ -106,7 +107,7 @@ impl Bands {
         is_head: bool,
         zone: &Zone<'_>,
     ) -> Arc<Origin> {
-        let near = |value: f64| (value - y.in_inches()).abs() < 1e-6;
+        let near = |value: f64| (value - y.in_inches()).abs() < TOUCH;
         for sized in self.to.iter().chain(&self.water) {
             if near(sized.length.in_inches()) {
                 return Arc::clone(&sized.origin);
@@ -168,7 +169,7 @@ impl Bands {
 /// Why trim round an opening is as wide as it is.
 fn casing_why(shop: &Shop<'_>, hole: &Hole<Compressed>, trim: &Arc<Origin>) -> Arc<Origin> {
     let wide = casing(shop, hole);
-    if (trim.value - wide.in_inches()).abs() < 1e-9 {
+    if (trim.value - wide.in_inches()).abs() < NOTHING {
         return Arc::clone(trim);
     }
     Origin::plain("flange", wide.in_inches(), Why::Row(format!("the casting of {}", hole.kind)))
@@ -185,7 +186,7 @@ fn slope_at(wall: &Wall, x: Full) -> f64 {
 
 fn slope_why(wall: &Wall, x: &Arc<Origin>) -> Arc<Origin> {
     let slope = slope_at(wall, Full::inches(x.value)).abs();
-    if (slope - wall.why.pitch.value).abs() < 1e-9 {
+    if (slope - wall.why.pitch.value).abs() < NOTHING {
         return Arc::clone(&wall.why.pitch);
     }
     Origin::plain("slope of the top", slope, Why::Default("level"))
@@ -331,7 +332,7 @@ fn corners(shop: &Shop<'_>, wall: &Wall) -> Vec<Piece> {
             .into_iter()
             .map(|(low, high)| {
                 let why = |y: Full| {
-                    let near = |it: &&Arc<Origin>| (it.value - y.in_inches()).abs() < 1e-6;
+                    let near = |it: &&Arc<Origin>| (it.value - y.in_inches()).abs() < TOUCH;
                     let behind: Vec<&Arc<Origin>> =
                         wall.behind.iter().flat_map(|it| &it.why).collect();
                     if y <= Full::ZERO {
@@ -357,7 +358,7 @@ fn corners(shop: &Shop<'_>, wall: &Wall) -> Vec<Piece> {
 /// follows the rake.
 fn frieze(shop: &Shop<'_>, wall: &Wall, bands: &Bands) -> Vec<Piece> {
     let Some(width) = &bands.frieze else { return Vec::new() };
-    let level = wall.top.windows(2).all(|pair| pair[0].1.agrees(pair[1].1, Full::inches(1e-6)));
+    let level = wall.top.windows(2).all(|pair| pair[0].1.agrees(pair[1].1, Full::inches(TOUCH)));
     if level {
         let foot = wall.eave() - width.length;
         let [left, right] = bands.inner(wall);
@@ -374,9 +375,9 @@ fn frieze(shop: &Shop<'_>, wall: &Wall, bands: &Bands) -> Vec<Piece> {
             run.in_inches(),
             Why::Default("half of a gable, or the whole of a slope"),
         );
-        let run_why = if (wall.why.width.value / 2.0 - run.in_inches()).abs() < 1e-6 {
+        let run_why = if (wall.why.width.value / 2.0 - run.in_inches()).abs() < TOUCH {
             Origin::rule("run of the rake", "half the width", &[&wall.why.width], |of| of[0] / 2.0)
-        } else if (wall.why.width.value - run.in_inches()).abs() < 1e-6 {
+        } else if (wall.why.width.value - run.in_inches()).abs() < TOUCH {
             Arc::clone(&wall.why.width)
         } else {
             along
@@ -391,7 +392,7 @@ fn frieze(shop: &Shop<'_>, wall: &Wall, bands: &Bands) -> Vec<Piece> {
         let mut piece = Piece::stick(Kind::Frieze, length, width.clone())
             .of("frieze")
             .note("follows the rake, both ends plumb");
-        piece.ends = (slope > 1e-9).then(|| Angle::radians(slope.atan()));
+        piece.ends = (slope > NOTHING).then(|| Angle::radians(slope.atan()));
         pieces.push(piece);
     }
     pieces

@@ -5,6 +5,7 @@ use crate::building::{Origin, Why};
 use crate::finding::Subject;
 use crate::job::Job;
 use crate::job::said::Size;
+use crate::quantity::slack::EXACT;
 use crate::quantity::{CompressedLength, Scale};
 use crate::survey::Survey;
 
@@ -142,7 +143,7 @@ fn alike(of: &[std::sync::Arc<Origin>]) -> Vec<&Origin> {
     let mut seen: Vec<&Origin> = Vec::new();
     for origin in of {
         let known =
-            seen.iter().any(|it| it.what == origin.what && (it.value - origin.value).abs() < 1e-12);
+            seen.iter().any(|it| it.what == origin.what && (it.value - origin.value).abs() < EXACT);
         if !known {
             seen.push(origin);
         }

@@ -9,6 +9,7 @@ use crate::finding::{Finding, Subject};
 use crate::job::building::Cladding;
 use crate::job::said::Size;
 use crate::quantity::CompressedLength;
+use crate::quantity::slack::TOUCH;
 
 /// A cladding on a wall, from one height to another.
 pub(super) struct Zone<'a> {
@@ -34,7 +35,7 @@ pub(super) fn zones<'a>(shop: &mut Shop<'a>, skin: &Skin<'_>) -> Vec<Zone<'a>> {
             let found = shop.size(Some(size), otherwise);
             let low = shop.built.heights.lowered(found);
             let what = format!("where {name} begins or ends");
-            let why = if low.agrees(found, CompressedLength::inches(1e-6)) {
+            let why = if low.agrees(found, CompressedLength::inches(TOUCH)) {
                 Why::Said(size.clone())
             } else {
                 Why::Chosen("storeys left out".to_owned())

@@ -2,7 +2,7 @@
 
 use super::state::State;
 use crate::compress::{Alternative, Compression, choice_of};
-use crate::job::edit::ChoiceText;
+use crate::job::edit::Chosen;
 
 fn compression(state: &State) -> Option<&Compression> {
     state.plan.as_ref()?.compress.as_ref().ok()
@@ -22,11 +22,11 @@ pub fn is_built(state: &State, key: &str) -> bool {
 ///
 /// # Errors
 /// When the plan has no alternative of that key, or it cannot be built.
-pub fn text(state: &State, key: &str, reason: String) -> Result<ChoiceText, String> {
+pub fn text(state: &State, key: &str, reason: String) -> Result<Chosen, String> {
     let found = find(state, key).ok_or("the alternative is not there any more")?;
     if !found.is_offered() {
         return Err(format!("{}: {}", found.standing.word(), found.standing.why()));
     }
     let choice = choice_of(found).ok_or("it cannot be built")?;
-    Ok(ChoiceText { reason, ..choice })
+    Ok(Chosen { reason, ..choice })
 }

@@ -192,7 +192,8 @@ fn a_space_counts_what_it_says() {
         let found = plan.compress.as_ref().unwrap_or_else(|stop| panic!("{}", stop.told()));
         let other = ["half-relief", "smaller-behind", "flat", "keep-ridge"];
         let whole = |it: &&Alternative| {
-            it.standing == Standing::Offered && !other.iter().any(|end| it.kind.ends_with(end))
+            it.standing == Standing::Offered
+                && !other.iter().any(|end| it.kind.to_string().ends_with(end))
         };
         let best = found.alternatives.iter().filter(whole);
         let sizes = best.map(|it| (it.body.length.in_inches(), it.body.depth.in_inches()));

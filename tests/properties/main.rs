@@ -5,6 +5,8 @@ mod buildings;
 mod clearance;
 mod data;
 mod keys;
+mod look;
 mod mock_up;
 mod notation;
+mod numbers;
 mod sums;

@@ -5,6 +5,7 @@
 
 mod compress;
 mod desk;
+mod look;
 mod mockup;
 mod survey;
 mod survey_study;

@@ -2,7 +2,7 @@
 
 use toml_edit::{DocumentMut, Item, Table, value};
 
-use super::{ChoiceText, is_called, rows_mut, set_or_drop, table_mut};
+use super::{Chosen, is_called, rows_mut, set_or_drop, table_mut};
 use crate::job::mock_up::On;
 
 /// A size measured on the mock-up or the model, as text.
@@ -22,7 +22,7 @@ pub struct MeasuredText {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct TakenText {
     /// The choice that builds them, where the building is to change.
-    pub choice: Option<ChoiceText>,
+    pub choice: Option<Chosen>,
     /// Keys of `[space]` with their new text.
     pub space: Vec<(String, String)>,
     /// The sizes, each with what was planned before.

@@ -9,7 +9,8 @@
 //! the model, `fits` (`words`, `cost`, `length_in`, `depth_in`, `kept`) or null,
 //! `why_not`, `smallest`, `smallest_thou`), `built` (`body`, `faces[]` as in the view of faces) and
 //! `findings[]`. An alternative has `key`, `kind`, `kind_words`, `words`,
-//! `lost[]`, `standing` (`offered`, `under its bound`, `does not fit`,
+//! `lost[]`, `standing` (`offered`, `squeezed too far`, `stretched too far`,
+//! `too few or too many`, `does not fit`,
 //! `shown only`, `forbidden`), `why`, `best_of_kind`, `length_in`, `depth_in`, `ridge_in`,
 //! `model_in`, `cost` (null where nothing but an even reduction was done),
 //! `lines[]` (`feature`, `what`, `original`, `now`, `z`, `weight`, `cost`),
@@ -71,7 +72,7 @@ fn alternative(it: &Alternative) -> Value {
     };
     json!({
         "key": it.key,
-        "kind": it.kind,
+        "kind": it.kind.to_string(),
         "kind_words": it.kind_words,
         "words": it.words,
         "lost": it.lost,

@@ -136,7 +136,7 @@ fn alternatives(
         let mark = match &it.standing {
             _ if *at == compression.chosen => Mark::Chosen,
             Standing::Offered => Mark::Plain,
-            Standing::UnderBound(_) | Standing::ShownOnly(_) => Mark::Look,
+            Standing::OutOfBounds(..) | Standing::ShownOnly(_) => Mark::Look,
             Standing::DoesNotFit(_) | Standing::Forbidden(_) => Mark::Refused,
         };
         let cells = vec![
@@ -149,10 +149,10 @@ fn alternatives(
             it.standing.word().to_owned(),
         ];
         table.push(Row::about(Subject::Alternative(it.key.clone()), cells).marked(mark));
-        if !it.is_offered() && it.kind != "uniform" {
+        if !it.is_offered() && !it.kind.is_uniform() {
             table.notes.push(format!("{}: {}", it.words, it.standing.why()));
         }
-        if it.kind == "uniform" {
+        if it.kind.is_uniform() {
             table.notes.push(format!("everything reduced evenly: {}", it.standing.why()));
         }
     }

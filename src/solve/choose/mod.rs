@@ -47,7 +47,7 @@ pub struct Line {
 /// A term of a quantity, as a ratio to what it was.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Ratio {
-    /// What it was; the term counts only while the quantity is above zero.
+    /// What it was.
     pub original: f64,
     /// Whether the quantity is taken for each unit of the total.
     pub over_total: bool,
@@ -55,6 +55,8 @@ pub struct Ratio {
     pub tolerance: f64,
     /// Weight.
     pub weight: f64,
+    /// What it costs once the quantity is nothing.
+    pub nothing: f64,
 }
 
 /// What an option adds.
@@ -129,7 +131,9 @@ pub fn explore(
             out.proven = false;
             break;
         }
-        for half in search.relaxed.split(&next.range, &next.bound) {
+        // Without anything to beat a box holds no total that is worth leaving out.
+        let any = search.to_beat.is_infinite();
+        for half in search.relaxed.split(&next.range, &next.bound, any) {
             search.open(half);
         }
     }

@@ -10,8 +10,11 @@
 //! fractional pick, which steps of the conditional gradient approach.
 
 use super::{Addition, Choosing, Range, Ratio};
-use crate::solve::stretch::{Piece, ROUGH, Row, cost, slope};
+use crate::solve::stretch::{Hull, Hulled, Piece, ROUGH, ROUNDING, cost, slope};
 
+/// Totals that lie within this share of each other are not parted further: what
+/// is left of a box is settled sooner by its picks.
+const NARROW: f64 = 0.01;
 /// Steps towards the best multipliers of one box.
 const STEPS: u32 = 8;
 
@@ -49,7 +52,7 @@ pub(super) struct Relaxed<'p> {
     parts: Vec<Vec<Flat>>,
     /// The row of each piece.
     row_of: Vec<usize>,
-    pieces: Vec<Piece>,
+    pieces: Vec<Hull>,
     /// Least and most each part adds at all.
     size: usize,
 }
@@ -86,7 +89,7 @@ impl<'p> Relaxed<'p> {
         for (row, line) in problem.rows.iter().enumerate() {
             for share in &line.pieces {
                 row_of.push(row);
-                pieces.push(convex(Piece {
+                pieces.push(Hull::of(Piece {
                     original: 1.0,
                     least: share.least,
                     most: share.most,
@@ -179,8 +182,8 @@ impl<'p> Relaxed<'p> {
         for (row, line) in self.problem.rows.iter().enumerate() {
             let (mut least, mut most) = (reach.least[row], reach.most[row]);
             for (piece, _) in self.row_of.iter().enumerate().filter(|(_, of)| **of == row) {
-                least += self.pieces[piece].least * reach.least[rows + piece];
-                most += self.pieces[piece].most * reach.most[rows + piece];
+                least += self.pieces[piece].piece.least * reach.least[rows + piece];
+                most += self.pieces[piece].piece.most * reach.most[rows + piece];
             }
             match line.total {
                 None => (low, high) = (low.max(least), high.min(most)),
@@ -211,7 +214,7 @@ impl<'p> Relaxed<'p> {
 
     /// The multipliers that belong to sums, at the best total of a range.
     fn prices(&self, sums: &[f64], total: [f64; 2]) -> Prices {
-        let rows: Vec<Row> = (0..self.rows()).map(|row| self.row(row, sums)).collect();
+        let rows: Vec<Hulled> = (0..self.rows()).map(|row| self.row(row, sums)).collect();
         let amounts = sums[self.rows() + self.pieces.len()..].to_vec();
         let rise = |total: f64| {
             let along =
@@ -224,7 +227,7 @@ impl<'p> Relaxed<'p> {
             prices + (self.whole_slope(total) + ratios) / total
         };
         let total = falling_to(rise, total);
-        let price = |(row, line): (&Row, &super::Line)| {
+        let price = |(row, line): (&Hulled, &super::Line)| {
             -row.settle_near(line.total.unwrap_or(total), ROUGH).price
         };
         Prices {
@@ -239,15 +242,12 @@ impl<'p> Relaxed<'p> {
     }
 
     /// A row whose pieces have these original sums.
-    fn row(&self, row: usize, sums: &[f64]) -> Row {
+    fn row(&self, row: usize, sums: &[f64]) -> Hulled {
         let pieces = (self.row_of.iter().enumerate())
             .filter(|(piece, of)| **of == row && sums[self.rows() + piece] > 1e-9)
-            .map(|(piece, _)| {
-                let (one, sum) = (&self.pieces[piece], sums[self.rows() + piece]);
-                Piece { original: sum, least: one.least * sum, most: one.most * sum, ..*one }
-            })
+            .map(|(piece, _)| self.pieces[piece].times(sums[self.rows() + piece]))
             .collect();
-        Row { fixed: sums[row], pieces, total: None }
+        Hulled { fixed: sums[row], pieces, ..Hulled::default() }
     }
 
     fn whole_slope(&self, total: f64) -> f64 {
@@ -275,12 +275,12 @@ impl<'p> Relaxed<'p> {
     }
 
     /// The least of a piece's cost and the price of its room.
-    fn priced(&self, one: &Piece, price: f64, sum: f64) -> f64 {
+    fn priced(&self, one: &Hull, price: f64, sum: f64) -> f64 {
         if sum <= 1e-9 {
             return 0.0;
         }
         let share = one.at_price(-price * sum);
-        cost(share.ln(), one.tolerance, one.weight) + price * share * sum
+        cost(share.ln(), one.piece.tolerance, one.piece.weight) + price * share * sum
     }
 
     /// Lines below the terms of the quantities; the part that the total plays in
@@ -290,6 +290,9 @@ impl<'p> Relaxed<'p> {
         (self.problem.ratios.iter().enumerate())
             .map(|(at, ratio)| {
                 let (low, high) = (reach.least[first + at], reach.most[first + at]);
+                if high <= 1e-9 {
+                    return Under { a: ratio.nothing, b: 0.0 };
+                }
                 if low <= 1e-9 {
                     return Under::default();
                 }
@@ -402,7 +405,7 @@ impl<'p> Relaxed<'p> {
         let price = self.price_of_total(prices);
         let line =
             rise * here.ln() - price * here + self.whole_cost(here) - prices.whole * here.ln();
-        bound.total_promise = if high - low > 1e-4 * high {
+        bound.total_promise = if high - low > NARROW * high {
             line - self.least_of_total(range.total, rise, prices)
         } else {
             -1.0
@@ -416,12 +419,12 @@ impl<'p> Relaxed<'p> {
         steps.fold(1e-3, f64::max)
     }
 
-    /// The halves of a box.
-    pub(super) fn split(&self, range: &Range, bound: &Bound) -> [Range; 2] {
+    /// The halves of a box; `picks` where its totals are not to be parted.
+    pub(super) fn split(&self, range: &Range, bound: &Bound, picks: bool) -> [Range; 2] {
         let (mut left, mut right) = (range.clone(), range.clone());
         let part = (bound.promise.iter().enumerate())
             .max_by(|a, b| a.1.total_cmp(b.1))
-            .filter(|(_, promise)| **promise >= bound.total_promise);
+            .filter(|(_, promise)| picks || **promise >= bound.total_promise);
         match part {
             Some((part, _)) => {
                 let (low, high) = (range.low[part], range.high[part]);
@@ -445,15 +448,7 @@ fn ends(options: &[Flat], at: usize) -> (f64, f64) {
 
 /// A rounding error of sums of this size.
 fn slack(of: f64) -> f64 {
-    1e-9 * of.abs().max(1.0)
-}
-
-/// A piece kept where its cost is convex.
-fn convex(piece: Piece) -> Piece {
-    if piece.most <= piece.original {
-        return piece;
-    }
-    Piece { most: piece.most.min(piece.turn()).max(piece.least), ..piece }
+    ROUNDING * of.abs().max(1.0)
 }
 
 /// The line through two points of a concave term.

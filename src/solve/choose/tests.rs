@@ -36,6 +36,7 @@ fn problem() -> impl Strategy<Value = Choosing> {
             over_total,
             tolerance: terms[at].1,
             weight: terms[at].2,
+            nothing: 0.0,
         };
         let whole = Whole { original: 60.0 * terms[2].0, tolerance: terms[2].1, weight: 2.0 };
         Choosing {

@@ -26,7 +26,7 @@ pub struct Steps {
 
 impl Steps {
     /// Few enough for an answer at every key.
-    pub const QUICK: Self = Self { sticks: 2_000_000, sheets: 160_000 };
+    pub const QUICK: Self = Self { sticks: 1_000_000, sheets: 60_000 };
 }
 
 /// All sticks of one stock.

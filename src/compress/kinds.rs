@@ -120,10 +120,12 @@ fn best_of_kinds(case: &Case<'_>, out: &mut Vec<Alternative>) {
     });
 }
 
-/// By cost; what has no cost last.
+/// By cost, what is only shown behind what could be built; what has no cost last.
 fn order(a: &Alternative, b: &Alternative) -> std::cmp::Ordering {
+    let shown = |it: &Alternative| matches!(it.standing, Standing::ShownOnly(_));
     let cost = |it: &Alternative| it.cost().unwrap_or(f64::INFINITY);
-    cost(a).total_cmp(&cost(b))
+    let last = |it: &Alternative| it.cost().is_none();
+    (last(a), shown(a)).cmp(&(last(b), shown(b))).then(cost(a).total_cmp(&cost(b)))
 }
 
 /// Drops alternatives that come to the same building as one before them.

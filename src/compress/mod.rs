@@ -134,7 +134,8 @@ pub struct Compression {
     pub limits: Limits,
     /// Where the building stands on its ground, where the job has one.
     pub ground: Option<Standpoint>,
-    /// The alternatives, cheapest first; not all of them are offered.
+    /// The alternatives, cheapest first, those that are only shown behind the rest;
+    /// not all of the rest are offered.
     pub alternatives: Vec<Alternative>,
     /// Which of them is built.
     pub chosen: usize,

@@ -3,7 +3,8 @@
 //! JSON: `stop` (`doing`, `trouble`, `hint`) where the stage could not go on,
 //! else `intent`, `limits` (`length_in`, `depth_in`, `height_in`, full size),
 //! `ground` (null without a site; `longest_in` full size, and in model inches
-//! `corners_in`, `car_in`, `rule_in`, `kept_in`), `alternatives[]` in order of cost, `chosen` (a key), `is_chosen`,
+//! `corners_in`, `car_in`, `rule_in`, `kept_in`), `alternatives[]` in order of cost (what is only
+//! shown behind the rest), `chosen` (a key), `is_chosen`,
 //! `complete`, `proven`, `steps`, `curve[]` (`allowed_in`, `length_in`, `cost`,
 //! `counts`), `scales[]` (`scale`, `own`, `length_in`, `depth_in`, `height_in` on
 //! the model, `fits` (`words`, `cost`, `length_in`, `depth_in`, `kept`) or null,

@@ -168,7 +168,7 @@ pub const VIEWS: &[ViewKind] = &[
         again: &[],
         rests_on: &[],
         view: notes::view,
-        json: Some(notes::json),
+        json: None,
     },
     ViewKind {
         id: ViewId::Photo,

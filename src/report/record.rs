@@ -51,8 +51,8 @@ pub fn view(seen: Seen<'_>) -> View {
         choice(seen),
         super::before_after::table(seen),
         changes(seen),
-        super::mockup::taken(seen),
-        super::mockup::as_built(seen),
+        super::mockup::taken_back(seen, &super::sizes::Sizes::of(seen)),
+        super::mockup::as_measured(seen, &super::sizes::Sizes::of(seen)),
         sizes(seen),
         stock(seen),
         parts(seen),
@@ -403,8 +403,8 @@ pub fn json(seen: Seen<'_>) -> Value {
             "error_thou": choice.taken().map(|made| made.worst().in_thou()),
             "reason": choice.picked,
         })).collect::<Vec<_>>()),
-        "taken_back": super::mockup::taken_json(seen),
-        "as_measured": super::mockup::as_built_json(seen),
+        "taken_back": super::json::table(&super::mockup::taken_back(seen, &super::sizes::Sizes::of(seen))),
+        "as_measured": super::json::table(&super::mockup::as_measured(seen, &super::sizes::Sizes::of(seen))),
         "parts": seen.plan.takeoff.as_ref().ok().map(|takeoff| {
             takeoff.parts.iter().map(|part| u64::from(part.count)).sum::<u64>()
         }),

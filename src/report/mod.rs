@@ -323,7 +323,7 @@ pub const VIEWS: &[ViewKind] = &[
         again: &[],
         rests_on: &["*"],
         view: record::view,
-        json: Some(record::json),
+        json: None,
     },
 ];
 

@@ -11,7 +11,7 @@ pub(in crate::report) fn kinds(found: &DimensionFound) -> impl Iterator<Item = C
 }
 
 /// The word for how a dimension is known.
-pub(in crate::report) fn kind(kind: Kind) -> &'static str {
+fn kind(kind: Kind) -> &'static str {
     match kind {
         Kind::Taped => "taped",
         Kind::Paced => "paced",

@@ -278,7 +278,7 @@ fn rectified(
 }
 
 fn failed(stop: Stop) -> Failure {
-    let Stop { doing, trouble, hint } = stop;
+    let Stop { doing, trouble, hint, .. } = stop;
     Failure::failed(format!("{doing}: {trouble}\nhint: {hint}"))
 }
 

@@ -137,9 +137,18 @@ pub struct Finding {
     pub message: String,
     /// What to do about it; may be empty.
     pub hint: String,
+    /// Inches of the building it costs, where that is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cost_in: Option<f64>,
 }
 
 impl Finding {
+    /// The same with what it costs.
+    #[must_use]
+    pub fn costing(self, inches: f64) -> Self {
+        Self { cost_in: Some(inches), ..self }
+    }
+
     /// A finding that asks for a look.
     pub fn look(subject: Subject, message: impl Into<String>, hint: impl Into<String>) -> Self {
         Self::new(Severity::Look, subject, message, hint)
@@ -162,7 +171,7 @@ impl Finding {
         hint: impl Into<String>,
     ) -> Self {
         let (message, hint) = (short::message(&message.into()), short::message(&hint.into()));
-        Self { stage: Stage::default(), subject, severity, message, hint }
+        Self { stage: Stage::default(), subject, severity, message, hint, cost_in: None }
     }
 }
 
@@ -176,9 +185,21 @@ pub struct Stop {
     pub trouble: String,
     /// What the person can do; may be empty.
     pub hint: String,
+    /// Whether there is nothing to do yet, and nothing failed.
+    #[serde(skip)]
+    pub idle: bool,
 }
 
 impl Stop {
+    /// A stop where there is nothing to do yet.
+    pub fn idle(
+        doing: impl Into<String>,
+        trouble: impl Into<String>,
+        hint: impl Into<String>,
+    ) -> Self {
+        Self { idle: true, ..Self::new(doing, trouble, hint) }
+    }
+
     /// A stop with its hint.
     pub fn new(
         doing: impl Into<String>,
@@ -189,6 +210,7 @@ impl Stop {
             doing: short::cut(&doing.into(), 120),
             trouble: short::message(&trouble.into()),
             hint: short::message(&hint.into()),
+            idle: false,
         }
     }
 

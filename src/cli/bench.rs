@@ -4,7 +4,7 @@ use clap::{Arg, ArgAction, ArgMatches, Command};
 
 use super::bench_table;
 use super::open::open;
-use super::output::{Failure, pretty};
+use super::output::{Failure, printed};
 use super::settings::Settings;
 use super::views::json_arg;
 use crate::bench::compare::SetBack;
@@ -15,8 +15,7 @@ use crate::job::model::Units;
 use crate::quantity::{
     Denominator, Prototype, Reading, Space, Stated, Unit, Written, parse_stated,
 };
-use crate::report::bench::{contents, json as length_json, sum_json, sum_view, view};
-use crate::report::text;
+use crate::report::bench::{contents, sum_view, view};
 
 /// The scale taken when none is given.
 const USUAL: &str = "HO";
@@ -116,7 +115,7 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
         matches.get_many::<String>("words").unwrap_or_default().map(String::as_str).collect();
     let known = matches.contains_id("known");
     if words.is_empty() && !known {
-        return Ok(text::view(&contents(&offered(""))));
+        return printed(&contents(&offered("")), false);
     }
     let by_name = |name: &str| catalog.scales.find(name);
     let year = word("year").map(str::parse).transpose();
@@ -146,17 +145,14 @@ fn shown(found: Found, unsaid: bool, json: bool, desk: &Desk<'_>) -> Result<Stri
             if unsaid && !named {
                 outcome.findings.push(no_scale());
             }
-            if json {
-                return pretty(&length_json(&outcome, look));
-            }
-            Ok(text::view(&view(&outcome, look)))
+            printed(&view(&outcome, look), json)
         }
         Found::Sum(mut answer) => {
             let sized = answer.figures.iter().any(|figure| !figure.on_model.is_empty());
             if sized && !answer.scale_named && unsaid {
                 answer.findings.push(no_scale());
             }
-            if json { pretty(&sum_json(&answer)) } else { Ok(text::view(&sum_view(&answer))) }
+            printed(&sum_view(&answer), json)
         }
     }
 }

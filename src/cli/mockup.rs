@@ -4,7 +4,7 @@
 use clap::{Arg, ArgAction, ArgMatches, Command};
 
 use super::open::{change, no_file, open};
-use super::output::{Failure, pretty};
+use super::output::{Failure, printed};
 use crate::catalog::Catalog;
 use crate::finding::Stop;
 use crate::job::edit::{Edit, MeasuredText};
@@ -12,7 +12,7 @@ use crate::job::mock_up::On;
 use crate::job::open::Read;
 use crate::mockup::{Planned, TAKEN, take_back};
 use crate::plan::plan;
-use crate::report::{Seen, ViewId, text};
+use crate::report::{Seen, ViewId};
 
 /// The options beside those of every view.
 pub(super) fn with_options(command: Command) -> Command {
@@ -56,10 +56,7 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     let (job, catalog) = (opened.document.job(), &opened.catalog);
     let plan = plan(job, catalog);
     let seen = Seen { job, catalog, plan: &plan };
-    if matches.get_flag("json") {
-        return pretty(&ViewId::MockUp.kind().told(seen));
-    }
-    Ok(text::view(&ViewId::MockUp.kind().shown(seen)))
+    printed(&ViewId::MockUp.kind().shown(seen), matches.get_flag("json"))
 }
 
 /// What was measured, and what is taken back, into the job.

@@ -6,6 +6,8 @@ use std::process::ExitCode;
 
 use crate::disk::unseen::is_unseen;
 use crate::finding::Stop;
+use crate::report::table::View;
+use crate::report::{json, text};
 
 /// Why a run failed.
 #[derive(Debug)]
@@ -38,6 +40,11 @@ impl From<Stop> for Failure {
     fn from(stop: Stop) -> Self {
         Self::failed(stop.told())
     }
+}
+
+/// A view as text or JSON.
+pub(super) fn printed(view: &View, as_json: bool) -> Result<String, Failure> {
+    if as_json { pretty(&json::view(view)) } else { Ok(text::view(view)) }
 }
 
 /// Prints the outcome and turns it into an exit status.

@@ -6,10 +6,9 @@ mod ruler;
 use std::path::{Path, PathBuf};
 
 use clap::{Arg, ArgAction, ArgMatches, Command, value_parser};
-use serde_json::Value;
 
 use super::open::open;
-use super::output::{Failure, pretty};
+use super::output::{Failure, printed};
 use super::views::{job_arg, json_arg};
 use crate::catalog::Catalog;
 use crate::finding::Stop;
@@ -23,7 +22,8 @@ use crate::photo::marks_file::{self, Choice};
 use crate::photo::pixels::RgbImage;
 use crate::photo::refine::{Refined, refine};
 use crate::photo::{picture, rectify};
-use crate::report::{photo as report, text};
+use crate::report::photo as report;
+use crate::report::table::View;
 use crate::writers::save;
 
 /// The verb and its options: one list, and so longer than other functions.
@@ -191,15 +191,8 @@ fn marks(path: &str, matches: &ArgMatches, effort: Effort) -> Result<String, Fai
         return plain(&marked, matches.get_flag("json"));
     }
     let outcome = measure(&marked, effort).map_err(failed)?;
-    if matches.get_flag("json") {
-        let mut json = report::json(&marked, &outcome.value, &outcome.findings);
-        json["refined"] = refined.map_or(Value::Null, |refined| report::moves_json(&refined));
-        pretty(&json)
-    } else {
-        let mut view = report::view(&marked, &outcome.value, &outcome.findings);
-        view.tables.extend(refined.as_ref().map(report::moves_table));
-        Ok(text::view(&view))
-    }
+    let view = report::view(&marked, &outcome.value, &outcome.findings, refined.as_ref());
+    printed(&view, matches.get_flag("json"))
 }
 
 fn job(matches: &ArgMatches, catalog: &Catalog, effort: Effort) -> Result<String, Failure> {
@@ -214,12 +207,8 @@ fn job(matches: &ArgMatches, catalog: &Catalog, effort: Effort) -> Result<String
         return rectified(&marked, decoded(&marked, &photo.file, &bytes)?, out, matches);
     }
     let outcome = from_job::run(&job.photos, effort);
-    if matches.get_flag("json") {
-        pretty(&report::job_json(&outcome.value, &outcome.findings))
-    } else {
-        let notation = job.about.full_notation();
-        Ok(text::view(&report::job_view(&outcome.value, &outcome.findings, &notation)))
-    }
+    let view = report::job_view(&outcome.value, job.about.full_notation());
+    printed(&View { findings: outcome.findings, ..view }, matches.get_flag("json"))
 }
 
 /// What a picture's file says it is; a file that is not there says nothing.
@@ -237,10 +226,7 @@ fn plain(marked: &Marked, json: bool) -> Result<String, Failure> {
         let found = adjusted.as_ref()?.iter().find(|found| found.span == span)?;
         Some(found.value)
     };
-    if json {
-        return pretty(&report::plain_json(marked, &found, beside));
-    }
-    Ok(text::view(&report::plain_view(marked, &found, beside)))
+    printed(&report::plain_view(marked, &found, beside), json)
 }
 
 /// A file named relative to the one that speaks of it.
@@ -292,7 +278,7 @@ fn rectified(
 }
 
 fn failed(stop: Stop) -> Failure {
-    let Stop { doing, trouble, hint } = stop;
+    let Stop { doing, trouble, hint, .. } = stop;
     Failure::failed(format!("{doing}: {trouble}\nhint: {hint}"))
 }
 

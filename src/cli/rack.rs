@@ -4,13 +4,13 @@ use std::path::Path;
 
 use clap::{Arg, ArgAction, ArgMatches, Command};
 
-use super::output::{Failure, pretty};
+use super::output::{Failure, printed};
 use super::own;
 use crate::catalog::Catalog;
 use crate::catalog::rack::Rack;
 use crate::disk::Change;
 use crate::job::store;
-use crate::report::{json, rack, text};
+use crate::report::rack;
 
 /// The subcommand.
 pub(super) fn command() -> Command {
@@ -37,10 +37,7 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     if matches.get_flag("export") {
         return catalog.rack.write().map_err(Failure::failed);
     }
-    if matches.get_flag("json") {
-        return pretty(&json::view(&rack::view(&catalog.rack)));
-    }
-    Ok(text::view(&rack::view(&catalog.rack)))
+    printed(&rack::view(&catalog.rack), matches.get_flag("json"))
 }
 
 /// Reads a file into the rack of the settings folder, whole or not at all.

@@ -5,7 +5,6 @@ use clap::{Arg, ArgAction, ArgMatches, Command};
 use super::open::open;
 use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
-use crate::elevation::NO_BUILDING;
 use crate::plan::{plan, whole};
 use crate::report::{Seen, VIEWS, ViewKind, takeoff, text};
 
@@ -90,7 +89,7 @@ pub(super) fn show(
     let view = kind.shown(seen);
     let shown = if json { pretty(&kind.told(seen))? } else { text::view(&view) };
     // A stage that has nothing to do did not fail.
-    match view.stop.filter(|stop| stop.trouble != NO_BUILDING) {
+    match view.stop.filter(|stop| !stop.idle) {
         Some(stop) => Err(Failure::after(shown, stop.told())),
         None => Ok(shown),
     }

@@ -21,7 +21,7 @@ pub fn run<S: Space>(kind: RoofKind, depth: Length<S>) -> Length<S> {
 pub(super) fn prototype(reader: &mut Reader<'_>, read: &Read) -> Result<Body<Prototype>, Stop> {
     let job = reader.job;
     let doing = "laying out the body";
-    let main = job.main().ok_or_else(|| Stop::new(doing, super::NO_BUILDING, ""))?;
+    let main = job.main().ok_or_else(|| super::no_building(doing))?;
     let eave = main.eave.as_ref().ok_or_else(|| {
         let trouble = format!("the body \"{}\" has no eave", main.name);
         Stop::new(doing, trouble, "give `eave`, from the foot of the walls")

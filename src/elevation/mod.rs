@@ -23,8 +23,14 @@ use crate::job::said::Size;
 use crate::quantity::{Length, Prototype, Space};
 use crate::survey::{SizeFound, Survey};
 
-/// Why there is nothing to lay out yet: no stage behind this one failed.
-pub const NO_BUILDING: &str = "the job has no [[body]]";
+/// There is nothing to lay out yet: no stage behind this one failed.
+fn no_building(doing: &str) -> Stop {
+    Stop::idle(
+        doing,
+        "the job has no [[body]]",
+        "[[body]] with name and eave is one wall alone, with its depth a building; then [[wall]] with a row",
+    )
+}
 
 /// The prototype's faces.
 #[derive(Clone, Debug, PartialEq)]

@@ -207,7 +207,7 @@ impl<'a> Reader<'a> {
         let found = (self.sizes)(size).map_err(|stop| Stop {
             doing: format!("finding {name}"),
             trouble: format!("{}: {}", stop.doing, stop.trouble),
-            hint: stop.hint,
+            ..stop
         })?;
         if !found.value.is_finite() || found.value < PrototypeLength::ZERO {
             return Err(Stop::new(
@@ -261,9 +261,7 @@ impl<'a> Reader<'a> {
     /// Every face of the job with its sizes.
     pub(super) fn faces(&mut self) -> Result<Read, Stop> {
         let job = self.job;
-        let front = job.front().ok_or_else(|| {
-            Stop::new("laying out faces", super::NO_BUILDING, "[[body]] with name and eave is one wall alone, with its depth a building; then [[wall]] with a row")
-        })?;
+        let front = job.front().ok_or_else(|| super::no_building("laying out faces"))?;
         let said = job.walls.iter().map(|wall| (&wall.of, Some(wall)));
         let missing = job.wall(&front).is_none().then_some((&front, None));
         let rows = said

@@ -6,7 +6,7 @@
 
 use crate::catalog::Catalog;
 use crate::elevation::Faces;
-use crate::finding::{Finding, Subject};
+use crate::finding::{Finding, Severity, Subject};
 use crate::job::Job;
 use crate::job::body::{Along, BodyPlace};
 use crate::job::building::{Cladding, CladdingKind, Opening};
@@ -25,13 +25,6 @@ const NEAR_INCHES: f64 = 0.5;
 /// A casting this much off its opening is another casting.
 const CASTING: f64 = 0.15;
 
-/// A contradiction, with what it costs: inches of the building, or a guess at
-/// them where it is no length.
-struct Costly {
-    cost: f64,
-    finding: Finding,
-}
-
 /// Everything in a job that contradicts itself, the dearest first.
 pub(super) fn contradictions(
     job: &Job,
@@ -41,7 +34,7 @@ pub(super) fn contradictions(
     scale: Option<&Scale>,
 ) -> Vec<Finding> {
     let at = Look { job, survey };
-    let mut found: Vec<Costly> = Vec::new();
+    let mut found: Vec<Finding> = Vec::new();
     found.extend(survey.dimensions.iter().filter_map(|one| at.adopted(one)));
     found.extend(at.ties());
     if let Some(faces) = faces {
@@ -55,8 +48,8 @@ pub(super) fn contradictions(
     found.extend(job.claddings.iter().filter_map(|cladding| at.sheet(cladding)));
     found.extend(at.sheets_on_hand());
     found.extend(at.years());
-    found.sort_by(|a, b| b.cost.total_cmp(&a.cost));
-    found.into_iter().map(|one| one.finding).collect()
+    found.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
+    found
 }
 
 struct Look<'a> {
@@ -64,8 +57,14 @@ struct Look<'a> {
     survey: &'a Survey,
 }
 
-fn look(cost: f64, subject: Subject, message: String, hint: &str) -> Costly {
-    Costly { cost, finding: Finding::look(subject, message, hint) }
+/// What a contradiction costs, or a guess at it where it is no length.
+fn weight(found: &Finding) -> f64 {
+    let guess = if found.severity > Severity::Note { 1.0 } else { 0.0 };
+    found.cost_in.unwrap_or(guess)
+}
+
+fn look(cost: f64, subject: Subject, message: String, hint: &str) -> Finding {
+    Finding::look(subject, message, hint).costing(cost)
 }
 
 impl Look<'_> {
@@ -74,7 +73,7 @@ impl Look<'_> {
     }
 
     /// A figure adopted far from what was read.
-    fn adopted(&self, found: &DimensionFound) -> Option<Costly> {
+    fn adopted(&self, found: &DimensionFound) -> Option<Finding> {
         let (adopted, measured) = (found.adopted?, found.measured.as_ref()?);
         let apart = (adopted - measured.value).in_inches();
         let sigma = measured.sigma.in_inches();
@@ -95,7 +94,7 @@ impl Look<'_> {
     }
 
     /// Ties that the adopted figures break.
-    fn ties(&self) -> Vec<Costly> {
+    fn ties(&self) -> Vec<Finding> {
         let figure = |name: &str| Some(self.survey.dimension(name)?.adopted?.in_inches());
         let broken = |tie: &crate::job::model::Tie| {
             let apart = tie.says.difference().value(figure)?;
@@ -117,7 +116,7 @@ impl Look<'_> {
     }
 
     /// The front's row against the dimension that is its whole length.
-    fn overall(&self, faces: &Faces) -> Option<Costly> {
+    fn overall(&self, faces: &Faces) -> Option<Finding> {
         let front = faces.front();
         let is_whole = |found: &&DimensionFound| {
             let words = found.what.to_lowercase();
@@ -153,7 +152,7 @@ impl Look<'_> {
     }
 
     /// Bays that a tie counts otherwise than the rows do.
-    fn counts(&self) -> Vec<Costly> {
+    fn counts(&self) -> Vec<Finding> {
         let mut found = Vec::new();
         for tie in &self.job.ties {
             let terms = tie.says.left.terms.iter().chain(&tie.says.right.terms);
@@ -184,7 +183,7 @@ impl Look<'_> {
     }
 
     /// A casting that is not of the opening's size on the model.
-    fn casting(&self, opening: &Opening, catalog: &Catalog, scale: &Scale) -> Option<Costly> {
+    fn casting(&self, opening: &Opening, catalog: &Catalog, scale: &Scale) -> Option<Finding> {
         let bought = casting(opening, catalog)?;
         let full = |size: &Size| self.survey.size(size).ok().map(|found| found.value);
         let sides = [
@@ -213,7 +212,7 @@ impl Look<'_> {
     }
 
     /// A box that stands before doors or windows of its face.
-    fn annexes(&self, faces: &Faces) -> Vec<Costly> {
+    fn annexes(&self, faces: &Faces) -> Vec<Finding> {
         let inches = |size: &Size| Some(self.survey.size(size).ok()?.value.in_inches());
         let mut found = Vec::new();
         for annex in &self.job.bodies {
@@ -256,7 +255,7 @@ impl Look<'_> {
     }
 
     /// Sheets wider than they are long.
-    fn sheet(&self, cladding: &Cladding) -> Option<Costly> {
+    fn sheet(&self, cladding: &Cladding) -> Option<Finding> {
         if cladding.kind != CladdingKind::Corrugated {
             return None;
         }
@@ -279,15 +278,14 @@ impl Look<'_> {
     }
 
     /// Sheets on hand that are wider across the grain than along it.
-    fn sheets_on_hand(&self) -> Option<Costly> {
+    fn sheets_on_hand(&self) -> Option<Finding> {
         let [wide, long] = self
             .job
             .cutting
             .sheets
             .iter()
             .find(|[wide, long]| wide.length().in_inches() > 1.5 * long.length().in_inches())?;
-        Some(look(
-            1.0,
+        Some(Finding::look(
             Subject::Stock("sheet".to_owned()),
             format!("a sheet of {wide} across the grain is only {long} along it"),
             "write the width first, then the length along the grain: are they swapped?",
@@ -295,7 +293,7 @@ impl Look<'_> {
     }
 
     /// Sources of another time than the year shown.
-    fn years(&self) -> Option<Costly> {
+    fn years(&self) -> Option<Finding> {
         const APART: i32 = 25;
         let shown = self.job.about.year?;
         let far = |year: &i32| (year - shown).abs() > APART;
@@ -311,7 +309,7 @@ impl Look<'_> {
                 crate::finding::short::list(named)
             ),
         );
-        Some(Costly { cost: 0.0, finding })
+        Some(finding)
     }
 }
 

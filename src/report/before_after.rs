@@ -2,7 +2,10 @@
 //! and Markdown, in lines for paper.
 
 use super::Seen;
-use super::table::{Row, Table};
+use super::cell::Cell;
+use super::column::{number, text};
+use super::draft::rows;
+use super::table::{RowKey, Table};
 use crate::drawing::shape::mm;
 use crate::drawing::{Anchor, Area, Drawing, Figure, Layer, Point, Run};
 use crate::elevation::{Elevation, Hole};
@@ -88,16 +91,21 @@ fn fronts(seen: Seen<'_>) -> Option<[Front; 2]> {
 /// Both rows in letters, at one scale.
 #[must_use]
 pub fn table(seen: Seen<'_>) -> Table {
-    let heads = ["front", ">length", "# door, o window, . wall"];
-    let mut table = Table::new("Before and after", &heads);
-    let Some(fronts) = fronts(seen) else { return table };
-    let longest = fronts.iter().fold(1.0_f64, |longest, front| longest.max(front.length));
-    for front in &fronts {
-        let cells =
-            vec![front.word.to_owned(), front.told.clone(), front.letters(LETTERS / longest)];
-        table.push(Row::about(Subject::Job, cells));
-    }
-    table
+    let fronts = fronts(seen);
+    let fronts = fronts.as_ref().map_or(&[][..], |fronts| fronts);
+    let per_foot = LETTERS / longest(fronts);
+    rows("before_and_after", "Before and after", fronts)
+        .screen()
+        .about(|_| Subject::Job)
+        .keyed(|it| RowKey::named(it.word))
+        .col(text("front", "front"), |it| it.word)
+        .col(number("length", "length", 2), |it| Cell::said(&it.told, it.length))
+        .col(text("drawn", "# door, o window, . wall"), |it| it.letters(per_foot))
+        .table()
+}
+
+fn longest(fronts: &[Front]) -> f64 {
+    fronts.iter().fold(1.0, |longest, front| longest.max(front.length))
 }
 
 /// Both fronts drawn at one scale, within the width and height of a room, with a
@@ -109,9 +117,8 @@ pub fn figure(seen: Seen<'_>, room: (PaperLength, PaperLength)) -> Option<Figure
     const OVER_MM: f64 = 8.0;
     const UNDER_MM: f64 = 6.0;
     let fronts = fronts(seen)?;
-    let longest = fronts.iter().fold(1.0_f64, |longest, front| longest.max(front.length));
     let highest: f64 = fronts.iter().map(|front| front.ridge).sum();
-    let wide = (room.0.in_millimetres() - BESIDE_MM) / longest;
+    let wide = (room.0.in_millimetres() - BESIDE_MM) / longest(&fronts);
     let high = (room.1.in_millimetres() - 2.0 * OVER_MM - UNDER_MM) / highest.max(1.0);
     let per_foot = wide.min(high);
     let mut drawing = Drawing::default();

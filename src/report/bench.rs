@@ -1,57 +1,54 @@
-//! The desk book as tables and as JSON: one length and everything about it, and
-//! the answer of every other sum.
-//!
-//! The keys of the JSON, which stay as they are:
-//!
-//! | key | what it holds |
-//! |---|---|
-//! | `prototype` | `m`, `ft`, `in`, `text`, `sigma_in` (null where none is known) |
-//! | `model` | `mm`, `in`, `thou`, `text`, `fraction`, `sigma_thou` |
-//! | `scale` | `name`, `ratio` (a number), `exact` (`3048/35`) |
-//! | `other` | null, or `name`, `ratio`, `mm`, `in`, `thou`, `text`, `redraw`, `percent` |
-//! | `stock[]` | nearest of each rack, nearest of all first: `material`, `form`, `size`, `mm`, `error_thou`, `error_prototype_in`, `error_percent`, `near` |
-//! | `lumber[]` | nearest of each era: `era`, `nominal_in`, `actual_in`, `class`, `axis`, `error_in`, `error_thou`, `error_percent`, `near` |
-//! | `comparison` | null, or `in`, `sigma_in`, `correction`, `shares[]` (`from`, `sigma_in`) |
-//! | `findings[]` | `subject`, `severity`, `message`, `hint` |
+//! The desk book as tables: one length and everything about it, and the answer of
+//! every other sum.
 
-//!
-//! Another sum: `sum`, `asked`, `lead[]`, `figures[]` (`name`, `value`, `unit`,
-//! `text`, `decimal`, `model_mm`), `lists[]` (`title`, `heads[]`, `rows[][]`),
-//! `rule`, `source`, `worked`, `near[]`, `findings[]`.
-
-use serde_json::{Value, json};
-
-use super::table::{Mark, Row, Table, View};
-use crate::bench::{Answer, Bench, Compared, LumberNear, NEAR, Other, Size, StockNear, Sum};
+use super::cell::Cell;
+use super::column::{Column, bare, length, number, only, text, uncertainty};
+use super::draft::{Draft, one, own, rows};
+use super::table::{Mark, Row, RowKey, Table, View};
+use crate::bench::{Answer, Bench, Compared, LumberNear, NEAR, Other, StockNear, Sum};
 
 pub use crate::bench::Look;
 use crate::catalog::scales::ratio_name;
 use crate::finding::Outcome;
 use crate::quantity::{
-    Denominator, Length, Model, Notation, Prototype, Ratio, Rational, Scale, Space, Unit,
-    significant, spread,
+    Denominator, Length, Notation, Ratio, Rational, Scale, Space, Unit, significant, spread,
 };
+use crate::stock::nearest::Miss;
 
 /// The bench as tables.
 #[must_use]
 pub fn view(answer: &Outcome<Bench>, look: Look) -> View {
     let bench = &answer.value;
-    let mut tables = vec![sizes(bench, look)];
-    tables.extend(bench.compared.as_ref().map(compared));
-    tables.extend(bench.other.as_ref().map(|other| elsewhere(bench, other, look)));
     let mut lead = vec![lead(bench, look)];
-    let near = [
-        (stock(&bench.stock, look), "No listed stock is near: splice, laminate or cut from sheet."),
-        (lumber(&bench.lumber, look), "No nominal lumber is near."),
-    ];
-    for (table, otherwise) in near {
-        if table.rows.is_empty() {
-            lead.push(otherwise.to_owned());
-        } else {
-            tables.push(table);
-        }
+    let stock_near: Vec<_> = bench.stock.iter().filter(|near| near.miss.is_within(NEAR)).collect();
+    let lumber_near: Vec<_> =
+        bench.lumber.iter().filter(|near| near.miss.is_within(NEAR)).collect();
+    let first = stock_near.first().copied();
+    let nearest = |it: &StockNear| match first {
+        Some(first) if std::ptr::eq(first, it) => Mark::Chosen,
+        _ => Mark::Plain,
+    };
+    if stock_near.is_empty() {
+        lead.push("No listed stock is near: splice, laminate or cut from sheet.".to_owned());
     }
-    tables.push(rule(&sources(bench)));
+    if lumber_near.is_empty() {
+        lead.push("No nominal lumber is near.".to_owned());
+    }
+    let mut tables = vec![
+        own(()).col(only("sum"), |()| "length").table(),
+        sizes(bench, look),
+        full(bench, look),
+        model(bench, look),
+        scale(&bench.scale).table(),
+        compared(bench.compared.as_ref()),
+        other(bench.other.as_ref(), look),
+        elsewhere(bench, look),
+        stock(&bench.stock, look).table().hidden(),
+        stock(stock_near.iter().copied(), look).marked(nearest).screen().table(),
+        lumber(&bench.lumber, look).table().hidden(),
+        lumber(lumber_near, look).screen().table(),
+    ];
+    tables.extend(rule(&sources(bench)));
     View {
         title: format!("{} at {}", look.full.show(&bench.full), bench.scale),
         lead,
@@ -73,28 +70,49 @@ fn sources(bench: &Bench) -> [String; 3] {
     ]
 }
 
-/// Rule, source and worked line as a table.
-fn rule([rule, source, worked]: &[String; 3]) -> Table {
-    let mut table = Table::new("", &["", "where it comes from"]);
-    for (name, text) in [("rule", rule), ("source", source), ("worked", worked)] {
-        if !text.is_empty() {
-            table.push(Row::plain(vec![name.to_owned(), text.clone()]));
-        }
-    }
-    table
+/// Rule, source and worked line.
+fn rule(all: &[String; 3]) -> [Table; 2] {
+    let [rule, source, worked] = all;
+    let lines = [("rule", rule), ("source", source), ("worked", worked)];
+    let lines = lines.iter().filter(|(_, text)| !text.is_empty());
+    [
+        own(())
+            .col(only("rule"), |()| rule)
+            .col(only("source"), |()| source)
+            .col(only("worked"), |()| worked)
+            .table(),
+        rows("from", "", lines)
+            .screen()
+            .col(text("what", ""), |(name, _)| *name)
+            .col(text("text", "where it comes from"), |(_, text)| *text)
+            .table(),
+    ]
 }
 
 /// The answer of a sum as tables.
 #[must_use]
 pub fn sum_view(answer: &Answer) -> View {
-    let mut tables = vec![figures(answer)];
+    let mut tables = vec![
+        own(answer)
+            .col(only("sum"), |it| it.sum)
+            .col(only("asked"), |it| &it.title)
+            .col(only("lead"), |it| &it.lead)
+            .col(only("near"), |it| &it.near)
+            .table(),
+        figures(answer),
+        rows("lists", "", &answer.lists)
+            .col(only("title"), |it| &it.title)
+            .col(only("heads"), |it| &it.heads)
+            .col(only("rows"), |it| Cell::data(&it.rows))
+            .table(),
+    ];
     for list in &answer.lists {
         let heads: Vec<&str> = list.heads.iter().map(String::as_str).collect();
         let mut table = Table::new(&list.title, &heads);
         list.rows.iter().for_each(|row| table.push(Row::plain(row.clone())));
         tables.push(table);
     }
-    tables.push(rule(&[answer.rule.clone(), answer.source.clone(), answer.worked.clone()]));
+    tables.extend(rule(&[answer.rule.clone(), answer.source.clone(), answer.worked.clone()]));
     View {
         title: answer.title.clone(),
         lead: answer.lead.clone(),
@@ -105,70 +123,35 @@ pub fn sum_view(answer: &Answer) -> View {
     }
 }
 
-/// The figures, with the columns that have something in them.
+/// The figures; columns with nothing in them are not shown.
 fn figures(answer: &Answer) -> Table {
-    let decimal = answer.figures.iter().any(|figure| !figure.decimal.is_empty());
-    let model = answer.figures.iter().any(|figure| !figure.on_model.is_empty());
-    let mut heads = vec!["figure", ">is"];
-    heads.extend(decimal.then_some(">in decimals"));
-    heads.extend(model.then_some("on the model"));
-    let mut table = Table::new("Figures", &heads);
-    for figure in &answer.figures {
-        let mut cells = vec![figure.name.clone(), figure.text.clone()];
-        cells.extend(decimal.then(|| figure.decimal.clone()));
-        cells.extend(model.then(|| figure.on_model.clone()));
-        table.push(Row::plain(cells));
-    }
-    table
-}
-
-/// The answer of a sum as JSON; the keys are in the table above.
-#[must_use]
-pub fn sum_json(answer: &Answer) -> Value {
-    let figures = answer.figures.iter().map(|figure| {
-        json!({
-            "name": figure.name,
-            "value": figure.value,
-            "unit": figure.unit,
-            "text": figure.text,
-            "decimal": figure.decimal,
-            "model_mm": figure.model_mm,
+    let shown = |column: Column, shown: bool| if shown { column } else { column.hidden() };
+    let all = &answer.figures;
+    let decimal = all.iter().any(|it| !it.decimal.is_empty());
+    let on_model = all.iter().any(|it| !it.on_model.is_empty());
+    rows("figures", "Figures", all)
+        .col(text("name", "figure"), |it| &it.name)
+        .col(number("value", "is", 0), |it| Cell::said(&it.text, it.value))
+        .col(shown(number("decimal", "in decimals", 0), decimal), |it| &it.decimal)
+        .col(shown(text("on_model", "on the model").screen(), on_model), |it| {
+            Cell::said(&it.on_model, it.model_mm)
         })
-    });
-    let lists = answer
-        .lists
-        .iter()
-        .map(|list| json!({ "title": list.title, "heads": list.heads, "rows": list.rows }));
-    json!({
-        "sum": answer.sum,
-        "asked": answer.title,
-        "lead": answer.lead,
-        "figures": figures.collect::<Vec<_>>(),
-        "lists": lists.collect::<Vec<_>>(),
-        "rule": answer.rule,
-        "source": answer.source,
-        "worked": answer.worked,
-        "near": answer.near,
-        "findings": answer.findings,
-    })
+        .col(only("unit"), |it| it.unit)
+        .col(only("text"), |it| &it.text)
+        .col(only("model_mm"), |it| it.model_mm)
+        .table()
 }
 
 /// The list of sums, with a line that asks for each.
 #[must_use]
 pub fn contents(sums: &[&Sum]) -> View {
-    let mut table = Table::new("Sums", &["sum", "answers", "asked for example"]);
-    for sum in sums {
-        let cells = [sum.key, sum.about, sum.example].map(str::to_owned);
-        table.push(Row::plain(cells.into()));
-    }
-    table.notes.push(
-        "any length by itself: 12 ft 6 at HO; any sum of lengths: 12 ft 6 - 2 * 7 1/2 in"
-            .to_owned(),
-    );
-    table.notes.push(
-        "units: ft or ', in or \", thou, mm, cm, m, yd, rod, chain, ftUS (the survey foot)"
-            .to_owned(),
-    );
+    let table = rows("sums", "Sums", sums)
+        .col(text("sum", "sum"), |it| it.key)
+        .col(text("answers", "answers"), |it| it.about)
+        .col(text("example", "asked for example"), |it| it.example)
+        .note("any length by itself: 12 ft 6 at HO; any sum of lengths: 12 ft 6 - 2 * 7 1/2 in")
+        .note("units: ft or ', in or \", thou, mm, cm, m, yd, rod, chain, ftUS (the survey foot)")
+        .table();
     View {
         title: "The desk book".to_owned(),
         lead: vec![
@@ -200,22 +183,62 @@ fn with_spread<S: Space>(text: String, sigma: Option<Length<S>>, unit: Unit) -> 
 }
 
 fn sizes(bench: &Bench, look: Look) -> Table {
-    let mut table = Table::new("The length", &["in", ">full size", ">model"]);
     let fractions = Notation::FeetInches(Denominator::SIXTEENTHS);
     let decimal = |places| Notation::Decimal(Unit::Inch, places);
-    for (name, full, model) in [
+    let all = [
         ("feet, inches, fractions", fractions, Notation::FeetInches(look.parts)),
         ("decimal inches", decimal(3), decimal(4)),
         ("thou", Notation::THOU, Notation::Decimal(Unit::Thou, 1)),
         ("millimetres", Notation::Decimal(Unit::Millimetre, 0), Notation::HUNDREDTHS),
         ("metres", Notation::Decimal(Unit::Metre, 3), Notation::Decimal(Unit::Metre, 5)),
-    ] {
-        let cells = vec![name.to_owned(), full.show(&bench.full), model.show(&bench.model)];
-        table.push(Row::plain(cells));
+    ];
+    rows("sizes", "The length", all)
+        .screen()
+        .col(text("in", "in"), |(name, ..)| name)
+        .col(length("full", "full size", fractions), |(_, full, _)| {
+            Cell::said(full.show(&bench.full), bench.full.length())
+        })
+        .col(length("model", "model", fractions), |(.., model)| {
+            Cell::said(model.show(&bench.model), bench.model.length())
+        })
+        .note(format!("scale {}", scale_shown(&bench.scale)))
+        .note("+ or - behind a fraction: a little more or less than that")
+        .table()
+}
+
+fn full(bench: &Bench, look: Look) -> Table {
+    one("prototype", Some(&bench.full))
+        .col(only("m"), |it| it.amount(Unit::Metre))
+        .col(only("ft"), |it| it.amount(Unit::Foot))
+        .col(only("in"), |it| it.amount(Unit::Inch))
+        .col(only("text"), |it| look.full.show(it))
+        .col(only("sigma_in"), |_| bench.full_sigma)
+        .table()
+}
+
+fn model(bench: &Bench, look: Look) -> Table {
+    one("model", Some(&bench.model))
+        .col(only("mm"), |it| it.amount(Unit::Millimetre))
+        .col(only("in"), |it| it.amount(Unit::Inch))
+        .col(only("thou"), |it| it.amount(Unit::Thou))
+        .col(only("text"), |it| look.model.show(it))
+        .col(only("fraction"), |it| Notation::Inches(look.parts).show(it))
+        .col(only("sigma_thou"), |_| bench.model_sigma)
+        .table()
+}
+
+fn scale(scale: &Scale) -> Draft<&Scale> {
+    one("scale", Some(scale))
+        .col(only("name"), |it| &it.name)
+        .col(only("ratio"), |it| it.ratio.value())
+        .col(only("exact"), |it| exact(it.ratio))
+}
+
+fn exact(ratio: Ratio) -> String {
+    match ratio.denominator() {
+        1 => ratio.numerator().to_string(),
+        below => format!("{}/{below}", ratio.numerator()),
     }
-    table.notes.push(format!("scale {}", scale_shown(&bench.scale)));
-    table.notes.push("+ or - behind a fraction: a little more or less than that".to_owned());
-    table
 }
 
 /// `HO, 1:87.0857 (3048/35)`; the ratio once where it is the name.
@@ -232,193 +255,128 @@ fn scale_shown(scale: &Scale) -> String {
     }
 }
 
-fn compared(compared: &Compared) -> Table {
-    let mut table = Table::new("What the comparison is worth", &["from", ">± full size"]);
-    for share in &compared.shares {
-        table.push(Row::plain(vec![share.from.to_owned(), spread(share.sigma, Unit::Inch)]));
+/// What the comparison rests on: each reading, and all together.
+fn compared(compared: Option<&Compared>) -> Table {
+    one("comparison", compared)
+        .col(only("in"), |it| it.size)
+        .col(only("sigma_in"), |it| it.sigma)
+        .col(only("correction"), |it| it.correction)
+        .within("shares", Some, shares)
+        .table()
+}
+
+fn shares(compared: Option<&Compared>) -> Table {
+    rows("shares", "What the comparison is worth", compared.iter().flat_map(|it| &it.shares))
+        .col(text("from", "from"), |it| it.from)
+        .col(uncertainty("sigma_in", "± full size", Unit::Inch), |it| it.sigma)
+        .notes(compared.map(|it| format!("together {}", spread(it.sigma, Unit::Inch))))
+        .notes(
+            compared
+                .filter(|it| (it.correction - 1.0).abs() > 1e-9)
+                .map(|it| format!("made {:.4} times as long for the set-back", it.correction)),
+        )
+        .table()
+}
+
+/// The length at another scale, for JSON.
+fn other(other: Option<&Other>, look: Look) -> Table {
+    one("other", other)
+        .col(only("name"), |it| &it.scale.name)
+        .col(only("ratio"), |it| it.scale.ratio.value())
+        .col(only("mm"), |it| it.model.amount(Unit::Millimetre))
+        .col(only("in"), |it| it.model.amount(Unit::Inch))
+        .col(only("thou"), |it| it.model.amount(Unit::Thou))
+        .col(only("text"), |it| look.model.show(&it.model))
+        .col(only("redraw"), |it| it.redraw)
+        .col(only("percent"), |it| 100.0 * it.redraw)
+        .table()
+}
+
+/// Both scales beside each other.
+fn elsewhere(bench: &Bench, look: Look) -> Table {
+    let other = bench.other.as_ref();
+    let both = other.map(|other| [(&bench.scale, &bench.model), (&other.scale, &other.model)]);
+    rows("elsewhere", "At another scale", both.into_iter().flatten())
+        .screen()
+        .col(text("scale", "scale"), |(scale, _)| scale_shown(scale))
+        .col(length("model", "model", look.model), |(_, size)| {
+            Cell::said(look.model.show(size), size.length())
+        })
+        .col(bare("mm", "mm", Unit::Millimetre, 2).tail(" mm"), |(_, size)| size.length())
+        .col(bare("thou", "thou", Unit::Thou, 1).tail(" thou"), |(_, size)| size.length())
+        .notes(other.map(|other| {
+            format!(
+                "redraw from {} to {} by {}; copy at {} percent",
+                bench.scale,
+                other.scale,
+                significant(other.redraw, 6),
+                significant(other.redraw * 100.0, 6)
+            )
+        }))
+        .table()
+}
+
+/// The nearest of each rack, the nearest of all first.
+fn stock<'a>(all: impl IntoIterator<Item = &'a StockNear>, look: Look) -> Draft<&'a StockNear> {
+    let draft = rows("stock", "Nearest stock", all)
+        .col(text("size", "size"), |it| &it.listed.text)
+        .col(text("what", "stock").screen(), |it| {
+            format!("{} {:?}", it.listed.material, it.listed.form).to_lowercase()
+        })
+        .col(only("material"), |it| &it.listed.material)
+        .col(only("form"), |it| Cell::data(it.listed.form))
+        .col(only("mm"), |it| it.listed.size.length().in_millimetres());
+    off(draft, look, "error_prototype_in", |it| &it.miss)
+}
+
+/// The nearest of each era.
+fn lumber<'a>(all: impl IntoIterator<Item = &'a LumberNear>, look: Look) -> Draft<&'a LumberNear> {
+    let parts = Notation::Inches(Denominator::SIXTY_FOURTHS);
+    let draft = rows("lumber", "Nearest nominal lumber", all)
+        .keyed(|it| RowKey::named(&it.era.key))
+        .col(text("nominal_in", "nominal"), |it| {
+            Cell::said(format!("{} in", it.side.nominal), it.side.nominal.value())
+        })
+        .col(text("actual_in", "is"), |it| {
+            Cell::said(parts.show(&it.side.actual), it.side.actual.in_inches().value())
+        })
+        .col(text("era", "era"), |it| &it.era.key)
+        .col(only("class"), |it| Cell::data(it.side.class))
+        .col(only("axis"), |it| Cell::data(it.side.axis));
+    off(draft, look, "error_in", |it| &it.miss)
+}
+
+/// What taking a size costs.
+fn off<'a, T: Copy>(
+    draft: Draft<T>,
+    look: Look,
+    full: &str,
+    miss: impl Fn(T) -> &'a Miss,
+) -> Draft<T> {
+    let ((fine, fine_places), (coarse, coarse_places)) = (look.fine(), look.coarse());
+    let column = |id: &str, head: &str| number(id, head, 0);
+    draft
+        .col(column("error_thou", &format!("off, {fine}")), |it| {
+            let off = miss(it).model;
+            Cell::said(signed(off.in_inches() / fine.in_inches(), fine_places), off)
+        })
+        .col(column(full, &format!("full size, {coarse}")), |it| {
+            let off = miss(it).full;
+            Cell::said(signed(off.in_inches() / coarse.in_inches(), coarse_places), off)
+        })
+        .col(column("error_percent", "percent"), |it| {
+            Cell::said(signed(miss(it).percent, 1), miss(it).percent)
+        })
+        .col(only("near"), |it| miss(it).is_within(NEAR))
+}
+
+/// A figure with its sign; what rounds to nothing has none.
+fn signed(amount: f64, places: usize) -> String {
+    let least = 0.5 * 10_f64.powi(-i32::try_from(places).unwrap_or(0));
+    match amount.abs() < least {
+        true => format!("{:.places$}", 0.0),
+        false => format!("{amount:+.places$}"),
     }
-    table.push(Row::plain(vec!["together".to_owned(), spread(compared.sigma, Unit::Inch)]));
-    if (compared.correction - 1.0).abs() > 1e-9 {
-        table.notes.push(format!("made {:.4} times as long for the set-back", compared.correction));
-    }
-    table
-}
-
-fn elsewhere(bench: &Bench, other: &Other, look: Look) -> Table {
-    let mut table = Table::new("At another scale", &["scale", ">model", ">mm", ">thou"]);
-    for (scale, size) in [(&bench.scale, &bench.model), (&other.scale, &other.model)] {
-        table.push(Row::plain(vec![
-            scale_shown(scale),
-            look.model.show(size),
-            Notation::HUNDREDTHS.show(size),
-            Notation::Decimal(Unit::Thou, 1).show(size),
-        ]));
-    }
-    table.notes.push(format!(
-        "redraw from {} to {} by {}; copy at {} percent",
-        bench.scale,
-        other.scale,
-        significant(other.redraw, 6),
-        significant(other.redraw * 100.0, 6)
-    ));
-    table
-}
-
-fn stock(near: &[StockNear], look: Look) -> Table {
-    let ((fine, _), (coarse, _)) = (look.fine(), look.coarse());
-    let (fine, coarse) = (format!(">off, {fine}"), format!(">full size, {coarse}"));
-    let heads = ["size", "stock", &fine, &coarse, ">percent"];
-    let mut table = Table::new("Nearest stock", &heads);
-    for near in near.iter().filter(|near| near.miss.is_within(NEAR)) {
-        let what = format!("{} {:?}", near.listed.material, near.listed.form).to_lowercase();
-        let mut cells = vec![near.listed.text.clone(), what];
-        cells.extend(off(near.miss.model, near.miss.full, near.miss.percent, look));
-        table.push(Row::plain(cells).marked(mark(table.rows.is_empty())));
-    }
-    table
-}
-
-fn lumber(near: &[LumberNear], look: Look) -> Table {
-    let ((fine, _), (coarse, _)) = (look.fine(), look.coarse());
-    let (fine, coarse) = (format!(">off, {fine}"), format!(">full size, {coarse}"));
-    let heads = ["nominal", "is", "era", &fine, &coarse, ">percent"];
-    let mut table = Table::new("Nearest nominal lumber", &heads);
-    for near in near.iter().filter(|near| near.miss.is_within(NEAR)) {
-        let mut cells = vec![
-            format!("{} in", near.side.nominal),
-            Notation::Inches(Denominator::SIXTY_FOURTHS).show(&near.side.actual),
-            near.era.key.clone(),
-        ];
-        cells.extend(off(near.miss.model, near.miss.full, near.miss.percent, look));
-        table.push(Row::plain(cells));
-    }
-    table
-}
-
-fn mark(first: bool) -> Mark {
-    if first { Mark::Chosen } else { Mark::Plain }
-}
-
-fn off(model: Length<Model>, full: Length<Prototype>, percent: f64, look: Look) -> [String; 3] {
-    let signed = |inches: f64, (unit, places): (Unit, usize)| {
-        let amount = inches / unit.in_inches();
-        // What rounds to nothing has no sign.
-        let least = 0.5 * 10_f64.powi(-i32::try_from(places).unwrap_or(0));
-        let amount = if amount.abs() < least { 0.0 } else { amount };
-        if amount.abs() > 0.0 {
-            format!("{amount:+.places$}")
-        } else {
-            format!("{amount:.places$}")
-        }
-    };
-    [
-        signed(model.in_inches(), look.fine()),
-        signed(full.in_inches(), look.coarse()),
-        signed(percent, (Unit::Inch, 1)),
-    ]
-}
-
-/// The bench as JSON; the keys are in the table above.
-#[must_use]
-pub fn json(answer: &Outcome<Bench>, look: Look) -> Value {
-    let bench = &answer.value;
-    let [rule, source, worked] = sources(bench);
-    json!({
-        "sum": "length",
-        "rule": rule,
-        "source": source,
-        "worked": worked,
-        "prototype": {
-            "m": bench.full.amount(Unit::Metre),
-            "ft": bench.full.amount(Unit::Foot),
-            "in": bench.full.amount(Unit::Inch),
-            "text": look.full.show(&bench.full),
-            "sigma_in": bench.full_sigma.map(Length::in_inches),
-        },
-        "model": {
-            "mm": bench.model.amount(Unit::Millimetre),
-            "in": bench.model.amount(Unit::Inch),
-            "thou": bench.model.amount(Unit::Thou),
-            "text": look.model.show(&bench.model),
-            "fraction": Notation::Inches(look.parts).show(&bench.model),
-            "sigma_thou": bench.model_sigma.map(Length::in_thou),
-        },
-        "scale": {
-            "name": bench.scale.name,
-            "ratio": bench.scale.ratio.value(),
-            "exact": exact(bench.scale.ratio),
-        },
-        "other": bench.other.as_ref().map(|other| other_json(other, look)),
-        "stock": bench.stock.iter().map(stock_json).collect::<Vec<_>>(),
-        "lumber": bench.lumber.iter().map(lumber_json).collect::<Vec<_>>(),
-        "comparison": bench.compared.as_ref().map(compared_json),
-        "findings": answer.findings,
-    })
-}
-
-fn exact(ratio: Ratio) -> String {
-    match ratio.denominator() {
-        1 => ratio.numerator().to_string(),
-        below => format!("{}/{below}", ratio.numerator()),
-    }
-}
-
-fn size_json(size: &Size<Model>) -> (f64, f64, f64) {
-    (size.amount(Unit::Millimetre), size.amount(Unit::Inch), size.amount(Unit::Thou))
-}
-
-fn other_json(other: &Other, look: Look) -> Value {
-    let (mm, inches, thou) = size_json(&other.model);
-    json!({
-        "name": other.scale.name,
-        "ratio": other.scale.ratio.value(),
-        "mm": mm,
-        "in": inches,
-        "thou": thou,
-        "text": look.model.show(&other.model),
-        "redraw": other.redraw,
-        "percent": 100.0 * other.redraw,
-    })
-}
-
-fn stock_json(near: &StockNear) -> Value {
-    json!({
-        "material": near.listed.material,
-        "form": near.listed.form,
-        "size": near.listed.text,
-        "mm": near.listed.size.length().in_millimetres(),
-        "error_thou": near.miss.model.in_thou(),
-        "error_prototype_in": near.miss.full.in_inches(),
-        "error_percent": near.miss.percent,
-        "near": near.miss.is_within(NEAR),
-    })
-}
-
-fn lumber_json(near: &LumberNear) -> Value {
-    json!({
-        "era": near.era.key,
-        "nominal_in": near.side.nominal.value(),
-        "actual_in": near.side.actual.in_inches().value(),
-        "class": near.side.class,
-        "axis": near.side.axis,
-        "error_in": near.miss.full.in_inches(),
-        "error_thou": near.miss.model.in_thou(),
-        "error_percent": near.miss.percent,
-        "near": near.miss.is_within(NEAR),
-    })
-}
-
-fn compared_json(compared: &Compared) -> Value {
-    let shares = compared
-        .shares
-        .iter()
-        .map(|share| json!({ "from": share.from, "sigma_in": share.sigma.in_inches() }));
-    json!({
-        "in": compared.size.in_inches(),
-        "sigma_in": compared.sigma.in_inches(),
-        "correction": compared.correction,
-        "shares": shares.collect::<Vec<_>>(),
-    })
 }
 
 #[cfg(test)]
@@ -427,6 +385,7 @@ mod tests {
     use crate::bench::{Ask, Given};
     use crate::catalog::Catalog;
     use crate::quantity::{Reading, parse_stated};
+    use crate::report::json;
 
     fn answer(text: &str, scale: &str) -> Outcome<Bench> {
         let catalog = Catalog::built_in().unwrap();
@@ -437,7 +396,7 @@ mod tests {
 
     #[test]
     fn the_json_keys_stay() {
-        let json = json(&answer("12 ft", "HO"), Look::default());
+        let json = json::view(&view(&answer("12 ft", "HO"), Look::default()));
         assert_eq!(json["prototype"]["m"], 3.6576);
         assert_eq!(json["model"]["mm"], 42.0);
         assert_eq!(json["model"]["text"], "1 21/32\"-");
@@ -453,9 +412,9 @@ mod tests {
     fn the_view_says_when_nothing_is_near() {
         let far = view(&answer("12 ft", "HO"), Look::default());
         assert!(far.lead.iter().any(|line| line.contains("No listed stock")));
-        assert_eq!(far.tables[0].notes[0], "scale HO, 1:87.0857 (3048/35)");
+        assert_eq!(far.named("sizes").unwrap().notes[0], "scale HO, 1:87.0857 (3048/35)");
         let near = view(&answer("3 1/2 in", "1:48"), Look::metric(Denominator::SIXTEENTHS));
         assert_eq!(near.title, "0.089 m at 1:48");
-        assert!(near.tables.iter().any(|table| table.title == "Nearest stock"));
+        assert!(near.shown().iter().any(|table| table.title == "Nearest stock"));
     }
 }

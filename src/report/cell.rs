@@ -107,6 +107,11 @@ impl Cell {
         Self::Said(words.into(), Box::new(value.into()))
     }
 
+    /// Words on the screen for a value that serialises itself in JSON.
+    pub fn worded(words: impl Into<String>, value: impl Serialize) -> Self {
+        Self::said(words, Self::data(value))
+    }
+
     /// From one value to another.
     pub fn interval(from: impl Into<Self>, to: impl Into<Self>) -> Self {
         Self::Interval(Box::new([from.into(), to.into()]))

@@ -5,10 +5,10 @@
 //! add up (*Recording Historic Structures and Sites with HABS Measured
 //! Drawings*, section 3, READ).
 
-use serde_json::{Value, json as object};
-
 use super::Seen;
-use super::table::{Row, Table, View};
+use super::column::text;
+use super::draft::{Draft, rows, sentences};
+use super::table::{Table, View};
 use crate::finding::Subject;
 use crate::job::form::Form;
 use crate::job::model::Reading;
@@ -43,8 +43,6 @@ const HABITS: [&str; 6] = [
 /// The sheet as tables to print.
 #[must_use]
 pub fn view(seen: Seen<'_>) -> View {
-    let tables =
-        vec![running(seen), checks(seen), lines("How", &HABITS), lines("Cautions", &CAUTIONS)];
     View {
         title: format!("{}: field sheet", seen.job.about.name),
         lead: vec![
@@ -52,47 +50,44 @@ pub fn view(seen: Seen<'_>) -> View {
                 .to_owned(),
             format!("What must survive: {}", seen.job.about.intent),
         ],
-        tables: tables.into_iter().filter(|table| !table.rows.is_empty()).collect(),
+        tables: vec![
+            running(seen),
+            checks(seen),
+            sentences("habits", "How", HABITS),
+            sentences("cautions", "Cautions", CAUTIONS),
+        ],
         next: "print it, fill it in on the ground, enter the readings in notes".to_owned(),
         ..View::default()
     }
 }
 
-/// The sheet as JSON: `running[]` and `checks[]` (`of`, `what`, `last`),
-/// `habits[]`, `cautions[]`.
-#[must_use]
-pub fn json(seen: Seen<'_>) -> Value {
-    let rows = |table: Table| -> Vec<Value> {
-        let row =
-            |row: Row| object!({ "of": row.texts[0], "what": row.texts[1], "last": row.texts[2] });
-        table.rows.into_iter().map(row).collect()
-    };
-    object!({
-        "running": rows(running(seen)),
-        "checks": rows(checks(seen)),
-        "habits": HABITS,
-        "cautions": CAUTIONS,
-    })
-}
+/// Something to read: what it speaks of, of what, in words, as last read.
+type Line = (Subject, String, String, String);
 
-const BLANK: &str = "______________";
-
-fn sheet_table(title: &str) -> Table {
-    Table::new(title, &["of", "what", ">last read", "now", "how"])
+/// Lines with blanks to fill in.
+fn to_fill_in<'a>(id: &str, title: &str, lines: &'a [Line]) -> Draft<&'a Line> {
+    const BLANK: &str = "______________";
+    rows(id, title, lines)
+        .about(|it| it.0.clone())
+        .col(text("of", "of"), |it| &it.1)
+        .col(text("what", "what"), |it| &it.2)
+        .col(text("last", "last read"), |it| &it.3)
+        .col(text("now", "now").screen(), |_| BLANK)
+        .col(text("how", "how").screen(), |_| BLANK)
 }
 
 /// Every dimension, to be read from one zero.
 fn running(seen: Seen<'_>) -> Table {
-    let mut table = sheet_table("Take, running from the zero at ____________");
-    for dimension in &seen.job.dimensions {
-        let last = readings_of(seen).find(|(name, _)| *name == dimension.name);
-        let last = last.and_then(|(_, reading)| reading.value.clone()).unwrap_or_default();
-        let subject = Subject::Dimension(dimension.name.clone());
-        let cells =
-            vec![dimension.name.clone(), dimension.what.clone(), last, BLANK.into(), BLANK.into()];
-        table.push(Row::about(subject, cells));
-    }
-    table
+    let last = |name: &str| {
+        let reading = readings_of(seen).find(|(of, _)| *of == name);
+        reading.and_then(|(_, reading)| reading.value.clone()).unwrap_or_default()
+    };
+    let lines = seen.job.dimensions.iter().map(|it| {
+        let subject = Subject::Dimension(it.name.clone());
+        (subject, it.name.clone(), it.what.clone(), last(&it.name))
+    });
+    let title = "Take, running from the zero at ____________";
+    to_fill_in("running", title, &lines.collect::<Vec<_>>()).table()
 }
 
 fn readings_of(seen: Seen<'_>) -> impl Iterator<Item = (&str, &Reading)> {
@@ -105,36 +100,18 @@ fn readings_of(seen: Seen<'_>) -> impl Iterator<Item = (&str, &Reading)> {
 /// The closing checks: what was read across dimensions, what the ties say, and
 /// the readings that would help most.
 fn checks(seen: Seen<'_>) -> Table {
-    let mut table = sheet_table("Check before you leave");
-    let mut push = |subject: Subject, of: String, what: String, last: String| {
-        table.push(Row::about(subject, vec![of, what, last, BLANK.into(), BLANK.into()]));
-    };
-    for reading in &seen.job.readings {
-        let single = matches!(&reading.of, Form::Linear(form) if form.single().is_some());
-        if !single {
-            let last = reading.value.clone().unwrap_or_default();
-            push(
-                Subject::Reading(reading.id.clone()),
-                reading.of.to_string(),
-                "read across".into(),
-                last,
-            );
-        }
-    }
-    for tie in &seen.job.ties {
-        push(Subject::Tie(tie.id.clone()), tie.says.to_string(), tie.why.clone(), String::new());
-    }
-    for candidate in seen.plan.measure_next.iter().flat_map(|next| &next.candidates) {
-        let subject = Subject::Dimension(candidate.helps.clone());
-        push(subject, candidate.of.to_string(), candidate.how.clone(), String::new());
-    }
-    table
-}
-
-fn lines(title: &str, lines: &[&str]) -> Table {
-    let mut table = Table::new(title, &["", ""]);
-    for (at, line) in lines.iter().enumerate() {
-        table.push(Row::plain(vec![format!("{}.", at + 1), (*line).to_owned()]));
-    }
-    table
+    let single = |it: &Reading| matches!(&it.of, Form::Linear(form) if form.single().is_some());
+    let across = seen.job.readings.iter().filter(|it| !single(it)).map(|it| {
+        let last = it.value.clone().unwrap_or_default();
+        (Subject::Reading(it.id.clone()), it.of.to_string(), "read across".to_owned(), last)
+    });
+    let ties = seen.job.ties.iter().map(|it| {
+        (Subject::Tie(it.id.clone()), it.says.to_string(), it.why.clone(), String::new())
+    });
+    let next = seen.plan.measure_next.iter().flat_map(|next| &next.candidates).map(|it| {
+        let subject = Subject::Dimension(it.helps.clone());
+        (subject, it.of.to_string(), it.how.clone(), String::new())
+    });
+    let lines: Vec<Line> = across.chain(ties).chain(next).collect();
+    to_fill_in("checks", "Check before you leave", &lines).table()
 }

@@ -124,6 +124,7 @@ pub fn keys(view: &View) -> Vec<Told> {
     let finding = ["stage", "subject", "severity", "message", "hint"];
     let own = |path: String| Told { path, holds: "text".to_owned() };
     let mut keys: Vec<Told> = finding.map(|key| own(format!("findings[].{key}"))).into();
+    keys.push(Told { path: "findings[].cost_in".to_owned(), holds: "length in in".to_owned() });
     for table in &view.tables {
         if let Some(key) = &table.key {
             match table.shape {

@@ -1,21 +1,14 @@
 //! What was measured on the mock-up against the plan, as tables.
-//!
-//! JSON: `stop` where nothing is built, else `tolerance` (`mock_up_in`,
-//! `mock_up_source`, `model_in`, `model_source`), `sizes[]` (`name`,
-//! `planned_in`, `can_be_taken`, `why_not`, `where`, and for each of `mock_up` and
-//! `model` null or `reads_in`, `off_in`, `standing`, `note`, `was_in`,
-//! `reason`), `taken[]` (`name`, `was_in`, `reads_in`, `reason`, `note`) and
-//! `findings[]`. Lengths are model inches.
-
-use serde_json::{Value, json};
 
 use super::Seen;
-use super::faces::stopped;
-use super::table::{Act, Mark, Row, Table, View};
+use super::cell::Cell;
+use super::column::{only, text};
+use super::draft::{Draft, one, rows};
+use super::sizes::Sizes;
+use super::table::{Act, Mark, Table, View};
 use crate::finding::Subject;
 use crate::job::mock_up::{Measured, On};
 use crate::mockup::{Found, MockUp, Planned, Standing, Way, signed};
-use crate::quantity::ModelLength;
 
 /// The view.
 #[must_use]
@@ -23,25 +16,27 @@ pub fn view(seen: Seen<'_>) -> View {
     let title = format!("{}: mock-up", seen.job.about.name);
     let found = match (&seen.plan.mock_up, &seen.plan.compress) {
         (Some(found), _) => found,
-        (None, Err(stop)) => return stopped(title, stop),
+        (None, Err(stop)) => return View::stopped(title, stop),
         (None, Ok(_)) => return View { title, ..View::default() },
     };
-    let tables = [sizes(seen, found), model(seen, found), taken(seen)];
+    let sizes = Sizes::of(seen);
     View {
         title,
-        lead: lead(seen, found),
-        tables: tables.into_iter().filter(|table| !table.rows.is_empty()).collect(),
+        lead: lead(found, &sizes),
+        tables: vec![
+            tolerance(found),
+            told(found),
+            mock_up(seen, found, &sizes),
+            model(seen, found, &sizes),
+            taken_back(seen, &sizes),
+        ],
         next: "templates: the mock-up in card to print; record: what was changed, and why"
             .to_owned(),
         ..View::default()
     }
 }
 
-fn show(seen: Seen<'_>, length: ModelLength) -> String {
-    seen.job.about.model_notation().show(&length)
-}
-
-fn lead(seen: Seen<'_>, found: &MockUp) -> Vec<String> {
+fn lead(found: &MockUp, sizes: &Sizes) -> Vec<String> {
     let measured: Vec<&Found> = found.sizes.iter().filter_map(|it| it.mock_up.as_ref()).collect();
     let first = if measured.is_empty() {
         "Nothing is measured yet: stand the card on the table, look, trim it, measure it."
@@ -54,7 +49,7 @@ fn lead(seen: Seen<'_>, found: &MockUp) -> Vec<String> {
     };
     let tolerance = |on: On| {
         let tolerance = found.tolerance(on);
-        format!("{} {}", on.word(), show(seen, tolerance.either_way))
+        format!("{} {}", on.word(), sizes.model_alone(tolerance.either_way))
     };
     let source = &found.mock_up.source;
     vec![
@@ -63,46 +58,105 @@ fn lead(seen: Seen<'_>, found: &MockUp) -> Vec<String> {
     ]
 }
 
+fn tolerance(found: &MockUp) -> Table {
+    one("tolerance", Some(found))
+        .col(only("mock_up_in"), |it| it.mock_up.either_way)
+        .col(only("mock_up_source"), |it| &it.mock_up.source)
+        .col(only("model_in"), |it| it.model.either_way)
+        .col(only("model_source"), |it| &it.model.source)
+        .table()
+}
+
+/// Every size with all that was measured of it, for JSON.
+fn told(found: &MockUp) -> Table {
+    rows("sizes", "", &found.sizes)
+        .col(only("name"), |it| &it.name)
+        .col(only("planned_in"), |it| it.planned)
+        .col(only("can_be_taken"), |it| it.way.is_ok())
+        .col(only("why_not"), |it| it.way.as_ref().err())
+        .col(only("where"), |it| {
+            it.way.as_ref().ok().map(|way| match way {
+                Way::Choice(_) => "choice",
+                Way::Space(_) => "space",
+            })
+        })
+        .within("mock_up", |it| it.mock_up.as_ref(), measured)
+        .within("model", |it| it.model.as_ref(), measured)
+        .table()
+}
+
+fn measured(found: Option<&Found>) -> Table {
+    one("measured", found)
+        .col(only("reads_in"), |it| it.reads)
+        .col(only("off_in"), |it| it.off)
+        .col(only("standing"), |it| Cell::data(it.standing))
+        .col(only("note"), |it| &it.note)
+        .col(only("was_in"), |it| it.was)
+        .col(only("reason"), |it| &it.reason)
+        .table()
+}
+
+/// A size, and what it was measured on.
+type Held<'a> = (&'a Planned, On);
+
+/// Sizes beside what was measured of them; columns before those of the figures
+/// are for `first`.
+fn held<'a>(
+    seen: Seen<'_>,
+    sizes: &Sizes,
+    (id, title, head): (&str, &str, &str),
+    from: impl IntoIterator<Item = Held<'a>>,
+    first: impl FnOnce(Draft<Held<'a>>) -> Draft<Held<'a>>,
+) -> Draft<Held<'a>> {
+    let found = |(size, on): Held<'a>| size.found(on);
+    let draft = rows(id, title, from)
+        .about(|(size, _)| Subject::Measured(size.name.clone()))
+        .marked(|it| match found(it).map(|found| found.standing) {
+            Some(standing) if standing.asks() => Mark::Look,
+            Some(Standing::TakenBack) => Mark::Chosen,
+            _ => Mark::Plain,
+        })
+        .col(text("name", "size"), |(size, _)| &size.name);
+    first(draft)
+        .col(sizes.on_model("planned_in", "planned"), |(size, _)| size.planned)
+        .col(sizes.on_model("reads_in", head).blank(""), |it| found(it).map(|found| found.reads))
+        .col(sizes.on_model("off_in", "off").blank(""), |it| {
+            found(it).map(|found| Cell::said(signed(seen.job, found.off), found.off))
+        })
+        .col(text("standing", "state"), |it| {
+            found(it).map(|found| Cell::worded(state(it.0, found, sizes), found.standing))
+        })
+}
+
 /// Every size, with what the mock-up measures.
-fn sizes(seen: Seen<'_>, found: &MockUp) -> Table {
-    let mut table = Table::new("Mock-up", &["size", ">planned", ">mock-up", ">off", "state"]);
-    for size in &found.sizes {
-        let cells = [size.name.clone(), show(seen, size.planned)];
-        table.push(row(seen, size, cells, size.mock_up.as_ref()));
-    }
-    table
+fn mock_up(seen: Seen<'_>, found: &MockUp, sizes: &Sizes) -> Table {
+    let all = found.sizes.iter().map(|size| (size, On::MockUp));
+    held(seen, sizes, ("mock-up", "Mock-up", "mock-up"), all, |it| it).screen().table()
 }
 
 /// The finished model, as far as it was measured.
-fn model(seen: Seen<'_>, found: &MockUp) -> Table {
-    let heads = ["size", ">planned", ">model", ">off", "state"];
-    let mut table = Table::new("Finished model", &heads);
-    for size in found.sizes.iter().filter(|size| size.model.is_some()) {
-        let cells = [size.name.clone(), show(seen, size.planned)];
-        let row = row(seen, size, cells, size.model.as_ref());
-        table.push(row.can(vec![Act::Measure(On::Model), Act::TakeBack]));
-    }
-    table
+fn model(seen: Seen<'_>, found: &MockUp, sizes: &Sizes) -> Table {
+    let all = found.sizes.iter().filter(|size| size.model.is_some());
+    let all = all.map(|size| (size, On::Model));
+    held(seen, sizes, ("model", "Finished model", "model"), all, |it| it)
+        .can(|_| vec![Act::Measure(On::Model), Act::TakeBack])
+        .screen()
+        .table()
 }
 
-fn row(seen: Seen<'_>, size: &Planned, first: [String; 2], found: Option<&Found>) -> Row {
-    let mut cells: Vec<String> = first.into();
-    cells.extend(match found {
-        Some(found) => {
-            [show(seen, found.reads), signed(seen.job, found.off), state(seen, size, found)]
-        }
-        None => [String::new(), String::new(), String::new()],
-    });
-    Row::about(Subject::Measured(size.name.clone()), cells).marked(match found {
-        Some(found) if found.standing.asks() => Mark::Look,
-        Some(found) if found.standing == Standing::TakenBack => Mark::Chosen,
-        _ => Mark::Plain,
-    })
+/// What the mock-up and the model measure otherwise than planned, for the
+/// record.
+pub(super) fn as_measured(seen: Seen<'_>, sizes: &Sizes) -> Table {
+    let all = seen.plan.mock_up.iter().flat_map(|found| &found.sizes);
+    let all = all.flat_map(|size| On::ALL.iter().map(move |on| (size, *on)));
+    let all = all.filter(|(size, on)| size.found(*on).is_some());
+    let on = |draft: Draft<_>| draft.col(text("on", "on"), |(_, on): Held<'_>| on.word());
+    held(seen, sizes, ("as_measured", "As measured", "measured"), all, on).table()
 }
 
-fn state(seen: Seen<'_>, size: &Planned, found: &Found) -> String {
+fn state(size: &Planned, found: &Found, sizes: &Sizes) -> String {
     // First, since the end of the column is cut where the screen is narrow.
-    let was = found.was.map(|was| format!("was {}, ", show(seen, was)));
+    let was = found.was.map(|was| format!("was {}, ", sizes.model_alone(was)));
     let stays = match &size.way {
         Err(_) if found.standing == Standing::Over => ", not to be taken back",
         _ => "",
@@ -112,110 +166,20 @@ fn state(seen: Seen<'_>, size: &Planned, found: &Found) -> String {
 }
 
 /// What was taken back, in the order it was done.
-pub(super) fn taken(seen: Seen<'_>) -> Table {
-    let heads = ["size", ">was planned", ">mock-up", "why"];
-    let mut table = Table::new("Taken back from the mock-up", &heads);
-    for (said, was) in taken_rows(seen) {
-        let mut why = said.reason.clone();
-        if !said.note.is_empty() {
-            why = format!("{why}: {}", said.note);
-        }
-        let cells = vec![said.of.clone(), show(seen, was), show(seen, said.reads.length()), why];
-        table.push(Row::about(Subject::Measured(said.of.clone()), cells));
-    }
-    table
-}
-
-fn taken_rows<'a>(seen: Seen<'a>) -> impl Iterator<Item = (&'a Measured, ModelLength)> {
-    let rows = seen.job.measured.iter();
-    rows.filter_map(|said| Some((said, said.was.as_ref()?.length())))
-}
-
-/// What the mock-up and the model measure otherwise than planned, for the
-/// record.
-pub(super) fn as_built(seen: Seen<'_>) -> Table {
-    let heads = ["size", "on", ">planned", ">measured", ">off", "state"];
-    let mut table = Table::new("As measured", &heads);
-    let Some(found) = &seen.plan.mock_up else { return table };
-    for size in &found.sizes {
-        for on in On::ALL.iter().copied() {
-            let Some(found) = size.found(on) else { continue };
-            let cells = vec![
-                size.name.clone(),
-                on.word().to_owned(),
-                show(seen, size.planned),
-                show(seen, found.reads),
-                signed(seen.job, found.off),
-                state(seen, size, found),
-            ];
-            let row = Row::about(Subject::Measured(size.name.clone()), cells);
-            table.push(if found.standing.asks() { row.marked(Mark::Look) } else { row });
-        }
-    }
-    table
-}
-
-/// The view as JSON.
-#[must_use]
-pub fn json(seen: Seen<'_>) -> Value {
-    let Some(found) = &seen.plan.mock_up else {
-        let stop = seen.plan.compress.as_ref().err().map(ToString::to_string);
-        return json!({ "stop": stop });
+pub(super) fn taken_back(seen: Seen<'_>, sizes: &Sizes) -> Table {
+    let all = seen.job.measured.iter();
+    let taken = all.filter_map(|said| Some((said, said.was.as_ref()?.length())));
+    let why = |it: &Measured| match it.note.as_str() {
+        "" => it.reason.clone(),
+        note => format!("{}: {note}", it.reason),
     };
-    json!({
-        "tolerance": {
-            "mock_up_in": found.mock_up.either_way.in_inches(),
-            "mock_up_source": found.mock_up.source,
-            "model_in": found.model.either_way.in_inches(),
-            "model_source": found.model.source,
-        },
-        "sizes": found.sizes.iter().map(|size| json!({
-            "name": size.name,
-            "planned_in": size.planned.in_inches(),
-            "can_be_taken": size.way.is_ok(),
-            "why_not": size.way.as_ref().err(),
-            "where": size.way.as_ref().ok().map(|way| match way {
-                Way::Choice(_) => "choice",
-                Way::Space(_) => "space",
-            }),
-            "mock_up": size.mock_up.as_ref().map(found_json),
-            "model": size.model.as_ref().map(found_json),
-        })).collect::<Vec<_>>(),
-        "taken": taken_json(seen),
-    })
-}
-
-fn found_json(found: &Found) -> Value {
-    json!({
-        "reads_in": found.reads.in_inches(),
-        "off_in": found.off.in_inches(),
-        "standing": found.standing,
-        "note": found.note,
-        "was_in": found.was.map(|was| was.in_inches()),
-        "reason": found.reason,
-    })
-}
-
-pub(super) fn taken_json(seen: Seen<'_>) -> Value {
-    taken_rows(seen)
-        .map(|(said, was)| json!({
-            "name": said.of, "was_in": was.in_inches(), "reads_in": said.reads.length().in_inches(),
-            "reason": said.reason, "note": said.note,
-        }))
-        .collect()
-}
-
-pub(super) fn as_built_json(seen: Seen<'_>) -> Value {
-    let sizes = seen.plan.mock_up.iter().flat_map(|found| &found.sizes);
-    let each = sizes.flat_map(|size| {
-        On::ALL.iter().copied().filter_map(move |on| Some((size, on, size.found(on)?)))
-    });
-    each.map(|(size, on, found)| {
-        json!({
-            "name": size.name, "on": on, "planned_in": size.planned.in_inches(),
-            "reads_in": found.reads.in_inches(), "off_in": found.off.in_inches(),
-            "standing": found.standing,
-        })
-    })
-    .collect()
+    rows("taken_back", "Taken back from the mock-up", taken)
+        .about(|(said, _)| Subject::Measured(said.of.clone()))
+        .col(text("name", "size"), |(said, _)| &said.of)
+        .col(sizes.on_model("was_in", "was planned"), |(_, was)| was)
+        .col(sizes.on_model("reads_in", "mock-up"), |(said, _)| said.reads.length())
+        .col(text("why", "why").screen(), |(said, _)| why(said))
+        .col(only("reason"), |(said, _)| &said.reason)
+        .col(only("note"), |(said, _)| &said.note)
+        .table()
 }

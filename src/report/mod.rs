@@ -168,7 +168,7 @@ pub const VIEWS: &[ViewKind] = &[
         again: &[],
         rests_on: &[],
         view: notes::view,
-        json: Some(notes::json),
+        json: None,
     },
     ViewKind {
         id: ViewId::Photo,
@@ -178,7 +178,7 @@ pub const VIEWS: &[ViewKind] = &[
         again: &[],
         rests_on: &[],
         view: photo::plan_view,
-        json: Some(photo::plan_json),
+        json: None,
     },
     ViewKind {
         id: ViewId::FieldSheet,
@@ -188,7 +188,7 @@ pub const VIEWS: &[ViewKind] = &[
         again: &[],
         rests_on: &[],
         view: field_sheet::view,
-        json: Some(field_sheet::json),
+        json: None,
     },
     ViewKind {
         id: ViewId::Faces,
@@ -293,7 +293,7 @@ pub const VIEWS: &[ViewKind] = &[
         again: &[],
         rests_on: &[],
         view: mockup::view,
-        json: Some(mockup::json),
+        json: None,
     },
     ViewKind {
         id: ViewId::Clearance,
@@ -323,7 +323,7 @@ pub const VIEWS: &[ViewKind] = &[
         again: &[],
         rests_on: &["*"],
         view: record::view,
-        json: Some(record::json),
+        json: None,
     },
 ];
 

@@ -1,210 +1,45 @@
-//! Lengths from one picture as JSON and as text.
-
-use serde_json::{Value, json};
+//! Lengths from pictures as tables.
 
 use super::Seen;
-use super::table::{Mark, Row, Table, View};
+use super::cell::Cell;
+use super::column::{number, only, text};
+use super::draft::{Draft, own, rows};
+use super::table::{Mark, RowKey, Table, View};
 use crate::finding::{Finding, Subject};
 use crate::photo::blame::{Blamed, Suspect};
 use crate::photo::doors::Worth;
-use crate::photo::from_job::Shot;
+use crate::photo::from_job::{Reading, Shot};
 use crate::photo::lengths::{Found, Measured};
 use crate::photo::marked::{Marked, Span};
-use crate::photo::refine::{Kept, Move, Refined};
-use crate::quantity::Notation;
+use crate::photo::refine::{Kept, Refined};
+use crate::quantity::{Notation, PrototypeLength};
 
-/// The lengths as JSON. Lengths are in the unit of the known lengths.
-#[must_use]
-pub fn json(marked: &Marked, measured: &Measured, findings: &[Finding]) -> Value {
-    let asked = measured.lengths.iter().filter(|length| !length.known);
-    let given = measured.lengths.iter().filter(|length| length.known);
-    json!({
-        "picture": marked.id,
-        "unit": "that of the known lengths",
-        "mark_sigma_px": marked.sigma(),
-        "focal_px": measured.focal,
-        "focal_determined": measured.focal_known,
-        "radial_k1": measured.radial,
-        "obliquity_deg": measured.obliquity,
-        "chi_squared": measured.chi_squared.0,
-        "degrees_of_freedom": measured.chi_squared.1,
-        "checks": measured.checks,
-        "passes": measured.passes,
-        "uncertainties_multiplied_by": measured.spread,
-        "worst_mark": measured.worst.map(|w| marked.marks[w.mark].id.clone()),
-        "failed_draws": measured.failed_draws,
-        "origin": marked.origin.word(),
-        "suspects": suspects(measured),
-        "suspects_alike": measured.verdict.alike,
-        "lengths": asked.map(|length| one(marked, length)).collect::<Vec<_>>(),
-        "known": given.map(|length| one(marked, length)).collect::<Vec<_>>(),
-        "findings": findings,
-    })
+/// A picture, what it says, and what a job reads from it.
+#[derive(Clone, Copy)]
+struct Picture<'a> {
+    marked: &'a Marked,
+    measured: &'a Measured,
+    readings: &'a [Reading],
+    findings: &'a [Finding],
+    unit: In,
 }
 
-/// What may be wrong, the likeliest first.
-fn suspects(measured: &Measured) -> Value {
-    let one = |suspect: &Suspect| {
-        json!({
-            "kind": match suspect.blamed {
-                Blamed::Mark(_) => "mark",
-                Blamed::Known(_) => "known",
-                Blamed::Alike(_) => "alike",
-                Blamed::InFront(_) => "in-front",
-                Blamed::Rect(_) => "rectangle",
-                Blamed::Axis => "axis",
-                Blamed::Stretch => "stretch",
-                Blamed::Focal => "focal",
-            },
-            "name": suspect.name,
-            "message": suspect.message,
-            "hint": suspect.hint,
-            "chance": suspect.ln_chance.exp(),
-        })
-    };
-    measured.verdict.suspects.iter().map(one).collect()
+/// In what the lengths of a picture are.
+#[derive(Clone, Copy)]
+enum In {
+    /// The unit of the known lengths, whatever that is.
+    Known,
+    /// Metres, written in the notation of a job.
+    Metres(Notation),
 }
 
-fn one(marked: &Marked, length: &Found) -> Value {
-    let [from, to] = marked.ends(length.span).map(|mark| marked.marks[mark].id.as_str());
-    let (rect, side) = match length.span {
-        Span::Width(r) => (Some(marked.rects[r].id.as_str()), "width"),
-        Span::Height(r) => (Some(marked.rects[r].id.as_str()), "height"),
-        Span::Level(..) => (None, "level"),
-        Span::Plumb(..) => (None, "plumb"),
-        Span::Straight(..) => (None, "straight"),
-    };
-    json!({
-        "name": length.name,
-        "rect": rect,
-        "side": side,
-        "from": from,
-        "to": to,
-        "value": if length.withheld.is_some() { Value::Null } else { json!(length.value) },
-        "sigma": length.sigma,
-        "low": length.interval.low,
-        "high": length.interval.high,
-        "interval": if length.by_draws { "drawn" } else { "first-order" },
-        "checked": length.checked,
-        "withheld": length.withheld,
-    })
-}
-
-/// The lengths as a view.
-#[must_use]
-pub fn view(marked: &Marked, measured: &Measured, findings: &[Finding]) -> View {
-    let mut table = Table::new("", &["length", ">value", ">from", ">to", "checked"]);
-    for length in measured.lengths.iter().filter(|length| !length.known) {
-        let digits = digits(length.sigma);
-        let figure = |v: f64| format!("{v:.digits$}");
-        let value =
-            if length.withheld.is_some() { "withheld".to_owned() } else { figure(length.value) };
-        let checked = if length.checked { "yes" } else { "unchecked" };
-        let ends = [figure(length.interval.low), figure(length.interval.high)];
-        let [low, high] = ends;
-        let row = Row::about(
-            Subject::Photo(marked.id.clone()),
-            vec![length.name.clone(), value, low, high, checked.to_owned()],
-        );
-        table.push(if length.withheld.is_some() { row.marked(Mark::Refused) } else { row });
-    }
-    table
-        .notes
-        .push("from and to: the 95 percent interval, in the unit of the known lengths".to_owned());
-    let focal = if measured.focal_known {
-        format!("focal length {:.0} px", measured.focal)
-    } else {
-        "focal length undetermined".to_owned()
-    };
-    View {
-        title: format!("Lengths on {}", marked.id),
-        lead: vec![format!(
-            "The wall is turned {:.0} degrees; {focal}; {} checks.",
-            measured.obliquity,
-            measured.checks.max(0)
-        )],
-        tables: vec![table],
-        findings: findings.to_vec(),
-        next: String::new(),
-        ..View::default()
-    }
-}
-
-/// Where refined marks were and are, as JSON.
-#[must_use]
-pub fn moves_json(refined: &Refined) -> Value {
-    let one = |m: &Move| {
-        json!({
-            "mark": refined.marked.marks[m.mark].id,
-            "old": m.old,
-            "new": m.new.ok(),
-            "kept": m.new.err().map(Kept::words),
-        })
-    };
-    refined.moves.iter().map(one).collect()
-}
-
-/// Where refined marks were and are.
-#[must_use]
-pub fn moves_table(refined: &Refined) -> Table {
-    let place = |[x, y]: [f64; 2]| format!("{x:.1}, {y:.1}");
-    let mut table = Table::new("Marks moved to the edges", &["mark", ">old", ">new", "why not"]);
-    for m in &refined.moves {
-        let (new, why) = match m.new {
-            Ok(at) => (place(at), String::new()),
-            Err(kept) => (String::new(), kept.words()),
+impl In {
+    fn write(self, value: f64, sigma: f64) -> Cell {
+        let words = match self {
+            Self::Known => format!("{value:.*}", digits(sigma)),
+            Self::Metres(notation) => notation.show(&PrototypeLength::metres(value)),
         };
-        let id = refined.marked.marks[m.mark].id.clone();
-        table.push(Row::plain(vec![id, place(m.old), new, why]));
-    }
-    table.notes.push(format!("{} of {} moved", refined.count(), refined.moves.len()));
-    table
-}
-
-/// Lengths by a plain map, with those of the adjustment beside them.
-#[must_use]
-pub fn plain_json(
-    marked: &Marked,
-    found: &[(Span, Worth)],
-    adjusted: impl Fn(Span) -> Option<f64>,
-) -> Value {
-    let one = |(span, worth): &(Span, Worth)| {
-        let [low, high] = worth.ends();
-        json!({
-            "name": marked.name(*span),
-            "value": worth.value,
-            "sigma": worth.sigma,
-            "low": low,
-            "high": high,
-            "adjusted": adjusted(*span),
-        })
-    };
-    json!({ "picture": marked.id, "lengths": found.iter().map(one).collect::<Vec<_>>() })
-}
-
-/// The same as a view.
-#[must_use]
-pub fn plain_view(
-    marked: &Marked,
-    found: &[(Span, Worth)],
-    adjusted: impl Fn(Span) -> Option<f64>,
-) -> View {
-    let mut table = Table::new("", &["length", ">value", ">from", ">to", ">adjusted"]);
-    for (span, worth) in found {
-        let digits = digits(worth.sigma);
-        let figure = |v: f64| format!("{v:.digits$}");
-        let [low, high] = worth.ends().map(figure);
-        let beside = adjusted(*span).map_or_else(|| "-".to_owned(), figure);
-        table.push(Row::plain(vec![marked.name(*span), figure(worth.value), low, high, beside]));
-    }
-    table.notes.push("by the plain map of four corners; nothing checks it".to_owned());
-    View {
-        title: format!("Lengths on {}", marked.id),
-        lead: vec![],
-        tables: vec![table],
-        findings: vec![],
-        next: String::new(),
-        ..View::default()
+        Cell::said(words, value)
     }
 }
 
@@ -217,33 +52,40 @@ fn digits(sigma: f64) -> usize {
     }
 }
 
-/// The photographs of a job as JSON; lengths in metres.
+/// One picture by itself, with its marks moved to the edges where they were.
 #[must_use]
-pub fn job_json(shots: &[Shot], findings: &[Finding]) -> Value {
-    let one = |shot: &Shot| {
-        let mut value = json(&shot.marked, &shot.measured, &shot.findings);
-        value["unit"] = json!("m");
-        let readings = shot.readings.iter().map(|reading| {
-            json!({
-                "of": reading.of.to_string(),
-                "value": reading.value,
-                "sigma": reading.sigma,
-                "on": reading.on,
-            })
-        });
-        value["readings"] = readings.collect();
-        value
+pub fn view(
+    marked: &Marked,
+    measured: &Measured,
+    findings: &[Finding],
+    refined: Option<&Refined>,
+) -> View {
+    let focal = if measured.focal_known {
+        format!("focal length {:.0} px", measured.focal)
+    } else {
+        "focal length undetermined".to_owned()
     };
-    json!({ "photographs": shots.iter().map(one).collect::<Vec<_>>(), "findings": findings })
+    let alone = Picture { marked, measured, readings: &[], findings, unit: In::Known };
+    View {
+        title: format!("Lengths on {}", marked.id),
+        lead: vec![format!(
+            "The wall is turned {:.0} degrees; {focal}; {} checks.",
+            measured.obliquity,
+            measured.checks.max(0)
+        )],
+        tables: vec![picture(own(alone)).table(), moves(refined)],
+        findings: findings.to_vec(),
+        ..View::default()
+    }
 }
 
-/// The view of a plan.
+/// The photographs of a job.
 #[must_use]
 pub fn plan_view(seen: Seen<'_>) -> View {
-    let photos = &seen.plan.photos;
-    let mut view = job_view(&photos.value, &photos.findings, &seen.job.about.full_notation());
+    let photos = &seen.plan.photos.value;
+    let mut view = job_view(photos, seen.job.about.full_notation());
     let counted = seen.job.photos.len();
-    if counted > 0 && photos.value.is_empty() {
+    if counted > 0 && photos.is_empty() {
         let noun = if counted == 1 { "photograph has" } else { "photographs have" };
         view.lead = vec![format!(
             "{counted} {noun} no lengths yet: mark a rectangle, or level and plumb edges with a known length."
@@ -252,52 +94,197 @@ pub fn plan_view(seen: Seen<'_>) -> View {
     view
 }
 
-/// The same as JSON.
+/// Photographs that were measured.
 #[must_use]
-pub fn plan_json(seen: Seen<'_>) -> Value {
-    job_json(&seen.plan.photos.value, &seen.plan.photos.findings)
-}
-
-/// The photographs of a job as a view.
-#[must_use]
-pub fn job_view(shots: &[Shot], findings: &[Finding], notation: &Notation) -> View {
-    let tables = shots.iter().map(|shot| shot_table(shot, notation)).collect();
-    let lead =
-        if shots.is_empty() { vec!["No photograph has marks yet.".to_owned()] } else { vec![] };
+pub fn job_view(shots: &[Shot], notation: Notation) -> View {
+    let pictures = shots.iter().map(|shot| Picture {
+        marked: &shot.marked,
+        measured: &shot.measured,
+        readings: &shot.readings,
+        findings: &shot.findings,
+        unit: In::Metres(notation),
+    });
+    let photographs = picture(rows("photographs", "", pictures))
+        .col(only("findings"), |it| Cell::data(it.findings))
+        .within("readings", |it| it.readings, readings);
+    let (lead, next) = match shots {
+        [] => (
+            vec!["No photograph has marks yet.".to_owned()],
+            "take one squarely from where you may stand, add it to the job and mark its corners",
+        ),
+        _ => (vec![], "notes: switch on among the readings the lengths that you trust"),
+    };
     View {
         title: "Lengths from photographs".to_owned(),
         lead,
-        tables,
-        findings: findings.to_vec(),
-        next: if shots.is_empty() {
-            "take one squarely from where you may stand, add it to the job and mark its corners"
-        } else {
-            "notes: switch on among the readings the lengths that you trust"
-        }
-        .to_owned(),
+        tables: vec![photographs.table()],
+        next: next.to_owned(),
         ..View::default()
     }
 }
 
-fn shot_table(shot: &Shot, notation: &Notation) -> Table {
-    let mut table =
-        Table::new(&shot.marked.id, &["length", ">value", ">from", ">to", "reads", "checked"]);
-    for (row, length) in shot.measured.lengths.iter().enumerate().filter(|(_, l)| !l.known) {
-        let [low, value, high] = Shot::ends(length).map(|l| notation.show(&l));
-        let reading = shot.readings.iter().find(|reading| reading.row == row);
-        let reads = reading.map_or(String::new(), |reading| reading.of.to_string());
-        let checked = if length.checked { "yes" } else { "unchecked" }.to_owned();
-        let value = if length.withheld.is_some() { "withheld".to_owned() } else { value };
-        let line = Row::about(
-            Subject::Photo(shot.marked.id.clone()),
-            vec![length.name.clone(), value, low, high, reads, checked],
-        );
-        let off = reading.is_some_and(|reading| !reading.on);
-        table.push(if off { line.marked(Mark::Off) } else { line });
+/// What a picture says, its lengths in a table of their own.
+fn picture<'a>(draft: Draft<Picture<'a>>) -> Draft<Picture<'a>> {
+    draft
+        .col(only("picture"), |it| &it.marked.id)
+        .col(only("unit"), |it| match it.unit {
+            In::Known => "that of the known lengths",
+            In::Metres(_) => "m",
+        })
+        .col(only("mark_sigma_px"), |it| it.marked.sigma())
+        .col(only("focal_px"), |it| it.measured.focal)
+        .col(only("focal_determined"), |it| it.measured.focal_known)
+        .col(only("radial_k1"), |it| it.measured.radial)
+        .col(only("obliquity_deg"), |it| it.measured.obliquity)
+        .col(only("chi_squared"), |it| it.measured.chi_squared.0)
+        .col(only("degrees_of_freedom"), |it| it.measured.chi_squared.1)
+        .col(only("checks"), |it| it.measured.checks)
+        .col(only("passes"), |it| it.measured.passes)
+        .col(only("uncertainties_multiplied_by"), |it| it.measured.spread)
+        .col(only("worst_mark"), |it| {
+            it.measured.worst.map(|worst| &it.marked.marks[worst.mark].id)
+        })
+        .col(only("failed_draws"), |it| it.measured.failed_draws)
+        .col(only("origin"), |it| it.marked.origin.word())
+        .within("suspects", |it| &it.measured.verdict.suspects[..], suspects)
+        .col(only("suspects_alike"), |it| it.measured.verdict.alike)
+        .within("lengths", Some, |it| lengths(it, false))
+        .within("known", Some, |it| lengths(it, true).hidden())
+}
+
+/// What may be wrong, the likeliest first.
+fn suspects(all: &[Suspect]) -> Table {
+    let kind = |it: &Suspect| match it.blamed {
+        Blamed::Mark(_) => "mark",
+        Blamed::Known(_) => "known",
+        Blamed::Alike(_) => "alike",
+        Blamed::InFront(_) => "in-front",
+        Blamed::Rect(_) => "rectangle",
+        Blamed::Axis => "axis",
+        Blamed::Stretch => "stretch",
+        Blamed::Focal => "focal",
+    };
+    rows("suspects", "", all)
+        .col(only("kind"), kind)
+        .col(only("name"), |it| &it.name)
+        .col(only("message"), |it| &it.message)
+        .col(only("hint"), |it| &it.hint)
+        .col(only("chance"), |it| it.ln_chance.exp())
+        .table()
+}
+
+/// The lengths asked for, or those given.
+fn lengths(picture: Option<Picture<'_>>, known: bool) -> Table {
+    type Line<'a> = (Picture<'a>, &'a Found, Option<&'a Reading>);
+    fn lines(it: Picture<'_>) -> impl Iterator<Item = Line<'_>> {
+        let all = it.measured.lengths.iter().enumerate();
+        all.map(move |(row, found)| (it, found, it.readings.iter().find(|one| one.row == row)))
     }
-    table.notes.push(format!(
-        "wall turned {:.0} degrees; from and to: the 95 percent interval",
-        shot.measured.obliquity
-    ));
-    table
+    let title = picture.filter(|it| matches!(it.unit, In::Metres(_)));
+    let lines = picture.into_iter().flat_map(lines).filter(|(_, it, _)| it.known == known);
+    let value = |(picture, it, _): Line<'_>| match it.withheld {
+        Some(_) => Cell::said("withheld", Cell::None),
+        None => picture.unit.write(it.value, it.sigma),
+    };
+    let end = |(picture, it, _): Line<'_>, mark: usize| {
+        picture.marked.marks[picture.marked.ends(it.span)[mark]].id.clone()
+    };
+    let draft = rows("lengths", title.map_or("", |it| &it.marked.id), lines)
+        .about(|(it, ..)| Subject::Photo(it.marked.id.clone()))
+        .keyed(|(_, it, _)| RowKey::named(&it.name))
+        .marked(|(_, it, reading)| match reading {
+            Some(reading) if !reading.on => Mark::Off,
+            _ if it.withheld.is_some() => Mark::Refused,
+            _ => Mark::Plain,
+        })
+        .col(text("name", "length"), |(_, it, _)| &it.name)
+        .col(number("value", "value", 0), value)
+        .col(number("low", "from", 0), |(picture, it, _)| {
+            picture.unit.write(it.interval.low, it.sigma)
+        })
+        .col(number("high", "to", 0), |(picture, it, _)| {
+            picture.unit.write(it.interval.high, it.sigma)
+        });
+    let draft = match title {
+        Some(_) => draft.col(text("reads", "reads").screen(), |(.., reading)| {
+            reading.map(|reading| reading.of.to_string())
+        }),
+        None => draft,
+    };
+    draft
+        .col(text("checked", "checked"), |(_, it, _)| {
+            Cell::said(if it.checked { "yes" } else { "unchecked" }, it.checked)
+        })
+        .col(only("rect"), |(picture, it, _)| match it.span {
+            Span::Width(at) | Span::Height(at) => Some(&picture.marked.rects[at].id),
+            _ => None,
+        })
+        .col(only("side"), |(_, it, _)| match it.span {
+            Span::Width(_) => "width",
+            Span::Height(_) => "height",
+            Span::Level(..) => "level",
+            Span::Plumb(..) => "plumb",
+            Span::Straight(..) => "straight",
+        })
+        .col(only("from"), |it| end(it, 0))
+        .col(only("to"), |it| end(it, 1))
+        .col(only("sigma"), |(_, it, _)| it.sigma)
+        .col(only("interval"), |(_, it, _)| if it.by_draws { "drawn" } else { "first-order" })
+        .col(only("withheld"), |(_, it, _)| it.withheld)
+        .note(match title {
+            Some(it) => format!(
+                "wall turned {:.0} degrees; from and to: the 95 percent interval",
+                it.measured.obliquity
+            ),
+            None => "from and to: the 95 percent interval, in the unit of the known lengths".into(),
+        })
+        .table()
+}
+
+fn readings(all: &[Reading]) -> Table {
+    rows("readings", "", all)
+        .col(only("of"), |it| it.of.to_string())
+        .col(only("value"), |it| Cell::data(it.value))
+        .col(only("sigma"), |it| Cell::data(it.sigma))
+        .col(only("on"), |it| it.on)
+        .table()
+}
+
+/// Where refined marks were and are.
+fn moves(refined: Option<&Refined>) -> Table {
+    let place = |[x, y]: [f64; 2]| Cell::said(format!("{x:.1}, {y:.1}"), [x, y]);
+    let moves = refined.into_iter().flat_map(|it| it.moves.iter().map(move |one| (it, one)));
+    rows("refined", "Marks moved to the edges", moves)
+        .known(refined.is_some())
+        .col(text("mark", "mark"), |(it, one)| &it.marked.marks[one.mark].id)
+        .col(text("old", "old"), |(_, one)| place(one.old))
+        .col(text("new", "new"), |(_, one)| one.new.ok().map(place))
+        .col(text("kept", "why not"), |(_, one)| one.new.err().map(Kept::words))
+        .notes(refined.map(|it| format!("{} of {} moved", it.count(), it.moves.len())))
+        .table()
+}
+
+/// Lengths by a plain map, with those of the adjustment beside them.
+#[must_use]
+pub fn plain_view(
+    marked: &Marked,
+    found: &[(Span, Worth)],
+    adjusted: impl Fn(Span) -> Option<f64>,
+) -> View {
+    let write = |worth: &Worth, value: f64| In::Known.write(value, worth.sigma);
+    let lengths = rows("lengths", "", found)
+        .col(text("name", "length"), |(span, _)| marked.name(*span))
+        .col(number("value", "value", 0), |(_, it)| write(it, it.value))
+        .col(number("low", "from", 0), |(_, it)| write(it, it.ends()[0]))
+        .col(number("high", "to", 0), |(_, it)| write(it, it.ends()[1]))
+        .col(number("adjusted", "adjusted", 0).blank("-"), |(span, it)| {
+            adjusted(*span).map(|value| write(it, value))
+        })
+        .col(only("sigma"), |(_, it)| it.sigma)
+        .note("by the plain map of four corners; nothing checks it");
+    View {
+        title: format!("Lengths on {}", marked.id),
+        tables: vec![own(marked).col(only("picture"), |it| &it.id).table(), lengths.table()],
+        ..View::default()
+    }
 }

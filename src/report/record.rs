@@ -1,24 +1,16 @@
 //! The build record: what differs from the prototype and why, with sources.
-//!
-//! JSON: `name`, `intent`, `scale`, `sources[]`, `dimensions[]` (`name`,
-//! `value_in`, `sigma_in`, `adopted_in`, `checked`), `rejected[]` (`id`, `z`,
-//! `why`), `off[]` (`id`, `why`), `choice` (`kind`, `words`, `lost[]`,
-//! `cost`, `reason`, `date`), `changes[]` (`name`, `prototype_in`, `sigma_in`,
-//! `used_in`, `model_in`, `uncut_in`, `rule`, `snapped`), `counts[]` (`name`, `was`,
-//! `is`), `stock[]` (`key`, `stock`, `error_thou`,
-//! `reason`), `taken_back[]` (`name`, `was_in`, `reads_in`, `reason`, `note`),
-//! `as_measured[]` (`name`, `on`, `planned_in`, `reads_in`, `off_in`,
-//! `standing`), `parts`, `cautions[]`, `cautions_by_step[]` (`step`, `says`),
-//! `findings[]`.
-
-use serde_json::{Value, json};
 
 use super::Seen;
-use super::draft::sentences;
-use super::table::{Mark, Row, Table, View};
+use super::cell::Cell;
+use super::column::{bare, count, only, text};
+use super::draft::{one, own, rows, sentences};
+use super::sizes::Sizes;
+use super::table::{Mark, Table, View};
+use super::{before_after, mockup, notes};
 use crate::compress::record::{self, Record};
 use crate::finding::Subject;
-use crate::survey::{Checked, DimensionFound};
+use crate::quantity::Unit;
+use crate::survey::DimensionFound;
 
 /// Cautions of measuring, cutting and lamps. Local law and codes come first.
 pub const CAUTIONS: [&str; 8] = [
@@ -36,6 +28,7 @@ pub const CAUTIONS: [&str; 8] = [
 #[must_use]
 pub fn view(seen: Seen<'_>) -> View {
     let about = &seen.job.about;
+    let sizes = Sizes::of(seen);
     let mut lead = Vec::new();
     if !about.intent.is_empty() {
         lead.push(format!("What must survive: {}", about.intent));
@@ -44,26 +37,34 @@ pub fn view(seen: Seen<'_>) -> View {
     if !about.notes.is_empty() {
         lead.push(about.notes.clone());
     }
-    let tables = [
-        sources(seen),
-        dimensions(seen),
-        set_aside(seen),
-        choice(seen),
-        super::before_after::table(seen),
-        changes(seen),
-        super::mockup::taken(seen),
-        super::mockup::as_built(seen),
-        sizes(seen),
-        stock(seen),
-        parts(seen),
-        sentences("cautions", "Cautions", CAUTIONS),
-        super::cautions::table(seen),
-    ];
+    let changed = compression(seen);
     View {
         title: format!("{}: build record", about.name),
         lead,
-        tables: tables.into_iter().filter(|table| !table.rows.is_empty()).collect(),
-        next: String::new(),
+        tables: vec![
+            own(about)
+                .col(only("name"), |it| &it.name)
+                .col(only("intent"), |it| &it.intent)
+                .col(only("scale"), |it| &it.scale)
+                .table(),
+            sources(seen),
+            dimensions(seen, &sizes),
+            set_aside(seen),
+            switched_off(seen),
+            choice(seen),
+            built_as(seen),
+            before_after::table(seen),
+            counts(changed.as_ref()),
+            changes(changed.as_ref(), &sizes),
+            mockup::taken_back(seen, &sizes),
+            mockup::as_measured(seen, &sizes),
+            on_the_model(seen, &sizes),
+            stock(seen),
+            parts(seen),
+            all_parts(seen),
+            sentences("cautions", "Cautions", CAUTIONS),
+            super::cautions::table(seen),
+        ],
         ..View::default()
     }
 }
@@ -73,119 +74,115 @@ fn year(seen: Seen<'_>) -> String {
 }
 
 fn sources(seen: Seen<'_>) -> Table {
-    let mut table = Table::new("Sources", &["id", "kind", "title", "date", "quality", "terms"]);
-    for source in &seen.job.sources {
-        table.push(Row::about(
-            Subject::Source(source.id.clone()),
-            vec![
-                source.id.clone(),
-                source.kind.clone(),
-                source.title.clone(),
-                source.date.clone(),
-                source.quality.clone(),
-                source.terms.clone(),
-            ],
-        ));
-    }
-    table
+    rows("sources", "Sources", &seen.job.sources)
+        .about(|it| Subject::Source(it.id.clone()))
+        .col(text("id", "id"), |it| &it.id)
+        .col(text("kind", "kind"), |it| &it.kind)
+        .col(text("title", "title"), |it| &it.title)
+        .col(text("date", "date"), |it| &it.date)
+        .col(text("quality", "quality"), |it| &it.quality)
+        .col(text("terms", "terms"), |it| &it.terms)
+        .table()
 }
 
-fn dimensions(seen: Seen<'_>) -> Table {
-    let heads = ["dimension", ">built to", ">measured", ">± in", "known by", "check", "reason"];
-    let mut table = Table::new("Dimensions of the prototype", &heads);
-    let notation = seen.job.about.full_notation();
-    for found in &seen.plan.survey.dimensions {
-        let said = seen.job.dimensions.iter().find(|said| said.name == found.name);
-        let measured = found.measured.as_ref();
-        let built = found.adopted.or(measured.map(|measured| measured.value));
-        let row = Row::about(
-            Subject::Dimension(found.name.clone()),
-            vec![
-                found.name.clone(),
-                built.map_or("-".to_owned(), |size| notation.show(&size)),
-                measured.map_or("-".to_owned(), |measured| notation.show(&measured.value)),
-                measured.map_or("-".to_owned(), |measured| {
-                    format!("{:.2}", measured.sigma.in_inches())
-                }),
-                kinds(found),
-                checked(found.checked).to_owned(),
-                said.map(|said| said.reason.clone()).unwrap_or_default(),
-            ],
-        );
-        let open = matches!(found.checked, Checked::Unfixed | Checked::Unchecked);
-        table.push(if open { row.marked(Mark::Look) } else { row });
-    }
-    table
-}
-
-fn kinds(found: &DimensionFound) -> String {
-    let adopted = found.adopted.map(|_| "adopted".to_owned());
-    found
-        .kinds
-        .iter()
-        .map(|kind| super::notes::marks::kind(*kind).to_owned())
-        .chain(adopted)
-        .collect::<Vec<_>>()
-        .join(", ")
-}
-
-fn checked(checked: Checked) -> &'static str {
-    match checked {
-        Checked::Unfixed => "nothing fixes it",
-        Checked::Unchecked => "unchecked",
-        Checked::Weakly => "weakly checked",
-        Checked::Checked => "checked",
-    }
-}
-
-/// Readings that were not used, kept with the reason.
-fn set_aside(seen: Seen<'_>) -> Table {
-    let mut table = Table::new("Readings set aside", &["id", "of", "value", "why"]);
-    let mut push = |id: &str, why: &str| {
-        let Some(reading) = seen.plan.survey.said(seen.job).find(|reading| reading.id == id) else {
-            return;
-        };
-        let row = vec![
-            id.to_owned(),
-            reading.of.to_string(),
-            reading.value.clone().unwrap_or_default(),
-            why.to_owned(),
-        ];
-        table.push(Row::about(Subject::Reading(id.to_owned()), row).marked(Mark::Refused));
+fn dimensions(seen: Seen<'_>, sizes: &Sizes) -> Table {
+    let value = |it: &DimensionFound| it.measured.as_ref().map(|found| found.value);
+    let known_by = |it: &DimensionFound| {
+        let adopted = it.adopted.map(|_| Cell::from("adopted"));
+        Cell::list(notes::marks::kinds(it).chain(adopted))
     };
-    for rejected in &seen.plan.survey.rejected {
-        push(&rejected.id, &rejected.why);
-    }
-    for reading in seen.job.readings.iter().filter(|reading| reading.off) {
-        push(&reading.id, &format!("switched off: {}", reading.off_reason));
-    }
-    table
+    let reason = |it: &DimensionFound| {
+        let said = seen.job.dimensions.iter().find(|said| said.name == it.name);
+        said.map(|said| &said.reason)
+    };
+    rows("dimensions", "Dimensions of the prototype", &seen.plan.survey.dimensions)
+        .about(|it| Subject::Dimension(it.name.clone()))
+        .marked(|it| if notes::is_open(it) { Mark::Look } else { Mark::Plain })
+        .col(text("name", "dimension"), |it| &it.name)
+        .col(sizes.full_size("built", "built to").blank("-").screen(), |it| {
+            it.adopted.or(value(it))
+        })
+        .col(sizes.full_size("value_in", "measured").blank("-"), value)
+        .col(bare("sigma_in", "± in", Unit::Inch, 2).blank("-"), |it| {
+            it.measured.as_ref().map(|found| found.sigma)
+        })
+        .col(text("known_by", "known by").screen(), known_by)
+        .col(text("checked", "check"), |it| it.checked.word())
+        .col(text("reason", "reason").screen(), |it| reason(it))
+        .col(only("adopted_in"), |it| it.adopted)
+        .table()
+}
+
+/// Readings that do not fit, kept with the reason.
+fn set_aside(seen: Seen<'_>) -> Table {
+    let all = seen.plan.survey.rejected.iter().map(|it| {
+        let said = seen.plan.survey.said(seen.job).find(|said| said.id == it.id);
+        (it, said)
+    });
+    rows("rejected", "Readings set aside", all)
+        .about(|(it, said)| said.map(|_| Subject::Reading(it.id.clone())))
+        .marked(|_| Mark::Refused)
+        .col(text("id", "id"), |(it, _)| &it.id)
+        .col(text("of", "of").screen(), |(_, said)| said.map(|said| said.of.to_string()))
+        .col(text("value", "value").screen(), |(_, said)| said.and_then(|said| said.value.clone()))
+        .col(text("why", "why"), |(it, _)| &it.why)
+        .col(only("z"), |(it, _)| it.z)
+        .table()
+}
+
+/// Readings the person does not use, kept with the reason.
+fn switched_off(seen: Seen<'_>) -> Table {
+    rows("off", "Readings switched off", seen.job.readings.iter().filter(|it| it.off))
+        .about(|it| Subject::Reading(it.id.clone()))
+        .marked(|_| Mark::Off)
+        .col(text("id", "id"), |it| &it.id)
+        .col(text("of", "of").screen(), |it| it.of.to_string())
+        .col(text("value", "value").screen(), |it| it.value.as_ref())
+        .col(text("why", "why"), |it| &it.off_reason)
+        .table()
+}
+
+fn chosen(seen: Seen<'_>) -> Option<&crate::compress::Alternative> {
+    let compress = seen.plan.compress.as_ref().ok()?;
+    compress.alternatives.get(compress.chosen)
 }
 
 fn choice(seen: Seen<'_>) -> Table {
-    let mut table = Table::new("Compression", &["", ""]);
-    let Ok(compress) = &seen.plan.compress else { return table };
-    let Some(chosen) = compress.alternatives.get(compress.chosen) else { return table };
     let said = seen.job.choice.as_ref();
-    let reason = said.map(|said| said.reason.clone()).filter(|reason| !reason.is_empty());
-    let missing = "no reason given yet: only the first of the list".to_owned();
-    let rows = [
-        ("built as", chosen.words.clone()),
-        ("kind", chosen.kind_words.clone()),
-        ("given up", chosen.lost.join("; ")),
-        ("reason", reason.unwrap_or(missing)),
-        ("date", said.map(|said| said.date.clone()).unwrap_or_default()),
-    ];
-    for (what, text) in rows.into_iter().filter(|(_, text)| !text.is_empty()) {
-        let subject = Subject::Alternative(chosen.key.clone());
-        table.push(Row::about(subject, vec![what.to_owned(), text]));
-    }
-    table
+    one("choice", chosen(seen))
+        .col(only("kind"), |it| it.kind.to_string())
+        .col(only("words"), |it| &it.words)
+        .col(only("lost"), |it| Cell::data(&it.lost))
+        .col(only("reason"), |_| said.map(|said| &said.reason))
+        .col(only("date"), |_| said.map(|said| &said.date))
+        .table()
+}
+
+fn built_as(seen: Seen<'_>) -> Table {
+    let chosen = chosen(seen);
+    let said = seen.job.choice.as_ref();
+    let reason = said.map(|said| said.reason.as_str()).filter(|reason| !reason.is_empty());
+    let missing = "no reason given yet: only the first of the list";
+    let lines = chosen.map(|it| {
+        [
+            ("built as", it.words.clone()),
+            ("kind", it.kind_words.clone()),
+            ("given up", it.lost.join("; ")),
+            ("reason", reason.unwrap_or(missing).to_owned()),
+            ("date", said.map(|said| said.date.clone()).unwrap_or_default()),
+        ]
+    });
+    let lines = lines.iter().flatten().filter(|(_, text)| !text.is_empty());
+    rows("built_as", "Compression", lines)
+        .about(|_| chosen.map(|it| Subject::Alternative(it.key.clone())))
+        .col(text("what", ""), |(what, _)| *what)
+        .col(text("text", ""), |(_, text)| text)
+        .screen()
+        .table()
 }
 
 /// What the compression changed; nothing where it could not be worked out.
-#[must_use]
-pub fn compression(seen: Seen<'_>) -> Option<Record> {
+fn compression(seen: Seen<'_>) -> Option<Record> {
     let plan = seen.plan;
     let (Ok(faces), Ok(compress), Ok(scale)) = (&plan.faces, &plan.compress, &plan.scale) else {
         return None;
@@ -193,106 +190,100 @@ pub fn compression(seen: Seen<'_>) -> Option<Record> {
     Some(record::record(seen.job, &plan.survey, faces, compress, scale))
 }
 
+/// How often things are repeated where that was changed.
+fn counts(record: Option<&Record>) -> Table {
+    rows("counts", "Repeats dropped or added", record.iter().flat_map(|it| &it.counts))
+        .known(record.is_some())
+        .col(text("name", "changed"), |it| &it.name)
+        .col(count("was", "prototype"), |it| it.was)
+        .col(count("is", "used"), |it| it.is)
+        .table()
+}
+
 /// Every dimension that was changed, and by which rule.
-fn changes(seen: Seen<'_>) -> Table {
-    let heads = ["changed", ">prototype", ">± in", ">used", ">model", ">uncut", "rule"];
-    let mut table = Table::new("What was changed", &heads);
-    let Some(record) = compression(seen) else { return table };
-    let (full, model) = (seen.job.about.full_notation(), seen.job.about.model_notation());
-    for count in &record.counts {
-        let cells = [count.name.as_str(), &count.was.to_string(), "", &count.is.to_string()];
-        let mut cells: Vec<String> = cells.into_iter().map(str::to_owned).collect();
-        cells.extend(["".to_owned(), "".to_owned(), "repeats dropped or added".to_owned()]);
-        table.push(Row::plain(cells));
-    }
-    for change in &record.changes {
-        let rule = change.rule.words();
-        let rounded = if change.snapped { ", put on whole inches or boards" } else { "" };
-        let sigma = change.sigma.map(|sigma| format!("{:.2}", sigma.in_inches()));
-        table.push(Row::about(
-            change.subject.clone(),
-            vec![
-                change.name.clone(),
-                full.show(&change.prototype),
-                sigma.unwrap_or_default(),
-                full.show(&change.used),
-                model.show(&change.model),
-                model.show(&change.uncut),
-                format!("{rule}{rounded}"),
-            ],
-        ));
-    }
-    let said = [("Why", &record.reason), ("When", &record.date)];
-    let said = said.into_iter().filter(|(_, text)| !text.is_empty());
-    table.notes.extend(said.map(|(what, text)| format!("{what}: {text}")));
-    table
+fn changes(record: Option<&Record>, sizes: &Sizes) -> Table {
+    let said = record.map(|it| [("Why", &it.reason), ("When", &it.date)]);
+    let said = said.iter().flatten().filter(|(_, text)| !text.is_empty());
+    rows("changes", "What was changed", record.iter().flat_map(|it| &it.changes))
+        .known(record.is_some())
+        .about(|it| it.subject.clone())
+        .col(text("name", "changed"), |it| &it.name)
+        .col(sizes.full_size("prototype_in", "prototype"), |it| it.prototype)
+        .col(bare("sigma_in", "± in", Unit::Inch, 2), |it| it.sigma)
+        .col(sizes.full_size("used_in", "used"), |it| it.used)
+        .col(sizes.on_model("model_in", "model"), |it| it.model)
+        .col(sizes.on_model("uncut_in", "uncut"), |it| it.uncut)
+        .col(text("rule", "rule"), |it| {
+            let rounded = if it.snapped { ", put on whole inches or boards" } else { "" };
+            Cell::worded(format!("{}{rounded}", it.rule.words()), it.rule)
+        })
+        .col(only("snapped"), |it| it.snapped)
+        .notes(said.map(|(what, text)| format!("{what}: {text}")))
+        .table()
 }
 
 /// Full size, as built, on the model.
-fn sizes(seen: Seen<'_>) -> Table {
-    let heads = ["size", ">prototype", ">as built", ">model", ">model ± thou", "worth"];
-    let mut table = Table::new("Sizes", &heads);
-    let (Ok(faces), Some(sized)) = (&seen.plan.faces, &seen.plan.sizes) else { return table };
-    let (full, model) = (seen.job.about.full_notation(), seen.job.about.model_notation());
+fn on_the_model(seen: Seen<'_>, sizes: &Sizes) -> Table {
+    let body = seen.plan.faces.as_ref().ok().map(|faces| &faces.body);
+    let all = seen.plan.sizes.iter().filter(|_| body.is_some()).flat_map(|sized| &sized.sizes);
     let before = |name: &str| match name {
-        "length" => Some(faces.body.length),
-        "depth" => Some(faces.body.depth),
-        "eave" => Some(faces.body.eave),
-        "ridge" => Some(faces.body.ridge),
+        "length" => body.map(|body| body.length),
+        "depth" => body.map(|body| body.depth),
+        "eave" => body.map(|body| body.eave),
+        "ridge" => body.map(|body| body.ridge),
         _ => None,
     };
-    for size in &sized.sizes {
-        table.push(Row::about(
-            size.subject.clone(),
-            vec![
-                size.name.clone(),
-                before(&size.name).map_or(String::new(), |was| full.show(&was)),
-                full.show(&size.full),
-                model.show(&size.model.value),
-                size.model.sigma.map_or(String::new(), |sigma| format!("{:.1}", sigma.in_thou())),
-                size.model.worth.words().to_owned(),
-            ],
-        ));
-    }
-    table
+    rows("sizes", "Sizes", all)
+        .screen()
+        .about(|it| it.subject.clone())
+        .col(text("name", "size"), |it| &it.name)
+        .col(sizes.full_size("prototype", "prototype"), |it| before(&it.name))
+        .col(sizes.full_size("built", "as built"), |it| it.full)
+        .col(sizes.on_model("model", "model"), |it| it.model.value)
+        .col(bare("sigma", "model ± thou", Unit::Thou, 1), |it| it.model.sigma)
+        .col(text("worth", "worth"), |it| it.model.worth.words())
+        .table()
 }
 
 fn stock(seen: Seen<'_>) -> Table {
-    let mut table = Table::new("Stock", &["for", "stock", ">out thou", "picked because"]);
-    let Ok(stock) = &seen.plan.stock else { return table };
-    for choice in &stock.choices {
-        let out =
-            choice.taken().map_or(String::new(), |made| format!("{:+.1}", made.worst().in_thou()));
-        table.push(Row::about(
-            Subject::Member(choice.wanted.key.clone()),
-            vec![
-                choice.wanted.key.clone(),
-                choice.stock_name(),
-                out,
-                choice.picked.clone().unwrap_or_default(),
-            ],
-        ));
-    }
-    table
+    let stock = seen.plan.stock.as_ref().ok();
+    rows("stock", "Stock", stock.iter().flat_map(|stock| &stock.choices))
+        .known(stock.is_some())
+        .about(|it| Subject::Member(it.wanted.key.clone()))
+        .col(text("key", "for"), |it| &it.wanted.key)
+        .col(text("stock", "stock"), |it| it.stock_name())
+        .col(bare("error_thou", "out thou", Unit::Thou, 1).signed(), |it| {
+            it.taken().map(|made| made.worst())
+        })
+        .col(text("reason", "picked because"), |it| it.picked.as_ref())
+        .table()
 }
 
+/// How many parts each face has.
 fn parts(seen: Seen<'_>) -> Table {
-    let mut table = Table::new("Parts", &["face", ">sizes", ">parts", ">ticked"]);
-    let Ok(takeoff) = &seen.plan.takeoff else { return table };
-    let mut faces: Vec<&str> = takeoff.parts.iter().map(|part| part.face.as_str()).collect();
-    faces.dedup();
-    for face in faces {
-        let here: Vec<_> = takeoff.parts.iter().filter(|part| part.face == face).collect();
-        let count: u64 = here.iter().map(|part| u64::from(part.count)).sum();
-        let ticked = here.iter().filter(|part| seen.job.done.contains_key(&part.label)).count();
-        table.push(Row::plain(vec![
-            face.to_owned(),
-            here.len().to_string(),
-            count.to_string(),
-            ticked.to_string(),
-        ]));
-    }
-    table
+    let all = seen.plan.takeoff.as_ref().map_or(&[][..], |takeoff| &takeoff.parts);
+    let faces: Vec<_> = all.chunk_by(|one, next| one.face == next.face).collect();
+    let ticked = |label: &String| seen.job.done.contains_key(label);
+    rows("faces", "Parts", faces)
+        .screen()
+        .col(text("face", "face"), |parts| &parts[0].face)
+        .col(count("sizes", "sizes"), |parts| parts.len())
+        .col(count("parts", "parts"), |parts| {
+            parts.iter().map(|part| u64::from(part.count)).sum::<u64>()
+        })
+        .col(count("ticked", "ticked"), |parts| {
+            parts.iter().filter(|part| ticked(&part.label)).count()
+        })
+        .table()
+}
+
+fn all_parts(seen: Seen<'_>) -> Table {
+    let takeoff = seen.plan.takeoff.as_ref().ok();
+    own(takeoff)
+        .col(only("parts"), |it| {
+            it.map(|it| it.parts.iter().map(|part| u64::from(part.count)).sum::<u64>())
+        })
+        .table()
 }
 
 /// The record as Markdown. What a person wrote is escaped: it is text, never
@@ -349,68 +340,4 @@ fn escaped(text: &str) -> String {
         }
     }
     out
-}
-
-/// The view as JSON.
-#[must_use]
-pub fn json(seen: Seen<'_>) -> Value {
-    let survey = &seen.plan.survey;
-    let compress = seen.plan.compress.as_ref().ok();
-    let chosen = compress.and_then(|compress| compress.alternatives.get(compress.chosen));
-    let said = seen.job.choice.as_ref();
-    let changed = compression(seen);
-    json!({
-        "name": seen.job.about.name,
-        "intent": seen.job.about.intent,
-        "scale": seen.job.about.scale,
-        "sources": seen.job.sources.iter().map(|source| json!({
-            "id": source.id, "kind": source.kind, "title": source.title, "date": source.date,
-            "quality": source.quality, "terms": source.terms,
-        })).collect::<Vec<_>>(),
-        "dimensions": survey.dimensions.iter().map(|found| json!({
-            "name": found.name,
-            "value_in": found.measured.as_ref().map(|measured| measured.value.in_inches()),
-            "sigma_in": found.measured.as_ref().map(|measured| measured.sigma.in_inches()),
-            "adopted_in": found.adopted.map(|adopted| adopted.in_inches()),
-            "checked": checked(found.checked),
-        })).collect::<Vec<_>>(),
-        "rejected": survey.rejected.iter().map(|rejected| json!({
-            "id": rejected.id, "z": rejected.z, "why": rejected.why,
-        })).collect::<Vec<_>>(),
-        "off": seen.job.readings.iter().filter(|reading| reading.off).map(|reading| json!({
-            "id": reading.id, "why": reading.off_reason,
-        })).collect::<Vec<_>>(),
-        "choice": chosen.map(|chosen| json!({
-            "kind": chosen.kind.to_string(), "words": chosen.words, "lost": chosen.lost,
-            "reason": said.map(|said| &said.reason), "date": said.map(|said| &said.date),
-        })),
-        "changes": changed.as_ref().map(|record| record.changes.iter().map(|change| json!({
-            "name": change.name,
-            "prototype_in": change.prototype.in_inches(),
-            "sigma_in": change.sigma.map(|sigma| sigma.in_inches()),
-            "used_in": change.used.in_inches(),
-            "model_in": change.model.in_inches(),
-            "uncut_in": change.uncut.in_inches(),
-            "rule": change.rule,
-            "snapped": change.snapped,
-        })).collect::<Vec<_>>()),
-        "counts": changed.as_ref().map(|record| record.counts.iter().map(|count| json!({
-            "name": count.name, "was": count.was, "is": count.is,
-        })).collect::<Vec<_>>()),
-        "stock": seen.plan.stock.as_ref().ok().map(|stock| stock.choices.iter().map(|choice| json!({
-            "key": choice.wanted.key,
-            "stock": choice.stock_name(),
-            "error_thou": choice.taken().map(|made| made.worst().in_thou()),
-            "reason": choice.picked,
-        })).collect::<Vec<_>>()),
-        "taken_back": super::mockup::taken_json(seen),
-        "as_measured": super::mockup::as_built_json(seen),
-        "parts": seen.plan.takeoff.as_ref().ok().map(|takeoff| {
-            takeoff.parts.iter().map(|part| u64::from(part.count)).sum::<u64>()
-        }),
-        "cautions": CAUTIONS,
-        "cautions_by_step": super::cautions::by_step(seen).iter().map(|(step, says)| {
-            json!({ "step": step, "says": says })
-        }).collect::<Vec<_>>(),
-    })
 }

@@ -2,12 +2,16 @@
 
 use super::Seen;
 use super::column::{self, Column};
-use crate::quantity::{FullSize, Length, ModelLength, Notation, PrototypeLength, Scale};
+use crate::job::model::Units;
+use crate::quantity::{
+    FullSize, Length, ModelLength, Notation, PrototypeLength, Scale, Unit, spread,
+};
 
 /// Full size and model size in the person's notation.
 pub(super) struct Sizes {
     full: Notation,
     model: Notation,
+    fine: Unit,
     scale: Option<Scale>,
 }
 
@@ -16,6 +20,10 @@ impl Sizes {
         Self {
             full: seen.job.about.full_notation(),
             model: seen.job.about.model_notation(),
+            fine: match seen.job.about.units {
+                Units::FeetInches => Unit::Thou,
+                Units::Metric => Unit::Millimetre,
+            },
             scale: seen.plan.scale.as_ref().ok().cloned(),
         }
     }
@@ -56,6 +64,16 @@ impl Sizes {
     /// A column of lengths on the model in the person's notation.
     pub(super) fn on_model(&self, id: &str, head: &str) -> Column {
         column::length(id, head, self.model).blank("-")
+    }
+
+    /// A column of uncertainties on the model.
+    pub(super) fn spread(&self, id: &str, head: &str) -> Column {
+        column::uncertainty(id, head, self.fine)
+    }
+
+    /// An uncertainty on the model: `±8.4 thou`.
+    pub(super) fn fine(&self, sigma: ModelLength) -> String {
+        spread(sigma, self.fine)
     }
 
     /// A full-size length on the model, where there is a scale.

@@ -58,6 +58,12 @@ impl View {
         shown
     }
 
+    /// The table of that id.
+    #[must_use]
+    pub fn named(&self, id: &str) -> Option<&Table> {
+        self.tables.iter().find(|table| table.id == id)
+    }
+
     /// One of the tables shown.
     #[must_use]
     pub fn table(&self, at: usize) -> Option<&Table> {

@@ -147,7 +147,7 @@ fn lengths(read: &[Read<'_>]) -> Vec<Length> {
                     rows.push(Some(Row { shot, row: seen.row, off: said.off }));
                 }
             }
-            Err(Stop { doing, trouble, hint }) => {
+            Err(Stop { doing, trouble, hint, .. }) => {
                 for _ in readings {
                     let read = Err((format!("{doing}: {trouble}"), hint.to_string()));
                     lengths.push(Length { read, shared: None, follows: false });

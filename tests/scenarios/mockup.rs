@@ -16,7 +16,7 @@ use scantling::job::edit::{Edit, MeasuredText};
 use scantling::job::mock_up::On;
 use scantling::mockup::take_back;
 use scantling::plan::{Plan, plan};
-use scantling::report::{Seen, record};
+use scantling::report::{Seen, ViewId, record};
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -160,7 +160,7 @@ fn after(scenario: &Scenario, table: &Table) {
     let markdown = record::markdown(seen);
     assert!(markdown.contains("## Taken back from the mock-up"), "{markdown}");
     assert!(markdown.contains(&scenario.reason), "{markdown}");
-    let json = record::json(seen);
+    let json = ViewId::Record.kind().told(seen);
     let taken = json["taken_back"].as_array().unwrap();
     assert_eq!(taken.len(), scenario.take.len());
 }

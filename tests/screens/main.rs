@@ -13,6 +13,7 @@ mod jobs;
 mod journeys;
 mod long;
 mod looks;
+mod nonsense;
 mod photographs;
 mod pictures;
 mod rack;

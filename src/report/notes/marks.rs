@@ -1,17 +1,17 @@
 //! Words and marks of the field notes.
 
 use crate::catalog::methods::Kind;
-use crate::quantity::{PrototypeLength, Unit, spread};
+use crate::report::cell::Cell;
 use crate::solve::special::chi_square_tail;
-use crate::survey::Network;
+use crate::survey::{DimensionFound, Network};
 
-/// A full-size sigma, in inches.
-pub(super) fn worth(sigma: PrototypeLength) -> String {
-    spread(sigma, Unit::Inch)
+/// How a dimension is known.
+pub(in crate::report) fn kinds(found: &DimensionFound) -> impl Iterator<Item = Cell> {
+    found.kinds.iter().map(|it| Cell::worded(kind(*it), it))
 }
 
 /// The word for how a dimension is known.
-pub(in crate::report) fn kind(kind: Kind) -> &'static str {
+fn kind(kind: Kind) -> &'static str {
     match kind {
         Kind::Taped => "taped",
         Kind::Paced => "paced",
@@ -53,6 +53,9 @@ pub(super) fn names(names: &[String]) -> String {
 
 /// What chi-square says of the sigmas.
 pub(super) fn verdict(network: &Network) -> String {
+    if network.degrees_of_all == 0 {
+        return "nothing checks it: one more reading would".to_owned();
+    }
     if network.degrees == 0 {
         return "nothing left to check".to_owned();
     }

@@ -1,32 +1,36 @@
 //! The field notes: every reading with its residual, and what they come to.
-//!
-//! The keys of the JSON stand in `as_json`.
 
-mod as_json;
 pub(super) mod marks;
 mod next;
 
-pub use as_json::json;
-
 use super::Seen;
-use super::faces::Sizes;
-use super::table::{Mark, Row, Table, View};
+use super::cell::Cell;
+use super::column::{count, number, only, text, uncertainty};
+use super::draft::{own, rows};
+use super::sizes::Sizes;
+use super::table::{Mark, Table, View};
 use crate::finding::Subject;
 use crate::job::model::Reading;
-use crate::quantity::{PrototypeLength, Scale, Unit, significant, spread};
-use crate::survey::{Checked, DimensionFound, Network, ReadingFound, Standing, WhatRead};
+use crate::quantity::{PrototypeLength, Unit, significant};
+use crate::survey::{Checked, DimensionFound, Network, ReadingFound, Rejected, Standing, WhatRead};
 
-use marks::{bar, worth};
+use marks::bar;
 
 /// The view.
 #[must_use]
 pub fn view(seen: Seen<'_>) -> View {
-    let tables =
-        vec![dimensions(seen), readings(seen), rejected(seen), networks(seen), next::table(seen)];
+    let sizes = Sizes::of(seen);
     View {
         title: format!("{}: notes", seen.job.about.name),
         lead: lead(seen),
-        tables: tables.into_iter().filter(|table| !table.rows.is_empty()).collect(),
+        tables: vec![
+            dimensions(seen, &sizes),
+            readings(seen),
+            rejected(seen, &sizes),
+            networks(seen),
+            together(&seen.plan.survey.networks),
+            next::table(seen, &sizes),
+        ],
         next: next_step(seen),
         ..View::default()
     }
@@ -67,109 +71,84 @@ fn next_step(seen: Seen<'_>) -> String {
     }
 }
 
-fn dimensions(seen: Seen<'_>) -> Table {
-    let heads = [
-        "dimension",
-        ">measured",
-        ">\u{b1} full size",
-        ">\u{b1} model",
-        ">adopted",
-        "checked",
-        "how",
-        "what",
-    ];
-    let mut table = Table::new("Dimensions", &heads);
-    for dimension in &seen.plan.survey.dimensions {
-        table.push(dimension_row(seen, dimension));
-    }
-    let proposed = |d: &&DimensionFound| d.adopted.is_none() && d.proposal.is_some();
-    if seen.plan.survey.dimensions.iter().any(|dimension| proposed(&dimension)) {
-        let note = "?: a round figure within one standard deviation; to adopt it is an assumption";
-        table.notes.push(note.to_owned());
-    }
-    table
+fn dimensions(seen: Seen<'_>, sizes: &Sizes) -> Table {
+    let all = &seen.plan.survey.dimensions;
+    let sigma = |it: &DimensionFound| it.measured.as_ref().map(|found| found.sigma);
+    let proposed = |it: &DimensionFound| it.proposal.as_ref().map(|proposal| proposal.figure);
+    let asked = |it: &DimensionFound| proposed(it).filter(|_| it.adopted.is_none());
+    let adopted = |it: &DimensionFound| match asked(it) {
+        Some(figure) => Cell::said(format!("{} ?", sizes.full(figure)), figure),
+        None => it.adopted.into(),
+    };
+    let note = "?: a round figure within one standard deviation; to adopt it is an assumption";
+    rows("dimensions", "Dimensions", all)
+        .about(|it| Subject::Dimension(it.name.clone()))
+        .marked(|it| match it.checked {
+            _ if is_open(it) => Mark::Look,
+            _ if it.adopted.is_some() => Mark::Chosen,
+            _ => Mark::Plain,
+        })
+        .col(text("name", "dimension"), |it| &it.name)
+        .col(sizes.full_size("value_in", "measured").blank("-"), |it| {
+            it.measured.as_ref().map(|found| found.value)
+        })
+        .col(uncertainty("sigma_in", "\u{b1} full size", Unit::Inch), sigma)
+        .col(sizes.spread("model_sigma_thou", "\u{b1} model"), |it| {
+            sigma(it).and_then(|sigma| sizes.reduce(sigma))
+        })
+        .col(sizes.full_size("adopted", "adopted").screen(), adopted)
+        .col(only("adopted_in"), |it| it.adopted)
+        .col(only("proposed_in"), proposed)
+        .col(text("status", "checked"), |it| Cell::worded(it.checked.word(), it.checked))
+        .col(text("kinds", "how"), |it| Cell::list(marks::kinds(it)))
+        .col(text("what", "what"), |it| &it.what)
+        .col(only("sources"), |it| Cell::list(it.measured.iter().flat_map(|found| &found.sources)))
+        .col(only("network"), |it| it.network)
+        .notes(all.iter().any(|it| asked(it).is_some()).then_some(note))
+        .table()
 }
 
-fn dimension_row(seen: Seen<'_>, dimension: &DimensionFound) -> Row {
-    let sizes = Sizes::of(seen);
-    let (value, full, model) = match &dimension.measured {
-        Some(found) => {
-            (sizes.full(found.value), worth(found.sigma), model_spread(seen, found.sigma))
-        }
-        None => ("-".to_owned(), String::new(), String::new()),
-    };
-    let adopted = match (&dimension.adopted, &dimension.proposal) {
-        (Some(adopted), _) => sizes.full(*adopted),
-        (None, Some(proposal)) => format!("{} ?", sizes.full(proposal.figure)),
-        (None, None) => String::new(),
-    };
-    let mark = match dimension.checked {
-        Checked::Unfixed | Checked::Unchecked => Mark::Look,
-        _ if dimension.adopted.is_some() => Mark::Chosen,
-        _ => Mark::Plain,
-    };
-    let kinds: Vec<&str> = dimension.kinds.iter().map(|kind| marks::kind(*kind)).collect();
-    Row::about(
-        Subject::Dimension(dimension.name.clone()),
-        vec![
-            dimension.name.clone(),
-            value,
-            full,
-            model,
-            adopted,
-            dimension.checked.word().to_owned(),
-            kinds.join(", "),
-            dimension.what.clone(),
-        ],
-    )
-    .marked(mark)
-}
-
-/// What a full-size sigma is on the model: `±8.4 thou`.
-pub(super) fn model_spread(seen: Seen<'_>, sigma: PrototypeLength) -> String {
-    let unit = match seen.job.about.units {
-        crate::job::model::Units::FeetInches => Unit::Thou,
-        crate::job::model::Units::Metric => Unit::Millimetre,
-    };
-    let reduce = |scale: &Scale| spread(scale.reduce(sigma), unit);
-    seen.plan.scale.as_ref().map_or(String::new(), reduce)
+/// Whether a blunder in a dimension could never show.
+pub(super) fn is_open(found: &DimensionFound) -> bool {
+    matches!(found.checked, Checked::Unfixed | Checked::Unchecked)
 }
 
 fn readings(seen: Seen<'_>) -> Table {
-    let heads = [
-        "reading",
-        "of",
-        ">read",
-        ">\u{b1}",
-        ">residual",
-        ">z",
-        "fit",
-        ">redundancy",
-        "method",
-        "source",
-        "note",
-    ];
-    let mut table = Table::new("Readings", &heads);
-    for (said, found) in seen.plan.survey.said(seen.job).zip(&seen.plan.survey.readings) {
-        let (read, sigma, residual) = figures(found);
-        let cells = vec![
-            said.id.clone(),
-            said.of.to_string(),
-            said.value.clone().unwrap_or(read),
-            sigma,
-            residual,
-            found.z.map_or(String::new(), |z| format!("{z:+.1}")),
-            fit(seen, found),
-            found.redundancy.map_or(String::new(), |share| format!("{share:.2}")),
-            said.method.clone(),
-            said.source.clone().unwrap_or_default(),
-            noted(said),
-        ];
-        let row = Row::about(Subject::Reading(said.id.clone()), cells);
-        table.push(row.marked(reading_mark(found)));
-    }
-    table.notes.push("fit: left of the bar under, right of it over, in standard deviations".into());
-    table
+    let survey = &seen.plan.survey;
+    let of = |found: &ReadingFound, value: Option<f64>, write: fn(f64) -> String| {
+        value.map_or(Cell::None, |value| figure(found.what, value, write))
+    };
+    let read = |(said, found): (&Reading, &ReadingFound)| {
+        let value = of(found, found.read.map(|(value, _)| value), |it| significant(it, 5));
+        match &said.value {
+            Some(words) => Cell::said(words, value),
+            None => value,
+        }
+    };
+    rows("readings", "Readings", survey.said(seen.job).zip(&survey.readings))
+        .about(|(said, _)| Subject::Reading(said.id.clone()))
+        .marked(|(_, found)| reading_mark(found))
+        .col(text("id", "reading"), |(said, _)| &said.id)
+        .col(text("of", "of"), |(said, _)| said.of.to_string())
+        .col(number("value", "read", 0), read)
+        .col(number("sigma", "\u{b1}", 0), |(_, found)| {
+            let sigma = found.read.map(|(_, sigma)| sigma);
+            of(found, sigma, |it| format!("\u{b1}{}", significant(it, 2)))
+        })
+        .col(number("residual", "residual", 0), |(_, found)| {
+            of(found, found.residual, |it| format!("{it:+.2}"))
+        })
+        .col(number("z", "z", 1).signed(), |(_, found)| found.z)
+        .col(text("fit", "fit").screen(), |(_, found)| Cell::said(fit(seen, found), found.z))
+        .col(number("redundancy", "redundancy", 2), |(_, found)| found.redundancy)
+        .col(text("method", "method").screen(), |(said, _)| &said.method)
+        .col(text("source", "source").screen(), |(said, _)| said.source.as_ref())
+        .col(text("note", "note").screen(), |(said, _)| noted(said))
+        .col(only("what"), |(_, found)| Cell::data(found.what))
+        .col(only("status"), |(_, found)| Cell::data(found.checked))
+        .col(only("standing"), |(_, found)| Cell::data(found.standing))
+        .note("fit: left of the bar under, right of it over, in standard deviations")
+        .table()
 }
 
 /// What the person wrote beside a reading: when, on which pull, what else.
@@ -181,21 +160,14 @@ fn noted(said: &Reading) -> String {
     parts.join("; ")
 }
 
-/// What was read, its sigma and its residual, in the unit of the reading.
-fn figures(found: &ReadingFound) -> (String, String, String) {
-    let Some((value, sigma)) = found.read else { return Default::default() };
-    let (unit, factor) = match found.what {
+/// A figure in the unit of the reading; square inches are shown as square feet.
+fn figure(what: WhatRead, value: f64, write: impl Fn(f64) -> String) -> Cell {
+    let (unit, factor) = match what {
         WhatRead::Length => (" in", 1.0),
         WhatRead::Ratio => ("", 1.0),
         WhatRead::Area => (" sq ft", 144.0),
     };
-    let residual =
-        found.residual.map_or(String::new(), |residual| format!("{:+.2}{unit}", residual / factor));
-    (
-        format!("{}{unit}", significant(value / factor, 5)),
-        format!("\u{b1}{}{unit}", significant(sigma / factor, 2)),
-        residual,
-    )
+    Cell::said(format!("{}{unit}", write(value / factor)), value)
 }
 
 fn fit(seen: Seen<'_>, found: &ReadingFound) -> String {
@@ -219,58 +191,51 @@ fn reading_mark(found: &ReadingFound) -> Mark {
     }
 }
 
-fn rejected(seen: Seen<'_>) -> Table {
-    let mut table = Table::new("Set aside", &["reading", ">z", ">the others say", "why"]);
-    let sizes = Sizes::of(seen);
-    for rejected in &seen.plan.survey.rejected {
-        let what = |at: usize| seen.plan.survey.readings[at].what;
-        let what = rejected.reading.map_or(WhatRead::Length, what);
-        let expected = match what {
-            WhatRead::Length => sizes.full(PrototypeLength::inches(rejected.expected)),
-            WhatRead::Ratio => significant(rejected.expected, 4),
-            WhatRead::Area => format!("{} sq ft", significant(rejected.expected / 144.0, 4)),
-        };
-        let cells = vec![
-            rejected.id.clone(),
-            format!("{:+.1}", rejected.z),
-            expected,
-            rejected.why.clone(),
-        ];
-        let row = match rejected.reading {
-            Some(_) => Row::about(Subject::Reading(rejected.id.clone()), cells),
-            None => Row::plain(cells),
-        };
-        table.push(row.marked(Mark::Refused));
-    }
-    table
+fn rejected(seen: Seen<'_>, sizes: &Sizes) -> Table {
+    let what = |it: &Rejected| it.reading.map(|at| seen.plan.survey.readings[at].what);
+    let expected = |it: &Rejected| match what(it).unwrap_or(WhatRead::Length) {
+        WhatRead::Length => {
+            Cell::said(sizes.full(PrototypeLength::inches(it.expected)), it.expected)
+        }
+        what => figure(what, it.expected, |it| significant(it, 4)),
+    };
+    rows("rejected", "Set aside", &seen.plan.survey.rejected)
+        .about(|it| it.reading.map(|_| Subject::Reading(it.id.clone())))
+        .marked(|_| Mark::Refused)
+        .col(text("id", "reading"), |it| &it.id)
+        .col(number("z", "z", 1).signed(), |it| it.z)
+        .col(number("expected", "the others say", 0), expected)
+        .col(text("why", "why"), |it| &it.why)
+        .col(only("slip"), |it| Cell::data(it.slip.as_ref().map(|slip| slip.kind)))
+        .col(only("meant"), |it| Cell::data(it.slip.as_ref().map(|slip| slip.meant)))
+        .col(only("alike"), |it| &it.alike)
+        .table()
 }
 
 fn networks(seen: Seen<'_>) -> Table {
-    let heads = ["network of", ">readings", ">chi-square, all", ">on", ">kept", ">on", "verdict"];
-    let mut table = Table::new("What hangs together", &heads);
-    let all: Vec<&Network> = seen.plan.survey.networks.iter().collect();
-    for network in all.iter().filter(|network| network.degrees_of_all > 0) {
-        table.push(Row::plain(vec![
-            marks::names(&network.names),
-            network.readings.len().to_string(),
-            format!("{:.1}", network.chi_square_of_all),
-            network.degrees_of_all.to_string(),
-            format!("{:.1}", network.chi_square),
-            network.degrees.to_string(),
-            marks::verdict(network),
-        ]));
-    }
-    let alone: Vec<&str> = all
-        .iter()
-        .filter(|network| network.degrees_of_all == 0)
-        .filter_map(|network| network.names.first().map(String::as_str))
-        .collect();
-    if !alone.is_empty() {
-        let plural = if alone.len() == 1 { "it" } else { "them" };
-        table.notes.push(format!(
-            "nothing checks {}: one more reading of {plural} would",
-            alone.join(", ")
-        ));
-    }
-    table
+    let survey = &seen.plan.survey;
+    let ids = |it: &Network| Cell::list(it.readings.iter().map(|at| &survey.readings[*at].id));
+    rows("networks", "What hangs together", &survey.networks)
+        .col(text("names", "network of"), |it| Cell::said(marks::names(&it.names), &it.names))
+        .col(count("count", "readings").screen(), |it| it.readings.len())
+        .col(number("chi_square_of_all", "chi-square, all", 1), |it| it.chi_square_of_all)
+        .col(count("degrees_of_all", "on"), |it| it.degrees_of_all)
+        .col(number("chi_square", "kept", 1), |it| it.chi_square)
+        .col(count("degrees", "on"), |it| it.degrees)
+        .col(text("verdict", "verdict").screen(), marks::verdict)
+        .col(only("readings"), ids)
+        .col(only("limit"), |it| it.limit)
+        .table()
+}
+
+/// All networks together.
+fn together(all: &[Network]) -> Table {
+    let sum = |of: fn(&Network) -> f64| all.iter().map(of).sum::<f64>();
+    let count = |of: fn(&Network) -> usize| all.iter().map(of).sum::<usize>();
+    own(())
+        .col(only("chi_square"), |()| sum(|it| it.chi_square))
+        .col(only("degrees"), |()| count(|it| it.degrees))
+        .col(only("chi_square_of_all"), |()| sum(|it| it.chi_square_of_all))
+        .col(only("degrees_of_all"), |()| count(|it| it.degrees_of_all))
+        .table()
 }

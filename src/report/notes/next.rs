@@ -1,40 +1,56 @@
 //! What to measure next, as a table.
 
 use super::super::Seen;
-use super::super::table::{Mark, Row, Table};
+use super::super::cell::Cell;
+use super::super::column::{only, text};
+use super::super::draft::{one, rows};
+use super::super::sizes::Sizes;
+use super::super::table::{Mark, Table};
 use crate::finding::Subject;
-use crate::job::model::Units;
-use crate::quantity::{ModelLength, Unit, spread};
+use crate::quantity::ModelLength;
+use crate::survey::advice::{Candidate, Next};
 
 /// The candidates, the most useful first.
-pub(super) fn table(seen: Seen<'_>) -> Table {
-    let heads = ["what to measure next", "helps", ">\u{b1} model now", ">then", ">worst falls by"];
-    let mut table = Table::new("What to measure next", &heads);
-    let Some(next) = &seen.plan.measure_next else { return table };
-    let size = |length: ModelLength| on_model(seen, length);
-    for (at, candidate) in next.candidates.iter().enumerate() {
-        let now = match candidate.from {
-            Some(_) if candidate.checks => {
-                format!("{}, unchecked", candidate.from.map_or(String::new(), size))
-            }
-            Some(from) => size(from),
-            None => "not fixed".to_owned(),
-        };
-        let falls = candidate.worst_falls;
-        let falls = if falls.in_thou() < 0.005 { "-".to_owned() } else { bare(seen, falls) };
-        let cells =
-            vec![candidate.how.clone(), candidate.helps.clone(), now, size(candidate.to), falls];
-        let row = Row::about(Subject::Dimension(candidate.helps.clone()), cells);
-        table.push(if at == 0 && !next.stop { row.marked(Mark::Chosen) } else { row });
-    }
-    table.notes.push(verdict(seen));
-    table
+pub(super) fn table(seen: Seen<'_>, sizes: &Sizes) -> Table {
+    one("measure_next", seen.plan.measure_next.as_ref())
+        .col(only("worst"), |it| &it.worst)
+        .col(only("worst_thou"), |it| it.worst_sigma)
+        .col(only("hand_thou"), |it| it.hand)
+        .col(only("stop"), |it| it.stop)
+        .within("candidates", Some, |it| candidates(it, sizes))
+        .table()
+}
+
+fn candidates(next: Option<&Next>, sizes: &Sizes) -> Table {
+    let all = next.map_or(&[][..], |next| &next.candidates);
+    let best = all.first().filter(|_| next.is_some_and(|next| !next.stop));
+    let now = |it: &Candidate| match it.from {
+        Some(from) if it.checks => Cell::said(format!("{}, unchecked", sizes.fine(from)), from),
+        from => from.into(),
+    };
+    let falls = |falls: ModelLength| match falls.in_thou() < 0.005 {
+        true => "-".to_owned(),
+        false => bare(sizes, falls),
+    };
+    rows("candidates", "What to measure next", all)
+        .about(|it| Subject::Dimension(it.helps.clone()))
+        .marked(|it| if best == Some(it) { Mark::Chosen } else { Mark::Plain })
+        .col(text("how", "what to measure next"), |it| &it.how)
+        .col(text("helps", "helps"), |it| &it.helps)
+        .col(sizes.spread("from_thou", "\u{b1} model now").blank("not fixed"), now)
+        .col(sizes.spread("to_thou", "then"), |it| it.to)
+        .col(sizes.spread("worst_falls_thou", "worst falls by"), |it| {
+            Cell::said(falls(it.worst_falls), it.worst_falls)
+        })
+        .col(only("of"), |it| it.of.to_string())
+        .col(only("checks"), |it| it.checks)
+        .notes(next.map(|next| verdict(next, sizes)))
+        .table()
 }
 
 /// Whether there is anything left to measure.
-fn verdict(seen: Seen<'_>) -> String {
-    let Some(next) = &seen.plan.measure_next else { return String::new() };
-    let hand = bare(seen, next.hand);
+fn verdict(next: &Next, sizes: &Sizes) -> String {
+    let hand = bare(sizes, next.hand);
     if next.stop {
         format!("stop: everything is checked and below your cutting tolerance of {hand}")
     } else if next.fine {
@@ -42,22 +58,11 @@ fn verdict(seen: Seen<'_>) -> String {
             "everything is below your cutting tolerance of {hand}; what is unchecked is still open to a blunder"
         )
     } else {
-        let worst = on_model(seen, next.worst_sigma);
+        let worst = sizes.fine(next.worst_sigma);
         format!("the worst is {} at {worst}; your cutting tolerance is {hand}", next.worst)
     }
 }
 
-fn unit(seen: Seen<'_>) -> Unit {
-    match seen.job.about.units {
-        Units::FeetInches => Unit::Thou,
-        Units::Metric => Unit::Millimetre,
-    }
-}
-
-fn on_model(seen: Seen<'_>, sigma: ModelLength) -> String {
-    spread(sigma, unit(seen))
-}
-
-fn bare(seen: Seen<'_>, length: ModelLength) -> String {
-    on_model(seen, length).trim_start_matches('\u{b1}').to_owned()
+fn bare(sizes: &Sizes, length: ModelLength) -> String {
+    sizes.fine(length).trim_start_matches('\u{b1}').to_owned()
 }

@@ -17,24 +17,24 @@ pub fn figures(seen: Seen<'_>, room: (PaperLength, PaperLength)) -> Vec<Figure> 
         flow.paragraph(&format!("What must survive: {}", about.intent));
     }
     let view = record::view(seen);
-    let table = |title: &str| view.tables.iter().find(|table| table.title == title);
-    if let Some(choice) = table("Compression") {
+    let table = |id| view.named(id).filter(|table| !table.rows.is_empty());
+    if let Some(choice) = table("built_as") {
         for row in &choice.rows {
             flow.paragraph(&row.texts.join(": "));
         }
     }
-    if let Some(sizes) = table("Sizes") {
+    if let Some(sizes) = table("sizes") {
         flow.heading("Prototype, as built, on the model");
         flow.table(&first(sizes, 8));
     }
-    if let Some(taken) = table("Taken back from the mock-up") {
+    if let Some(taken) = table("taken_back") {
         for row in taken.rows.iter().take(4) {
             if let [size, was, now, why] = row.texts.as_slice() {
                 flow.paragraph(&format!("on the mock-up: {size} {was} to {now}, {why}"));
             }
         }
     }
-    if let Some(sources) = table("Sources") {
+    if let Some(sources) = table("sources") {
         flow.heading("Sources");
         for row in sources.rows.iter().take(5) {
             let cells: Vec<&str> = row

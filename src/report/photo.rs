@@ -190,6 +190,7 @@ fn lengths(picture: Option<Picture<'_>>, known: bool) -> Table {
         picture.marked.marks[picture.marked.ends(it.span)[mark]].id.clone()
     };
     let draft = rows("lengths", title.map_or("", |it| &it.marked.id), lines)
+        .named(picture.map_or("lengths", |it| &it.marked.id))
         .about(|(it, ..)| Subject::Photo(it.marked.id.clone()))
         .keyed(|(_, it, _)| RowKey::named(&it.name))
         .marked(|(_, it, reading)| match reading {

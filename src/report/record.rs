@@ -108,7 +108,7 @@ fn dimensions(seen: Seen<'_>, sizes: &Sizes) -> Table {
         })
         .col(text("known_by", "known by").screen(), known_by)
         .col(text("checked", "check"), |it| it.checked.word())
-        .col(text("reason", "reason").screen(), |it| reason(it))
+        .col(text("reason", "reason").screen(), reason)
         .col(only("adopted_in"), |it| it.adopted)
         .table()
 }

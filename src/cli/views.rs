@@ -68,11 +68,8 @@ fn why(part: &str, job: Option<&str>, json: bool, catalog: &Catalog) -> Result<S
     let catalog = &opened.catalog;
     let plan = plan(opened.document.job(), catalog);
     let seen = Seen { job: opened.document.job(), catalog, plan: &plan };
-    if json {
-        pretty(&takeoff::why_json(seen, part).map_err(Failure::failed)?)
-    } else {
-        takeoff::why_text(seen, part).map_err(Failure::failed)
-    }
+    let why = takeoff::why(seen, part).map_err(Failure::failed)?;
+    if json { pretty(&why) } else { Ok(why.to_string()) }
 }
 
 /// A view of the job named, as text or JSON.

@@ -253,7 +253,7 @@ pub const VIEWS: &[ViewKind] = &[
             "base",
         ],
         view: takeoff::view,
-        json: Some(takeoff::json),
+        json: None,
     },
     ViewKind {
         id: ViewId::Layout,

@@ -303,7 +303,7 @@ pub const VIEWS: &[ViewKind] = &[
         again: &[],
         rests_on: &["track", "job"],
         view: clearance::view,
-        json: Some(clearance::json),
+        json: None,
     },
     ViewKind {
         id: ViewId::Lamps,

@@ -218,7 +218,7 @@ pub const VIEWS: &[ViewKind] = &[
         again: &[Stage::Agreement],
         rests_on: &[],
         view: compress::view,
-        json: Some(compress::json),
+        json: None,
     },
     ViewKind {
         id: ViewId::Stock,

@@ -11,6 +11,7 @@ pub mod cell;
 pub mod clearance;
 pub mod column;
 pub mod compress;
+pub mod csv;
 pub mod draft;
 pub mod faces;
 pub mod field_sheet;
@@ -263,7 +264,7 @@ pub const VIEWS: &[ViewKind] = &[
         again: &[Stage::Agreement],
         rests_on: &["job", "cladding", "deck", "member", "cutting"],
         view: layout::view,
-        json: Some(layout::json),
+        json: None,
     },
     ViewKind {
         id: ViewId::Templates,

@@ -40,8 +40,8 @@ pub fn view(seen: Seen<'_>) -> View {
         tables: vec![
             // In order of cost, whatever their kind.
             list("", all).table().hidden(),
-            list("The best of each kind", kinds).screen().table(),
-            list("Other counts", others).screen().table(),
+            list("The best of each kind", kinds).screen().named("kinds").table(),
+            list("Other counts", others).screen().named("others").table(),
             lines(&format!("What it costs: {}", chosen.words), &chosen.lines.0).screen().table(),
             lost(compression),
             needed(seen, compression),

@@ -2,7 +2,10 @@
 //! and Markdown, in lines for paper.
 
 use super::Seen;
-use super::table::{Row, Table};
+use super::cell::Cell;
+use super::column::{number, text};
+use super::draft::rows;
+use super::table::Table;
 use crate::drawing::shape::mm;
 use crate::drawing::{Anchor, Area, Drawing, Figure, Layer, Point, Run};
 use crate::elevation::{Elevation, Hole};
@@ -88,16 +91,15 @@ fn fronts(seen: Seen<'_>) -> Option<[Front; 2]> {
 /// Both rows in letters, at one scale.
 #[must_use]
 pub fn table(seen: Seen<'_>) -> Table {
-    let heads = ["front", ">length", "# door, o window, . wall"];
-    let mut table = Table::new("Before and after", &heads);
-    let Some(fronts) = fronts(seen) else { return table };
-    let longest = fronts.iter().fold(1.0_f64, |longest, front| longest.max(front.length));
-    for front in &fronts {
-        let cells =
-            vec![front.word.to_owned(), front.told.clone(), front.letters(LETTERS / longest)];
-        table.push(Row::about(Subject::Job, cells));
-    }
-    table
+    let fronts = fronts(seen);
+    let longest = fronts.iter().flatten().fold(1.0_f64, |longest, it| longest.max(it.length));
+    rows("before_after", "Before and after", fronts.iter().flatten())
+        .screen()
+        .about(|_| Subject::Job)
+        .col(text("front", "front"), |it| it.word)
+        .col(number("length", "length", 1), |it| Cell::said(&it.told, it.length))
+        .col(text("letters", "# door, o window, . wall"), |it| it.letters(LETTERS / longest))
+        .table()
 }
 
 /// Both fronts drawn at one scale, within the width and height of a room, with a

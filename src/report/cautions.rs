@@ -4,7 +4,9 @@
 use std::collections::BTreeSet;
 
 use super::Seen;
-use super::table::{Row, Table};
+use super::column::text;
+use super::draft::rows;
+use super::table::Table;
 use crate::drawing::TemplateKind;
 use crate::finding::Stop;
 use crate::takeoff::Kind;
@@ -127,10 +129,10 @@ pub fn by_step(seen: Seen<'_>) -> Vec<(String, String)> {
 /// The same as a table.
 #[must_use]
 pub fn table(seen: Seen<'_>) -> Table {
-    let mut table = Table::new("Cautions by step", &["step", "what to bear in mind"]);
-    for (step, says) in by_step(seen) {
-        table.push(Row::plain(vec![step, says]));
-    }
-    table.notes.push(FIRST.to_owned());
-    table
+    rows("steps", "Cautions by step", &by_step(seen))
+        .screen()
+        .col(text("step", "step"), |(step, _)| step)
+        .col(text("says", "what to bear in mind"), |(_, says)| says)
+        .note(FIRST)
+        .table()
 }

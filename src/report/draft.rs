@@ -128,16 +128,18 @@ impl<T: Copy> Draft<T> {
         from: impl Fn(T) -> I,
         table: impl Fn(I) -> Table,
     ) -> Self {
-        let inner = table(I::default());
+        let mut inner = table(I::default());
+        for (at, row) in self.from.iter().zip(&mut self.table.rows) {
+            let made = table(from(*at));
+            inner.learn(&made);
+            row.cells.push(made.into());
+        }
         let column = Column {
             sense: Sense::Rows,
             told: inner.key.is_some(),
             inner: Some(Box::new(inner)),
             ..super::column::only(id)
         };
-        for (at, row) in self.from.iter().zip(&mut self.table.rows) {
-            row.cells.push(table(from(*at)).into());
-        }
         self.table.columns.push(column);
         self
     }

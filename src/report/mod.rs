@@ -130,7 +130,12 @@ impl ViewKind {
     /// give.
     #[must_use]
     pub fn shown(&self, seen: Seen<'_>) -> View {
-        let mut view = (self.view)(seen);
+        self.with_findings((self.view)(seen), seen)
+    }
+
+    /// The same for a view of it that was made otherwise.
+    #[must_use]
+    pub fn with_findings(&self, mut view: View, seen: Seen<'_>) -> View {
         view.id = Some(self.id);
         view.tables.push(taken::table(self.rests_on, seen));
         view.findings.splice(0..0, self.noticed(seen.plan));
@@ -274,7 +279,7 @@ pub const VIEWS: &[ViewKind] = &[
         again: &[Stage::Agreement],
         rests_on: &["opening", "paper", "walls", "layer", "corner", "cladding"],
         view: templates::view,
-        json: Some(templates::json),
+        json: None,
     },
     ViewKind {
         id: ViewId::Order,

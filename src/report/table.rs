@@ -162,6 +162,18 @@ impl Table {
         }
     }
 
+    /// Takes over what the columns of the same table with rows were found to hold.
+    pub(super) fn learn(&mut self, other: &Self) {
+        for (column, known) in self.columns.iter_mut().zip(&other.columns) {
+            if column.head.is_none() && column.sense == column::Sense::Text {
+                column.sense = known.sense;
+            }
+            if let (Some(inner), Some(known)) = (&mut column.inner, &known.inner) {
+                inner.learn(known);
+            }
+        }
+    }
+
     fn gather<'a>(&'a self, shown: &mut Vec<&'a Self>) {
         if !self.heads().is_empty() && !self.rows.is_empty() {
             shown.push(self);

@@ -133,9 +133,12 @@ fn beside(seen: Seen<'_>, compression: &Compression, sizes: &Sizes) -> Option<St
     let told: Vec<String> = sides
         .into_iter()
         .filter(|(_, limit, takes)| limit.is_some() && *takes > CompressedLength::ZERO)
-        .map(|(side, _, takes)| format!("what stands {side} it takes {}", sizes.full(takes)))
+        .enumerate()
+        .map(|(at, (side, _, takes))| {
+            format!("{side} it {}{}", if at == 0 { "takes " } else { "" }, sizes.full(takes))
+        })
         .collect();
-    (!told.is_empty()).then(|| format!("; {} of that", told.join(" and ")))
+    (!told.is_empty()).then(|| format!("; what stands {} of that", told.join(", ")))
 }
 
 /// Whether anything better could be hidden, and what was looked at for it.

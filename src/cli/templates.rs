@@ -6,7 +6,8 @@ use std::path::Path;
 use clap::{Arg, ArgAction, ArgMatches, Command};
 
 use super::open::{change, no_file, open};
-use super::output::{Failure, pretty};
+use super::output::Failure;
+use super::views;
 use crate::catalog::Catalog;
 use crate::drawing::{Paper, TemplateKind};
 use crate::finding::Stop;
@@ -19,7 +20,7 @@ use crate::plan::plan;
 use crate::quantity::{Model, ModelLength};
 use crate::report::templates::files::{Format, cautioned, files};
 use crate::report::templates::{Wish, view_of};
-use crate::report::{Seen, ViewId, json, text};
+use crate::report::{Seen, ViewId};
 use crate::writers::save;
 
 /// The options beside those of every view.
@@ -77,11 +78,10 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
         return Ok(said + &write(seen, &wish, Path::new(path), matches)?);
     }
     let view = ViewId::Templates.kind().with_findings(view_of(seen, &wish), seen);
-    match matches.get_flag("json") {
-        true => pretty(&json::view(&view)),
-        false if said.is_empty() => Ok(text::view(&view)),
-        false => Ok(said),
+    if said.is_empty() || matches.get_flag("json") {
+        return views::printed(&view, matches);
     }
+    Ok(said)
 }
 
 /// Keeps what the bars measured in the job.

@@ -12,6 +12,8 @@ use crate::elevation::{Elevation, Hole};
 use crate::finding::Subject;
 use crate::quantity::{FullSize, PaperLength, PrototypeLength};
 
+/// The name of the table.
+pub(super) const ID: &str = "before_after";
 /// Columns of the longer of the two, in letters.
 const LETTERS: f64 = 44.0;
 /// Openings whose foot is no higher than this are doors.
@@ -93,7 +95,7 @@ fn fronts(seen: Seen<'_>) -> Option<[Front; 2]> {
 pub fn table(seen: Seen<'_>) -> Table {
     let fronts = fronts(seen);
     let longest = fronts.iter().flatten().fold(1.0_f64, |longest, it| longest.max(it.length));
-    rows("before_after", "Before and after", fronts.iter().flatten())
+    rows(ID, "Before and after", fronts.iter().flatten())
         .screen()
         .about(|_| Subject::Job)
         .col(text("front", "front"), |it| it.word)

@@ -170,7 +170,7 @@ pub fn record_pages(seen: Seen<'_>) -> Result<Vec<Page>, Stop> {
     let room = (room.width() - mm(1.0), room.height() - mm(2.0));
     let mut told = ViewId::Record.kind().shown(seen);
     // Drawn in lines behind it.
-    told.tables.retain(|table| table.title != "Before and after");
+    told.tables.retain(|table| table.id != before_after::ID);
     let mut figures = flow::view(&told, "record", room);
     figures.extend(before_after::figure(seen, (room.0, room.1 / 2.0)));
     let template = Template { kind: TemplateKind::Record, figures };

@@ -58,7 +58,8 @@ fn pieces(layout: &Layout) -> Vec<Piece<'_>> {
 /// # Errors
 /// When nothing is laid out.
 pub fn csv(seen: Seen<'_>) -> Result<String, Stop> {
-    crate::report::csv::table(&list(seen, seen.plan.layout.as_ref().map_err(Clone::clone)?))
+    let layout = seen.plan.layout.as_ref().map_err(Clone::clone)?;
+    crate::report::csv::tables(&[&list(seen, layout)])
 }
 
 fn list(seen: Seen<'_>, layout: &Layout) -> Table {

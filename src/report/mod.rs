@@ -345,6 +345,24 @@ mod tests {
         }
     }
 
+    /// The cursor finds its table by its name.
+    #[test]
+    fn every_table_shown_has_a_name_of_its_own() {
+        let catalog = Catalog::built_in().expect("the shipped data");
+        for demo in crate::job::demo::DEMOS {
+            let job: Job = demo.text.parse().expect("a job");
+            let plan = crate::plan::plan(&job, &catalog);
+            for kind in VIEWS {
+                let view = kind.shown(Seen { job: &job, catalog: &catalog, plan: &plan });
+                let mut names: Vec<&str> =
+                    view.shown().into_iter().map(|table| table.id.as_str()).collect();
+                names.sort_unstable();
+                let twice = names.windows(2).find(|pair| pair[0] == pair[1]);
+                assert!(twice.is_none(), "{} of {}: {twice:?}", kind.name, demo.name);
+            }
+        }
+    }
+
     #[test]
     fn every_finding_of_the_demos_is_shown_in_a_view_beside_the_record() {
         let catalog = Catalog::built_in().expect("the shipped data");

@@ -9,7 +9,7 @@ use crate::finding::Stop;
 use crate::quantity::ModelLength;
 use crate::report::cell::Cell;
 use crate::report::column::{count, number, only, text};
-use crate::report::draft::{own, rows};
+use crate::report::draft::{Draft, own, rows};
 use crate::report::table::{Table, View};
 use crate::solve::sheets::Method;
 use crate::solve::sticks::{Budget, Control, Pattern, Problem, Solution, Stock, solve};
@@ -76,6 +76,15 @@ fn waste(problem: &Problem, solution: &Solution) -> f64 {
     if bought > 0.0 { 1.0 - used / bought } else { 0.0 }
 }
 
+/// What JSON says of an answer as a whole.
+pub(super) fn answer(name: &str, grid: Option<ModelLength>, taken: f64, waste: f64) -> Draft<()> {
+    own(())
+        .col(only("name"), |()| name)
+        .col(only("seconds"), |()| taken)
+        .col(only("waste"), |()| waste)
+        .col(only("grid_in"), |()| grid)
+}
+
 /// A cost and what none can beat, in words.
 pub(super) fn how_good(cost: i64, bound: i64, proven: bool) -> String {
     if proven {
@@ -106,14 +115,10 @@ fn as_view(file: &StickProblem, problem: &Problem, solution: &Solution, taken: f
         tables: vec![
             bought(file, problem, solution),
             cuts(file, problem, solution),
-            own(solution)
-                .col(only("name"), |_| &file.name)
-                .col(only("cost"), |it| it.cost)
-                .col(only("bound"), |it| it.bound)
-                .col(only("proven"), |it| it.proven)
-                .col(only("seconds"), |_| taken)
-                .col(only("waste"), |_| waste)
-                .col(only("grid_in"), |_| file.grid())
+            answer(&file.name, file.grid(), taken, waste)
+                .col(only("cost"), |()| solution.cost)
+                .col(only("bound"), |()| solution.bound)
+                .col(only("proven"), |()| solution.proven)
                 .table(),
         ],
         ..View::default()

@@ -1,12 +1,12 @@
 //! The sheet half of `scantling layout --problem FILE`.
 
-use super::layout_problem::{how_good, shown};
+use super::layout_problem::{answer, how_good, shown};
 use super::until::Until;
 use crate::cutting::problem::SheetProblem;
 use crate::finding::Stop;
 use crate::report::cell::Cell;
 use crate::report::column::{count, only, percent, text};
-use crate::report::draft::{own, rows};
+use crate::report::draft::rows;
 use crate::report::table::{Table, View};
 use crate::solve::sheets::{
     Axis, Budget, Control, Method, Problem, SheetPlan, Solution, runs_of_settings, setting, solve,
@@ -87,16 +87,12 @@ fn as_view(
         tables: vec![
             placed(file, problem, solution),
             set_ups(file, solution),
-            own(solution)
-                .col(only("name"), |_| &file.name)
-                .col(only("method"), |_| if method == Method::Laser { "laser" } else { "knife" })
-                .col(only("sheets"), |it| it.sheets.len())
-                .col(only("cost"), |it| it.cost)
-                .col(only("bound"), |it| it.bound)
-                .col(only("proven"), |it| it.proven)
-                .col(only("seconds"), |_| taken)
-                .col(only("waste"), |_| waste)
-                .col(only("grid_in"), |_| file.grid())
+            answer(&file.name, file.grid(), taken, waste)
+                .col(only("method"), |()| if method == Method::Laser { "laser" } else { "knife" })
+                .col(only("sheets"), |()| solution.sheets.len())
+                .col(only("cost"), |()| solution.cost)
+                .col(only("bound"), |()| solution.bound)
+                .col(only("proven"), |()| solution.proven)
                 .table(),
         ],
         ..View::default()

@@ -224,29 +224,34 @@ fn lines<'a>(title: &str, lines: &'a [Line]) -> Draft<&'a Line> {
         .note("Tolerances and weights are judgement: change them under [look].")
 }
 
-/// Those compared side by side.
-fn kinds(compression: &Compression) -> impl Iterator<Item = &Alternative> {
-    compression.alternatives.iter().filter(|it| it.best_of_kind)
-}
-
-fn lost(compression: &Compression) -> Table {
-    rows("lost", "What is lost", kinds(compression).filter(|it| !it.lost.is_empty()))
+/// What is said of each of those compared side by side.
+fn each_kind<'a>(
+    [id, title, head]: [&str; 3],
+    compression: &'a Compression,
+    words: impl Fn(&'a Alternative) -> Option<String>,
+) -> Draft<&'a Alternative> {
+    let kinds = compression.alternatives.iter().filter(|it| it.best_of_kind);
+    rows(id, title, kinds.filter(|it| words(it).is_some()))
         .screen()
         .about(|it| Subject::Alternative(it.key.clone()))
         .col(text("words", "alternative"), |it| &it.words)
-        .col(text("lost", "lost"), |it| it.lost.join("; "))
-        .table()
+        .col(text("says", head), words)
+}
+
+fn lost(compression: &Compression) -> Table {
+    let lost = |it: &Alternative| (!it.lost.is_empty()).then(|| it.lost.join("; "));
+    each_kind(["lost", "What is lost", "lost"], compression, lost).table()
 }
 
 /// What has to be ordered for each.
 fn needed(seen: Seen<'_>, compression: &Compression) -> Table {
     let sheet = seen.job.cutting.sheets.first();
     let sheet = sheet.map(|[wide, long]| [wide.length(), long.length()]);
-    rows("needs", "What it needs", kinds(compression).filter(|it| it.decision.is_some()))
-        .screen()
-        .about(|it| Subject::Alternative(it.key.clone()))
-        .col(text("words", "alternative"), |it| &it.words)
-        .col(text("needs", "openings, boards, sheets"), |it| it.needs.words(sheet).join("; "))
+    let needs = |it: &Alternative| {
+        it.decision.as_ref()?;
+        Some(it.needs.words(sheet).join("; "))
+    };
+    each_kind(["needs", "What it needs", "openings, boards, sheets"], compression, needs)
         .note("By area and count; the layout has sticks and sheets of the one built.")
         .table()
 }

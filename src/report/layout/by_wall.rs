@@ -3,21 +3,11 @@
 
 use std::collections::BTreeMap;
 
+use super::list::{Piece, pieces};
 use super::sheets::in_inches;
 use super::{Seen, Table, View, count, how_good, rows, saved, text};
-use crate::cutting::parts::Layout;
 use crate::finding::Subject;
-use crate::quantity::ModelLength;
 use crate::report::ViewId;
-
-/// The pieces of one wall from one stick or sheet.
-struct Piece<'a> {
-    stock: &'a str,
-    from: String,
-    label: &'a str,
-    length: ModelLength,
-    count: u32,
-}
 
 /// The view, a table for each wall or group.
 #[must_use]
@@ -29,7 +19,11 @@ pub fn view_by_wall(seen: Seen<'_>) -> View {
     };
     let mut walls: BTreeMap<&str, Vec<Piece<'_>>> = BTreeMap::new();
     for piece in pieces(layout) {
-        walls.entry(wall(piece.label)).or_default().push(piece);
+        let wall = walls.entry(wall(piece.label)).or_default();
+        match wall.iter_mut().find(|one| one.is_beside(&piece)) {
+            Some(one) => one.times += piece.times,
+            None => wall.push(piece),
+        }
     }
     View {
         title,
@@ -46,51 +40,18 @@ fn wall(label: &str) -> &str {
     label.rsplit_once('/').map_or("strips for several walls", |(wall, _)| wall)
 }
 
-fn pieces(layout: &Layout) -> Vec<Piece<'_>> {
-    let mut pieces = Vec::new();
-    for group in &layout.sticks {
-        for (row, cut) in group.layout.cuts.iter().enumerate() {
-            for part in cut.each.iter().flatten().map(|&at| &group.parts[at]) {
-                let from = format!("row {}", row + 1);
-                add(&mut pieces, &group.stock, from, &part.label, part.length);
-            }
-        }
-    }
-    for group in &layout.sheets {
-        for (number, sheet) in group.layout.sheets.iter().enumerate() {
-            for part in sheet.parts.iter().map(|laid| &group.parts[laid.part]) {
-                let from = format!("sheet {}", number + 1);
-                add(&mut pieces, &group.stock, from, &part.label, part.height);
-            }
-        }
-    }
-    pieces
-}
-
-fn add<'a>(
-    pieces: &mut Vec<Piece<'a>>,
-    stock: &'a str,
-    from: String,
-    label: &'a str,
-    length: ModelLength,
-) {
-    match pieces.iter_mut().find(|one| one.stock == stock && one.from == from && one.label == label)
-    {
-        Some(one) => one.count += 1,
-        None => pieces.push(Piece { stock, from, label, length, count: 1 }),
-    }
-}
-
 /// The long pieces first: what is trimmed to fit comes after what it fits to.
 fn table(seen: Seen<'_>, name: &str, mut pieces: Vec<Piece<'_>>) -> Table {
     pieces.sort_by(|a, b| b.length.total_cmp(&a.length).then_with(|| a.label.cmp(b.label)));
     rows("pieces", name, &pieces)
         .named(name)
         .about(|it| Subject::Part(it.label.to_owned()))
-        .col(count("count", "pieces"), |it| it.count)
+        .col(count("count", "pieces"), |it| it.times)
         .col(text("part", "part"), |it| it.label)
         .col(in_inches("length_in", "long in"), |it| it.length)
-        .col(text("from", "from"), |it| &it.from)
+        .col(text("from", "from"), |it| {
+            format!("{} {}", if it.area.is_none() { "row" } else { "sheet" }, it.at + 1)
+        })
         .col(text("stock", "stock"), |it| it.stock)
         .notes(before_trimming(seen, &pieces))
         .table()

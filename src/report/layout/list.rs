@@ -8,18 +8,26 @@ use crate::quantity::ModelLength;
 
 /// A part of some sticks cut alike, or of a sheet.
 #[derive(Clone, Copy)]
-struct Piece<'a> {
-    stock: &'a str,
+pub(super) struct Piece<'a> {
+    pub(super) stock: &'a str,
     /// The row of sticks or the sheet, from 0.
-    at: usize,
-    times: usize,
-    label: &'a str,
+    pub(super) at: usize,
+    pub(super) times: usize,
+    pub(super) label: &'a str,
     /// On a sheet: where it lies.
-    area: Option<Area>,
-    length: ModelLength,
+    pub(super) area: Option<Area>,
+    /// Its own length, however it lies.
+    pub(super) length: ModelLength,
 }
 
-fn pieces(layout: &Layout) -> Vec<Piece<'_>> {
+impl Piece<'_> {
+    /// Whether it is the same part from the same stick or sheet.
+    pub(super) fn is_beside(&self, other: &Self) -> bool {
+        (self.stock, self.at, self.label) == (other.stock, other.at, other.label)
+    }
+}
+
+pub(super) fn pieces(layout: &Layout) -> Vec<Piece<'_>> {
     let mut pieces = Vec::new();
     for group in &layout.sticks {
         let cuts = group.layout.cuts.iter().enumerate();
@@ -46,7 +54,7 @@ fn pieces(layout: &Layout) -> Vec<Piece<'_>> {
                 times: 1,
                 label: &group.parts[laid.part].label,
                 area: Some(laid.area),
-                length: laid.area.height,
+                length: group.parts[laid.part].height,
             }));
         }
     }
@@ -71,7 +79,7 @@ fn list(seen: Seen<'_>, layout: &Layout) -> Table {
         .col(only("x_in"), |it| it.area.map(|area| area.x))
         .col(only("y_in"), |it| it.area.map(|area| area.y))
         .col(only("width_in"), |it| it.area.map(|area| area.width))
-        .col(only("length_in"), |it| it.length)
+        .col(only("length_in"), |it| it.area.map_or(it.length, |area| area.height))
         .col(only("state"), |it| state(seen, it.label))
         .table()
 }

@@ -6,7 +6,7 @@ use clap::{Arg, ArgAction, ArgMatches, Command};
 
 use super::layout_problem;
 use super::open::open;
-use super::output::{Failure, pretty};
+use super::output::Failure;
 use super::until::{self, Until};
 use super::views;
 use crate::catalog::Catalog;
@@ -16,7 +16,7 @@ use crate::job::building::CutBy;
 use crate::plan::long::{Kind, Known};
 use crate::plan::{Plan, plan, plan_with};
 use crate::report::templates::files::Format;
-use crate::report::{Seen, ViewId, layout, text};
+use crate::report::{Seen, ViewId, layout};
 use crate::solve::watch::Watch;
 use crate::writers::save;
 
@@ -82,12 +82,9 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     if matches.get_flag("csv") {
         return Ok(layout::csv(seen)?);
     }
-    if matches.get_flag("json") {
-        return pretty(&ViewId::Layout.kind().told(seen));
-    }
     let by_wall = matches.get_one::<String>("by").is_some_and(|by| by == "wall");
     let view = if by_wall { layout::view_by_wall(seen) } else { ViewId::Layout.kind().shown(seen) };
-    Ok(text::view(&view))
+    views::printed(&view, matches)
 }
 
 /// The plan, its layout searched on as long as there is time and something to

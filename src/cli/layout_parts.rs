@@ -5,8 +5,9 @@ use std::path::Path;
 
 use clap::{Arg, ArgMatches, Command};
 
-use super::output::{Failure, pretty};
+use super::output::Failure;
 use super::settings::Settings;
+use super::views;
 use crate::catalog::Catalog;
 use crate::cutting::listed::{Stocked, read};
 use crate::cutting::parts::{Steps, lay_out};
@@ -15,7 +16,7 @@ use crate::job::document::Document;
 use crate::job::new::{Answers, text as job_text};
 use crate::plan::plan;
 use crate::quantity::{Model, ModelLength, Reading, parse};
-use crate::report::{Seen, ViewId, layout, text};
+use crate::report::{Seen, ViewId, layout};
 
 /// Adds what `layout` takes when it cuts a list of parts.
 pub(super) fn with_parts(layout: Command) -> Command {
@@ -84,13 +85,10 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     if matches.get_flag("csv") {
         return Ok(layout::csv(seen)?);
     }
-    if matches.get_flag("json") {
-        return pretty(&ViewId::Layout.kind().told(seen));
-    }
     let mut view = ViewId::Layout.kind().shown(seen);
     // There is no job to go on with.
     view.next = String::new();
-    Ok(text::view(&view))
+    views::printed(&view, matches)
 }
 
 fn length(name: &str, text: &str) -> Result<ModelLength, Failure> {

@@ -1,17 +1,20 @@
 //! `scantling layout --problem FILE`: a plain problem file, solved.
 
 use super::layout_problem_sheets::{method, solve_sheets};
-use super::output::{Failure, pretty};
+use super::output::Failure;
 use super::until::Until;
+use super::views;
 use crate::cutting::problem::{FORM, ProblemFile, StickProblem, read};
 use crate::finding::Stop;
 use crate::quantity::ModelLength;
-use crate::report::table::{Row, Table, View};
-use crate::report::text;
+use crate::report::cell::Cell;
+use crate::report::column::{count, number, only, text};
+use crate::report::draft::{Draft, own, rows};
+use crate::report::table::{Table, View};
 use crate::solve::sheets::Method;
-use crate::solve::sticks::{Budget, Control, Problem, Solution, Stock, solve};
+use crate::solve::sticks::{Budget, Control, Pattern, Problem, Solution, Stock, solve};
 use clap::{Arg, ArgMatches, Command};
-use serde_json::{Value, json};
+use std::collections::BTreeSet;
 use std::path::Path;
 
 /// Adds what `layout` takes when it solves a plain problem file.
@@ -27,12 +30,6 @@ pub(super) fn with_problem(layout: Command) -> Command {
         .after_long_help(FORM)
 }
 
-/// An answer for people and for programs.
-pub(super) struct Answer {
-    pub(super) view: View,
-    pub(super) json: Value,
-}
-
 /// Solves the problem file named on the command line.
 pub(super) fn run(matches: &ArgMatches) -> Result<String, Failure> {
     let file = matches.get_one::<String>("problem").cloned().unwrap_or_default();
@@ -40,8 +37,7 @@ pub(super) fn run(matches: &ArgMatches) -> Result<String, Failure> {
     let word = matches.get_one::<String>("method").map_or("knife", String::as_str);
     let method = method(word)?;
     let text = crate::job::store::open(Path::new(&file)).map_err(Failure::failed)?;
-    let answer = solve_problem_file(&text, method, &until)?;
-    if matches.get_flag("json") { pretty(&answer.json) } else { Ok(text::view(&answer.view)) }
+    views::printed(&solve_problem_file(&text, method, &until)?, matches)
 }
 
 /// Solves a problem file until it is time to end. As JSON: `name`, `cost`,
@@ -52,41 +48,20 @@ pub(super) fn run(matches: &ArgMatches) -> Result<String, Failure> {
 ///
 /// # Errors
 /// A file that cannot be read; numbers the solver refuses.
-pub(super) fn solve_problem_file(
-    text: &str,
-    method: Method,
-    until: &Until,
-) -> Result<Answer, Stop> {
+pub(super) fn solve_problem_file(text: &str, method: Method, until: &Until) -> Result<View, Stop> {
     match read(text)? {
         ProblemFile::Sticks(file) => sticks(&file, until),
         ProblemFile::Sheets(file) => solve_sheets(&file, method, until),
     }
 }
 
-fn sticks(file: &StickProblem, until: &Until) -> Result<Answer, Stop> {
+fn sticks(file: &StickProblem, until: &Until) -> Result<View, Stop> {
     let problem = file.problem()?;
     let late = || until.is_over();
     let budget = Budget { steps: u64::MAX, stop: Some(&late) };
     let solution = solve(&problem, &budget, &mut |_| Control::Continue)
         .map_err(|error| Stop::new(format!("laying out {}", file.name), error.to_string(), ""))?;
-    let json = as_json(file, &problem, &solution, until.taken());
-    Ok(Answer { view: as_view(file, &problem, &solution), json })
-}
-
-fn as_json(file: &StickProblem, problem: &Problem, solution: &Solution, taken: f64) -> Value {
-    let plan: Vec<Value> = (solution.plan.iter())
-        .map(|p| json!({ "stock": p.stock, "pieces": p.pieces, "times": p.times }))
-        .collect();
-    json!({
-        "name": file.name,
-        "cost": solution.cost,
-        "bound": solution.bound,
-        "proven": solution.proven,
-        "seconds": taken,
-        "waste": waste(problem, solution),
-        "grid_in": file.grid().map(ModelLength::in_inches),
-        "plan": plan,
-    })
+    Ok(as_view(file, &problem, &solution, until.taken()))
 }
 
 /// Share of the strips that does not become parts.
@@ -99,6 +74,15 @@ fn waste(problem: &Problem, solution: &Solution) -> f64 {
         used += pieces as f64 * times;
     }
     if bought > 0.0 { 1.0 - used / bought } else { 0.0 }
+}
+
+/// What JSON says of an answer as a whole.
+pub(super) fn answer(name: &str, grid: Option<ModelLength>, taken: f64, waste: f64) -> Draft<()> {
+    own(())
+        .col(only("name"), |()| name)
+        .col(only("seconds"), |()| taken)
+        .col(only("waste"), |()| waste)
+        .col(only("grid_in"), |()| grid)
 }
 
 /// A cost and what none can beat, in words.
@@ -118,101 +102,105 @@ pub(super) fn shown(counts: i64, grid: Option<ModelLength>) -> String {
     }
 }
 
-fn as_view(file: &StickProblem, problem: &Problem, solution: &Solution) -> View {
+fn as_view(file: &StickProblem, problem: &Problem, solution: &Solution, taken: f64) -> View {
     let strips: u32 = solution.plan.iter().map(|pattern| pattern.times).sum();
-    let lead = format!(
-        "{strips} strips, {}; {:.1} percent waste.",
-        how_good(solution.cost, solution.bound, solution.proven),
-        100.0 * waste(problem, solution)
-    );
+    let waste = waste(problem, solution);
     View {
         title: format!("{}: sticks", file.name),
-        lead: vec![lead],
-        tables: vec![bought(file, problem, solution), cuts(file, problem, solution)],
-        findings: Vec::new(),
-        next: String::new(),
+        lead: vec![format!(
+            "{strips} strips, {}; {:.1} percent waste.",
+            how_good(solution.cost, solution.bound, solution.proven),
+            100.0 * waste
+        )],
+        tables: vec![
+            bought(file, problem, solution),
+            cuts(file, problem, solution),
+            answer(&file.name, file.grid(), taken, waste)
+                .col(only("cost"), |()| solution.cost)
+                .col(only("bound"), |()| solution.bound)
+                .col(only("proven"), |()| solution.proven)
+                .table(),
+        ],
         ..View::default()
     }
 }
 
 /// What is taken of each stock, with what a length of it costs.
 fn bought(file: &StickProblem, problem: &Problem, solution: &Solution) -> Table {
-    let long = if file.grid().is_some() { ">length in" } else { ">length" };
-    let heads = [">row", long, ">cost", ">cost a length", ">taken"];
-    let mut table = Table::new("Stock", &heads);
-    for (row, stock) in problem.stock.iter().enumerate() {
+    let grid = file.grid();
+    let taken = |row: usize| -> u32 {
         let here = solution.plan.iter().filter(|pattern| pattern.stock == row);
-        let taken: u32 = here.map(|pattern| pattern.times).sum();
-        if taken > 0 {
-            table.push(Row::plain(vec![
-                (row + 1).to_string(),
-                shown(stock.length, file.grid()),
-                stock.cost.to_string(),
-                a_length(stock, file.grid()),
-                taken.to_string(),
-            ]));
-        }
-    }
-    if file.grid().is_some() {
-        table.notes.push("The cost of a length is that of an inch.".to_owned());
-    }
-    table
+        here.map(|pattern| pattern.times).sum()
+    };
+    let stocks = problem.stock.iter().enumerate().filter(|(row, _)| taken(*row) > 0);
+    rows("stock", "Stock", stocks)
+        .screen()
+        .col(count("row", "row"), |(row, _)| row + 1)
+        .col(count("length", if grid.is_some() { "length in" } else { "length" }), |(_, it)| {
+            Cell::said(shown(it.length, grid), it.length)
+        })
+        .col(count("cost", "cost"), |(_, it)| it.cost)
+        .col(number("a_length", "cost a length", 4), |(_, it)| a_length(it, grid))
+        .col(count("taken", "taken"), |(row, _)| taken(row))
+        .notes(grid.map(|_| "The cost of a length is that of an inch."))
+        .table()
 }
 
-fn a_length(stock: &Stock, grid: Option<ModelLength>) -> String {
+fn a_length(stock: &Stock, grid: Option<ModelLength>) -> f64 {
     let long = grid.map_or(stock.length as f64, |grid| (grid * stock.length as f64).in_inches());
-    format!("{:.4}", stock.cost as f64 / long)
+    stock.cost as f64 / long
 }
 
 fn cuts(file: &StickProblem, problem: &Problem, solution: &Solution) -> Table {
-    let heads = [">times", ">stock row", "pieces: count x length (row)", ">left"];
-    let mut table = Table::new("Cuts", &heads);
-    let mut stops: Vec<i64> = Vec::new();
-    for pattern in &solution.plan {
-        let lengths = || pattern.pieces.iter().map(|&part| problem.parts[part].length);
-        stops.extend(lengths());
-        let runs = pattern.pieces.chunk_by(|a, b| a == b).filter_map(|run| {
-            let part = *run.first()?;
-            let long = shown(problem.parts[part].length, file.grid());
-            Some(format!("{} x {long} ({})", run.len(), part + 1))
+    let long = |part: usize| problem.parts[part].length;
+    let stops: BTreeSet<i64> =
+        solution.plan.iter().flat_map(|it| &it.pieces).map(|&part| long(part)).collect();
+    let pieces = |it: &Pattern| {
+        let runs = it.pieces.chunk_by(|a, b| a == b).map(|run| {
+            format!("{} x {} ({})", run.len(), shown(long(run[0]), file.grid()), run[0] + 1)
         });
-        let kerfs = problem.kerf.saturating_mul(pattern.pieces.len() as i64);
-        let used = lengths().sum::<i64>().saturating_add(kerfs);
-        let left = (problem.stock[pattern.stock].length - used).max(0);
-        table.push(Row::plain(vec![
-            pattern.times.to_string(),
-            (pattern.stock + 1).to_string(),
-            runs.collect::<Vec<_>>().join(", "),
-            shown(left, file.grid()),
-        ]));
-    }
-    stops.sort_unstable();
-    stops.dedup();
-    let (ways, stops) = (solution.plan.len(), stops.len());
-    table.notes.push(format!("{ways} ways to cut, {stops} settings of the stop."));
-    table
+        runs.collect::<Vec<_>>().join(", ")
+    };
+    let left = |it: &Pattern| {
+        let kerfs = problem.kerf.saturating_mul(it.pieces.len() as i64);
+        let used = it.pieces.iter().map(|&part| long(part)).sum::<i64>().saturating_add(kerfs);
+        (problem.stock[it.stock].length - used).max(0)
+    };
+    rows("plan", "Cuts", &solution.plan)
+        .col(count("times", "times"), |it| it.times)
+        .col(count("stock", "stock row"), |it| Cell::said((it.stock + 1).to_string(), it.stock))
+        .col(text("pieces", "pieces: count x length (row)"), |it| {
+            Cell::said(pieces(it), Cell::list(it.pieces.iter().copied()))
+        })
+        .col(count("left", "left").screen(), |it| {
+            Cell::said(shown(left(it), file.grid()), left(it))
+        })
+        .note(format!("{} ways to cut, {} settings of the stop.", solution.plan.len(), stops.len()))
+        .table()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::report;
 
     const FILE: &str = "name = \"a\"\nkind = \"sticks\"\nstock = [[10, 1, -1]]\nparts = [[5, 3]]\n";
 
     #[test]
     fn the_answer_has_the_keys_promised() {
-        let answer = solve_problem_file(FILE, Method::Laser, &Until::after(1.0)).unwrap().json;
+        let answer = solve_problem_file(FILE, Method::Laser, &Until::after(1.0)).unwrap();
+        let answer = report::json::view(&answer);
         assert_eq!(answer["cost"], 2);
         assert_eq!(answer["bound"], 2);
         assert_eq!(answer["proven"], true);
         assert!(answer["seconds"].is_number());
-        assert_eq!(answer["plan"][0]["pieces"], json!([0, 0]));
+        assert_eq!(answer["plan"][0]["pieces"], serde_json::json!([0, 0]));
     }
 
     #[test]
     fn people_read_waste_offcuts_and_settings() {
         let answer = solve_problem_file(FILE, Method::Laser, &Until::after(1.0)).unwrap();
-        let text = text::view(&answer.view);
+        let text = report::text::view(&answer);
         for said in ["2 strips, cost 2, proven", "25.0 percent waste", "2 x 5 (1)", "1 settings"] {
             assert!(text.contains(said), "{said}\n{text}");
         }

@@ -108,7 +108,7 @@ fn workbench(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Failure>
         return in_terminal(job, &Settings::kept()?.with(matches), catalog);
     }
     match views::find("record") {
-        Some(record) => views::show(record, job, false, catalog),
+        Some(record) => views::show(record, job, None, catalog),
         None => open::open(job, catalog).map(|opened| opened.document.text().to_owned()),
     }
 }

@@ -6,7 +6,8 @@ use std::path::Path;
 use clap::{Arg, ArgAction, ArgMatches, Command};
 
 use super::open::{change, no_file, open};
-use super::output::{Failure, pretty};
+use super::output::Failure;
+use super::views;
 use crate::catalog::Catalog;
 use crate::drawing::{Paper, TemplateKind};
 use crate::finding::Stop;
@@ -18,8 +19,8 @@ use crate::job::said::Said;
 use crate::plan::plan;
 use crate::quantity::{Model, ModelLength};
 use crate::report::templates::files::{Format, cautioned, files};
-use crate::report::templates::{Wish, json_of};
-use crate::report::{Seen, ViewId, text};
+use crate::report::templates::{Wish, view_of};
+use crate::report::{Seen, ViewId};
 use crate::writers::save;
 
 /// The options beside those of every view.
@@ -76,10 +77,11 @@ pub(super) fn run(matches: &ArgMatches, catalog: &Catalog) -> Result<String, Fai
     if let Some(path) = matches.get_one::<String>("write") {
         return Ok(said + &write(seen, &wish, Path::new(path), matches)?);
     }
-    if matches.get_flag("json") {
-        return pretty(&json_of(seen, &wish));
+    let view = ViewId::Templates.kind().with_findings(view_of(seen, &wish), seen);
+    if said.is_empty() || matches.get_flag("json") {
+        return views::printed(&view, matches);
     }
-    if said.is_empty() { Ok(text::view(&ViewId::Templates.kind().shown(seen))) } else { Ok(said) }
+    Ok(said)
 }
 
 /// Keeps what the bars measured in the job.

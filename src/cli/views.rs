@@ -6,7 +6,8 @@ use super::open::open;
 use super::output::{Failure, pretty};
 use crate::catalog::Catalog;
 use crate::plan::{plan, whole};
-use crate::report::{Seen, VIEWS, ViewKind, takeoff, text};
+use crate::report::table::View;
+use crate::report::{Seen, VIEWS, ViewId, ViewKind, csv, json, takeoff, text};
 
 /// The argument that names the job.
 pub(super) fn job_arg() -> Arg {
@@ -29,8 +30,30 @@ pub(super) fn csv_arg() -> Arg {
 pub(super) fn commands() -> impl Iterator<Item = Command> {
     VIEWS.iter().map(|kind| {
         let command = Command::new(kind.name).about(kind.about).arg(job_arg()).arg(json_arg());
-        if kind.name == "takeoff" { command.arg(why_arg()) } else { command }
+        match kind.id {
+            ViewId::MockUp | ViewId::Record => command,
+            ViewId::Takeoff => command.arg(table_arg()).arg(why_arg()),
+            _ => command.arg(table_arg()),
+        }
     })
+}
+
+/// The option that asks for one table.
+fn table_arg() -> Arg {
+    Arg::new("table")
+        .long("table")
+        .value_name("NAME")
+        .conflicts_with("json")
+        .help("Print one of its tables as CSV, by the key it has in JSON")
+}
+
+/// A view as it is asked for: one table as CSV, JSON or text.
+pub(super) fn printed(view: &View, matches: &ArgMatches) -> Result<String, Failure> {
+    match matches.get_one::<String>("table") {
+        Some(name) => Ok(csv::named(view, name)?),
+        None if matches.get_flag("json") => pretty(&json::view(view)),
+        None => Ok(text::view(view)),
+    }
 }
 
 /// The option that asks where the size of a part comes from.
@@ -58,7 +81,7 @@ pub(super) fn run(
     {
         return why(part, job, matches.get_flag("json"), catalog);
     }
-    show(kind, job, matches.get_flag("json"), catalog)
+    show(kind, job, Some(matches), catalog)
 }
 
 /// Where the size of a part comes from.
@@ -67,27 +90,28 @@ fn why(part: &str, job: Option<&str>, json: bool, catalog: &Catalog) -> Result<S
     let catalog = &opened.catalog;
     let plan = plan(opened.document.job(), catalog);
     let seen = Seen { job: opened.document.job(), catalog, plan: &plan };
-    if json {
-        pretty(&takeoff::why_json(seen, part).map_err(Failure::failed)?)
-    } else {
-        takeoff::why_text(seen, part).map_err(Failure::failed)
-    }
+    let why = takeoff::why(seen, part).map_err(Failure::failed)?;
+    if json { pretty(&why) } else { Ok(why.to_string()) }
 }
 
-/// A view of the job named, as text or JSON.
+/// A view of the job named, as it is asked for or as text.
 pub(super) fn show(
     kind: &ViewKind,
     job: Option<&str>,
-    json: bool,
+    matches: Option<&ArgMatches>,
     catalog: &Catalog,
 ) -> Result<String, Failure> {
     let opened = open(job, catalog)?;
     let catalog = &opened.catalog;
-    let worked = if kind.name == "compress" { whole } else { plan };
+    let worked = if kind.id == ViewId::Compress { whole } else { plan };
     let plan = worked(opened.document.job(), catalog);
     let seen = Seen { job: opened.document.job(), catalog, plan: &plan };
     let view = kind.shown(seen);
-    let shown = if json { pretty(&kind.told(seen))? } else { text::view(&view) };
+    let shown = match matches {
+        Some(matches) if matches.get_flag("json") => pretty(&kind.told(seen))?,
+        Some(matches) => printed(&view, matches)?,
+        None => text::view(&view),
+    };
     // A stage that has nothing to do did not fail.
     match view.stop.filter(|stop| !stop.idle) {
         Some(stop) => Err(Failure::after(shown, stop.told())),

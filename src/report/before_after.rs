@@ -13,6 +13,9 @@ use crate::finding::Subject;
 use crate::quantity::{FullSize, PaperLength, PrototypeLength};
 
 /// Columns of the longer of the two, in letters.
+/// The id of its table, which paper draws in lines instead.
+pub(super) const ID: &str = "before_and_after";
+
 const LETTERS: f64 = 44.0;
 /// Openings whose foot is no higher than this are doors.
 const THRESHOLD_FT: f64 = 0.1;
@@ -94,7 +97,7 @@ pub fn table(seen: Seen<'_>) -> Table {
     let fronts = fronts(seen);
     let fronts = fronts.as_ref().map_or(&[][..], |fronts| fronts);
     let per_foot = LETTERS / longest(fronts);
-    rows("before_and_after", "Before and after", fronts)
+    rows(ID, "Before and after", fronts)
         .screen()
         .about(|_| Subject::Job)
         .keyed(|it| RowKey::named(it.word))

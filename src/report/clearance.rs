@@ -1,30 +1,15 @@
 //! The building against the track as tables. Cars, full-size rules and
 //! published outlines stand side by side.
-//!
-//! JSON: `stop` where the stage could not go on, else `standards[]` (`name`,
-//! `kind`, `source`, `reach_left_in`, `reach_right_in`; on the sharpest curve by
-//! the formula `inside_reach_in`, `outside_reach_in`), `things[]` (`name`,
-//! `what`, `offset_in` from the centre line on the plan, `ends_offset_in` of a
-//! wall's two ends, `above_rail_in` and `above_rail_full_in` of its lowest point,
-//! `held[]` in the order of the standards, null where one says nothing:
-//! `clear_in` in space, `plan_gap_in` on the plan, whatever the height, `reach_in`
-//! there, `rule_short_in` of a rule on the plan, `headroom_in` over a car,
-//! `want_in`, `short_in`, `part`, `out_in`, `high_in`, `along_in`, `move_in`,
-//! `raise_in`, `legs`), `further` (timbers left out, further off), `headroom[]`
-//! (`body` on posts, `thing`, `standard`, `headroom_in`), `worst` (`thing`,
-//! `standard`), `margin_in` (`margin`, `hand`, `paint`), `sharpest_in`, `spots`
-//! (`car`, `pitch_in`, `cars`, `doors[]`), `floors[]`, `gauge_in[]` (left, right,
-//! height) and `findings[]`. Lengths are model inches but those of `spots` and
-//! `floors`, and `above_rail_full_in`, which are full size.
-
-use serde_json::{Value, json};
 
 use super::Seen;
-use super::faces::stopped;
-use super::table::{Mark, Row, Table, View};
-use crate::clearance::{Checked, Clearance, Fix, Held, Kind, fix_words, told_short};
+use super::cell::Cell;
+use super::column::{only, text};
+use super::draft::{one, own, rows};
+use super::sizes::Sizes;
+use super::table::{Mark, Table, View};
+use crate::clearance::{Checked, Clearance, Fix, Held, Kind, Spots, Told, fix_words, told_short};
 use crate::finding::Subject;
-use crate::quantity::{Length, ModelLength, PrototypeLength, Space};
+use crate::quantity::ModelLength;
 
 /// The view.
 #[must_use]
@@ -33,21 +18,38 @@ pub fn view(seen: Seen<'_>) -> View {
     let found = match &seen.plan.clearance {
         Ok(Some(found)) => found,
         Ok(None) => return none(seen, title),
-        Err(stop) => return stopped(title, stop),
+        Err(stop) => return View::stopped(title, stop),
     };
-    let tables = vec![
-        things(seen, found),
-        standards(seen, found),
-        doors(seen, found),
-        floors(seen, found),
-        on_plan(seen, found),
-        headroom(seen, found),
-        gauge(seen, found),
-    ];
+    let sizes = Sizes::of(seen);
     View {
         title,
-        lead: lead(seen, found),
-        tables: tables.into_iter().filter(|table| !table.rows.is_empty()).collect(),
+        lead: lead(&sizes, found),
+        tables: vec![
+            things(&sizes, found),
+            standards(&sizes, found),
+            one("spots", found.spots.as_ref())
+                .col(only("car"), |it| &it.car)
+                .col(only("pitch_in"), |it| it.pitch)
+                .col(only("cars"), |it| it.cars)
+                .within("doors", Some, |spots| doors(&sizes, spots))
+                .table(),
+            floors(&sizes, found),
+            on_plan(&sizes, found),
+            over_cars(&sizes, found),
+            gauge(&sizes, found),
+            headroom(found),
+            worst(found),
+            one("margin_in", Some(found.margin))
+                .col(only("margin"), |it| it[0])
+                .col(only("hand"), |it| it[1])
+                .col(only("paint"), |it| it[2])
+                .table(),
+            own(found)
+                .col(only("further"), |it| it.further)
+                .col(only("sharpest_in"), |it| it.sharpest)
+                .col(only("gauge_in"), |it| Cell::list(it.gauge.iter().copied()))
+                .table(),
+        ],
         next: "run a car along the track with the gauge before a post is glued".to_owned(),
         ..View::default()
     }
@@ -65,33 +67,35 @@ fn none(seen: Seen<'_>, title: String) -> View {
         Some(stop) if !stop.hint.is_empty() => stop.hint.clone(),
         _ => "write [track] and [[track.piece]] into the job file".to_owned(),
     };
-    View { title, lead, next, ..View::default() }
+    let nothing = |key| rows(key, "", [(); 0]).table();
+    let tables = vec![nothing("standards"), nothing("things")];
+    View { title, lead, tables, next, ..View::default() }
 }
 
-fn model(seen: Seen<'_>, inches: f64) -> String {
-    seen.job.about.model_notation().show(&ModelLength::inches(inches))
+fn model(inches: f64) -> ModelLength {
+    ModelLength::inches(inches)
 }
 
-fn lead(seen: Seen<'_>, found: &Clearance) -> Vec<String> {
-    let [margin, hand, paint] = found.margin.map(|part| model(seen, part.in_inches()));
+fn lead(sizes: &Sizes, found: &Clearance) -> Vec<String> {
+    let [margin, hand, paint] = found.margin.map(|part| sizes.model_alone(part));
     let curve = match found.sharpest {
-        Some(radius) => format!("sharpest curve {}", model(seen, radius.in_inches())),
+        Some(radius) => format!("sharpest curve {}", sizes.model_alone(radius)),
         None => "straight track".to_owned(),
     };
     vec![
-        verdict(seen, found, Kind::Car),
+        verdict(sizes, found, Kind::Car),
         format!("A car wants {margin} of margin, {hand} for handwork, {paint} for paint; {curve}."),
     ]
     .into_iter()
     .chain([Kind::Rule, Kind::Outline].into_iter().filter_map(|kind| {
         let any = found.standards.iter().any(|told| told.kind == kind);
-        any.then(|| verdict(seen, found, kind))
+        any.then(|| verdict(sizes, found, kind))
     }))
     .collect()
 }
 
 /// In one sentence, the least to spare against cars, or rules, or outlines.
-fn verdict(seen: Seen<'_>, found: &Clearance, kind: Kind) -> String {
+fn verdict(sizes: &Sizes, found: &Clearance, kind: Kind) -> String {
     let each = found.checked.iter().flat_map(|it| {
         let held = it.held.iter().zip(&found.standards);
         held.filter(|(_, told)| told.kind == kind)
@@ -104,7 +108,7 @@ fn verdict(seen: Seen<'_>, found: &Clearance, kind: Kind) -> String {
     let Some((thing, held, told)) = worst else {
         return "Nothing stands near the track.".to_owned();
     };
-    let write = |inches: f64| model(seen, inches);
+    let write = |inches: f64| sizes.model_alone(model(inches));
     if !held.is_short() {
         let part = if held.part.is_empty() { String::new() } else { format!(", {}", held.part) };
         return format!(
@@ -119,68 +123,45 @@ fn verdict(seen: Seen<'_>, found: &Clearance, kind: Kind) -> String {
 }
 
 /// Everything near the track, the tightest first.
-fn things(seen: Seen<'_>, found: &Clearance) -> Table {
-    let mut heads =
-        vec!["thing".to_owned(), "part".to_owned(), ">out".to_owned(), ">over rail".to_owned()];
-    for told in &found.standards {
-        heads.push(format!(">{}", told.name));
-        if told.kind == Kind::Car {
-            heads.push(">spare".to_owned());
-        }
-    }
-    heads.push("what to do".to_owned());
-    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
-    let mut table = Table::new("Near the track", &heads);
+fn things(sizes: &Sizes, found: &Clearance) -> Table {
     let mut order: Vec<&Checked> = found.checked.iter().collect();
     order.sort_by(|a, b| tightest(b).total_cmp(&tightest(a)));
-    for it in order {
-        table.push(thing(seen, found, it));
-    }
-    if found.further > 0 {
-        table.notes.push(format!(
-            "{} timbers stand more than an inch beyond all that passes; they are not listed.",
-            found.further
-        ));
-    }
-    table.notes.push(
-        "Under each name the free space from surface to surface; spare is what is over of what a car wants. Below zero it is short.".to_owned(),
-    );
-    table
-}
-
-/// Everything on the plan, whatever its height, the nearest first.
-fn on_plan(seen: Seen<'_>, found: &Clearance) -> Table {
-    let mut heads = vec!["thing".to_owned(), ">offset".to_owned(), ">lowest".to_owned()];
-    heads.extend(found.standards.iter().map(|told| format!(">{}", told.name)));
-    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
-    let mut table = Table::new("On the plan", &heads);
-    let mut order: Vec<&Checked> =
-        found.checked.iter().filter(|it| !it.held.iter().all(Option::is_none)).collect();
-    order.sort_by(|a, b| a.off.by.total_cmp(&b.off.by));
-    for it in order {
-        let mut cells = vec![it.name.clone(), model(seen, it.off.by), model(seen, it.heights[0])];
-        cells.extend(it.held.iter().map(|held| {
-            held.as_ref().map_or_else(|| "-".to_owned(), |held| model(seen, held.plan_gap))
-        }));
-        table.push(Row::about(it.subject.clone(), cells));
-    }
-    table.notes.push("From the centre line to the nearest point, whatever the height, and under each name what is left beyond its reach there, without margin and paint: below zero something hangs or stands over it. Lowest counts from the rail.".to_owned());
-    table
-}
-
-/// What hangs over the cars.
-fn headroom(seen: Seen<'_>, found: &Clearance) -> Table {
-    let mut table = Table::new("Over the cars", &["thing", "car", ">headroom"]);
-    for it in &found.checked {
-        for (held, told) in it.held.iter().zip(&found.standards) {
-            let Some(free) = held.as_ref().and_then(|held| held.headroom) else { continue };
-            let cells = vec![it.name.clone(), told.name.clone(), model(seen, free)];
-            let row = Row::about(it.subject.clone(), cells);
-            table.push(if free < 0.0 { row.marked(Mark::Refused) } else { row });
+    let near = |it: &Checked, pick: fn(&Held) -> f64| nearest(it).map(|held| model(pick(held)));
+    let write = |inches: f64| sizes.model_alone(model(inches));
+    let mut draft = rows("things", "Near the track", order)
+        .about(|it| it.subject.clone())
+        .marked(mark)
+        .col(text("name", "thing"), |it| &it.name)
+        .col(text("part", "part").screen(), |it| nearest(it).map(|held| held.part))
+        .col(sizes.on_model("out", "out").blank("").screen(), |it| near(it, |held| held.out))
+        .col(sizes.on_model("high", "over rail").blank("").screen(), |it| {
+            near(it, |held| held.at[2])
+        });
+    for (at, told) in found.standards.iter().enumerate() {
+        let of = |it: &Checked, pick: fn(&Held) -> f64| Some(model(pick(it.held[at].as_ref()?)));
+        draft = draft
+            .col(sizes.on_model(&told.name, &told.name).screen(), |it| of(it, |held| held.clear));
+        if told.kind == Kind::Car {
+            let column = sizes.on_model(&format!("{}: spare", told.name), "spare");
+            draft = draft.col(column.screen(), |it| of(it, |held| -held.short()));
         }
     }
-    table.notes.push("The least from the car's roof, at its highest, to the underside, over all the car covers on the plan.".to_owned());
-    table
+    draft
+        .col(text("fix", "what to do").screen(), |it| {
+            nearest(it).map(|held| fix_words(it, held, &write))
+        })
+        .col(only("what"), |it| Cell::data(it.what))
+        .col(only("offset_in"), |it| model(it.off.by))
+        .col(only("ends_offset_in"), |it| it.ends.map(|ends| ends.map(model)))
+        .col(only("above_rail_in"), |it| model(it.heights[0]))
+        .col(only("above_rail_full_in"), |it| sizes.enlarge(model(it.heights[0])))
+        .within("held", |it| &it.held[..], held)
+        .notes((found.further > 0).then(|| format!(
+            "{} timbers stand more than an inch beyond all that passes; they are not listed.",
+            found.further
+        )))
+        .note("Under each name the free space from surface to surface; spare is what is over of what a car wants. Below zero it is short.")
+        .table()
 }
 
 fn tightest(it: &Checked) -> f64 {
@@ -192,237 +173,195 @@ fn nearest(it: &Checked) -> Option<&Held> {
     it.held.iter().flatten().max_by(|a, b| a.short().total_cmp(&b.short()))
 }
 
-fn thing(seen: Seen<'_>, found: &Clearance, it: &Checked) -> Row {
-    let near = nearest(it);
-    let of = |pick: fn(&Held) -> f64| near.map_or(String::new(), |held| model(seen, pick(held)));
-    let mut cells = vec![
-        it.name.clone(),
-        near.map_or("", |held| held.part).to_owned(),
-        of(|held| held.out),
-        of(|held| held.at[2]),
-    ];
-    for (held, told) in it.held.iter().zip(&found.standards) {
-        let write = |pick: fn(&Held) -> f64| {
-            held.as_ref().map_or_else(|| "-".to_owned(), |held| model(seen, pick(held)))
-        };
-        cells.push(write(|held| held.clear));
-        if told.kind == Kind::Car {
-            cells.push(write(|held| -held.short()));
-        }
-    }
-    let write = |inches: f64| model(seen, inches);
-    cells.push(near.map_or(String::new(), |held| fix_words(it, held, &write)));
-    let short = it.held.iter().flatten().any(Held::is_short);
-    let meets = it.held.iter().flatten().any(|held| held.clear < 0.0 && held.want > 0.0);
-    let mark = if meets {
+fn mark(it: &Checked) -> Mark {
+    let mut held = it.held.iter().flatten();
+    if held.clone().any(|held| held.clear < 0.0 && held.want > 0.0) {
         Mark::Refused
-    } else if short {
+    } else if held.any(Held::is_short) {
         Mark::Look
     } else {
         Mark::Plain
-    };
-    Row::about(it.subject.clone(), cells).marked(mark)
+    }
 }
 
-fn standards(seen: Seen<'_>, found: &Clearance) -> Table {
-    let heads = ["what", "kind", ">reach left", ">reach right", "source"];
-    let mut narrow = Vec::new();
-    let mut table = Table::new("Held against it", &heads);
-    for told in &found.standards {
-        let side = |at: usize| {
-            told.reach.map_or(String::new(), |reach| model(seen, reach[at].in_inches()))
-        };
-        let kind = match told.kind {
-            Kind::Car => "car of the model",
-            Kind::Rule => "full-size rule",
-            Kind::Outline => "published outline",
-        };
-        if !told.widened {
-            narrow.push(told.name.as_str());
-        }
-        table.push(Row::plain(vec![
-            told.name.clone(),
-            kind.to_owned(),
-            side(0),
-            side(1),
-            told.source.clone(),
-        ]));
+/// A thing against each standard, in the order of the standards; null where one
+/// says nothing.
+fn held(held: &[Option<Held>]) -> Table {
+    fn of<C: Into<Cell>>(held: &Option<Held>, pick: impl Fn(&Held) -> C) -> Cell {
+        held.as_ref().map_or(Cell::Absent, |held| pick(held).into())
     }
-    table.notes.push("Reach from the centre line, at the tightest place. A rule swings with the longest car, so that a curve leaves as much free as straight track.".to_owned());
-    if !narrow.is_empty() {
-        table.notes.push(format!(
+    let size = |pick: fn(&Held) -> f64| move |it: &Option<Held>| of(it, |it| model(pick(it)));
+    let maybe =
+        |pick: fn(&Held) -> Option<f64>| move |it: &Option<Held>| of(it, |it| pick(it).map(model));
+    rows("held", "", held)
+        .col(only("clear_in"), size(|it| it.clear))
+        .col(only("plan_gap_in"), size(|it| it.plan_gap))
+        .col(only("reach_in"), size(|it| it.reach))
+        .col(only("rule_short_in"), maybe(|it| it.rule_short))
+        .col(only("headroom_in"), maybe(|it| it.headroom))
+        .col(only("want_in"), size(|it| it.want))
+        .col(only("short_in"), size(Held::short))
+        .col(only("part"), |it| of(it, |it| it.part))
+        .col(only("out_in"), size(|it| it.out))
+        .col(only("high_in"), size(|it| it.at[2]))
+        .col(only("along_in"), size(|it| it.along))
+        .col(
+            only("move_in"),
+            maybe(|it| match it.fix? {
+                Fix::Move { by, .. } => Some(by),
+                Fix::Raise(_) => None,
+            }),
+        )
+        .col(
+            only("raise_in"),
+            maybe(|it| match it.fix? {
+                Fix::Raise(by) => Some(by),
+                Fix::Move { .. } => None,
+            }),
+        )
+        .col(only("legs"), |it| {
+            of(it, |it| match it.fix? {
+                Fix::Move { legs, .. } => legs,
+                Fix::Raise(_) => None,
+            })
+        })
+        .table()
+}
+
+/// Everything on the plan, whatever its height, the nearest first.
+fn on_plan(sizes: &Sizes, found: &Clearance) -> Table {
+    let mut order: Vec<&Checked> =
+        found.checked.iter().filter(|it| !it.held.iter().all(Option::is_none)).collect();
+    order.sort_by(|a, b| a.off.by.total_cmp(&b.off.by));
+    let mut draft = rows("on_plan", "On the plan", order)
+        .screen()
+        .about(|it| it.subject.clone())
+        .col(text("name", "thing"), |it| &it.name)
+        .col(sizes.on_model("offset", "offset"), |it| model(it.off.by))
+        .col(sizes.on_model("lowest", "lowest"), |it| model(it.heights[0]));
+    for (at, told) in found.standards.iter().enumerate() {
+        draft = draft.col(sizes.on_model(&told.name, &told.name), |it| {
+            it.held[at].as_ref().map(|held| model(held.plan_gap))
+        });
+    }
+    draft.note("From the centre line to the nearest point, whatever the height, and under each name what is left beyond its reach there, without margin and paint: below zero something hangs or stands over it. Lowest counts from the rail.").table()
+}
+
+/// What hangs over the cars.
+fn over_cars(sizes: &Sizes, found: &Clearance) -> Table {
+    let over = found.checked.iter().flat_map(|it| {
+        let held = it.held.iter().zip(&found.standards);
+        held.filter_map(move |(held, told)| Some((it, told, held.as_ref()?.headroom?)))
+    });
+    rows("over_cars", "Over the cars", over)
+        .screen()
+        .about(|(it, ..)| it.subject.clone())
+        .marked(|(.., free)| if free < 0.0 { Mark::Refused } else { Mark::Plain })
+        .col(text("name", "thing"), |(it, ..)| &it.name)
+        .col(text("car", "car"), |(_, told, _)| &told.name)
+        .col(sizes.on_model("headroom", "headroom"), |(.., free)| model(free))
+        .note("The least from the car's roof, at its highest, to the underside, over all the car covers on the plan.")
+        .table()
+}
+
+fn standard(found: &Clearance, at: usize) -> Option<&String> {
+    found.standards.get(at).map(|told| &told.name)
+}
+
+fn thing(found: &Clearance, at: usize) -> Option<&String> {
+    found.checked.get(at).map(|it| &it.name)
+}
+
+/// Under each body on posts, the least over the cars.
+fn headroom(found: &Clearance) -> Table {
+    rows("headroom", "", &found.headroom)
+        .col(only("body"), |it| &it.body)
+        .col(only("thing"), |it| thing(found, it.thing))
+        .col(only("standard"), |it| standard(found, it.standard))
+        .col(only("headroom_in"), |it| model(it.least))
+        .table()
+}
+
+fn worst(found: &Clearance) -> Table {
+    one("worst", found.worst)
+        .col(only("thing"), |(at, _)| thing(found, at))
+        .col(only("standard"), |(_, of)| standard(found, of))
+        .table()
+}
+
+fn standards(sizes: &Sizes, found: &Clearance) -> Table {
+    let kind = |it: &Told| match it.kind {
+        Kind::Car => "car of the model",
+        Kind::Rule => "full-size rule",
+        Kind::Outline => "published outline",
+    };
+    let narrow = found.standards.iter().filter(|told| !told.widened);
+    let narrow: Vec<&str> = narrow.map(|told| told.name.as_str()).collect();
+    let cars = found.standards.iter().filter(|told| told.kind == Kind::Car);
+    rows("standards", "Held against it", &found.standards)
+        .col(text("name", "what"), |it| &it.name)
+        .col(text("kind", "kind"), |it| Cell::said(kind(it), Cell::data(it.kind)))
+        .col(sizes.on_model("reach_left_in", "reach left").blank(""), |it| Some(it.reach?[0]))
+        .col(sizes.on_model("reach_right_in", "reach right").blank(""), |it| Some(it.reach?[1]))
+        .col(only("inside_reach_in"), |it| Some(it.on_curve?[0]))
+        .col(only("outside_reach_in"), |it| Some(it.on_curve?[1]))
+        .col(text("source", "source"), |it| &it.source)
+        .note("Reach from the centre line, at the tightest place. A rule swings with the longest car, so that a curve leaves as much free as straight track.")
+        .notes((!narrow.is_empty()).then(|| format!(
             "{}: as on straight track; its sheet prints no widening for this curve.",
             narrow.join(", ")
-        ));
-    }
-    for told in found.standards.iter().filter(|told| told.kind == Kind::Car) {
-        let Some([inside, outside]) = told.on_curve else { continue };
-        table.notes.push(format!(
-            "{}: on the sharpest curve {} towards its centre and {} away from it.",
-            told.name,
-            model(seen, inside.in_inches()),
-            model(seen, outside.in_inches())
-        ));
-    }
-    table
+        )))
+        .notes(cars.filter_map(|told| {
+            let [inside, outside] = told.on_curve?.map(|reach| sizes.model_alone(reach));
+            Some(format!(
+                "{}: on the sharpest curve {inside} towards its centre and {outside} away from it.",
+                told.name,
+            ))
+        }))
+        .table()
 }
 
-fn full<S: Space>(seen: Seen<'_>, length: Length<S>) -> String {
-    seen.job.about.full_notation().show(&length)
+fn doors(sizes: &Sizes, spots: Option<&Spots>) -> Table {
+    rows("doors", "Doors and cars", spots.iter().flat_map(|spots| &spots.doors))
+        .about(|it| Subject::Obstacle(it.door.clone()))
+        .marked(|it| if it.meets() { Mark::Plain } else { Mark::Look })
+        .col(text("door", "door"), |it| &it.door)
+        .col(sizes.full_size("middle_in", "middle"), |it| it.middle)
+        .col(sizes.full_size("car_in", "car door"), |it| it.car)
+        .col(sizes.full_size("off", "off").screen(), |it| it.off())
+        .col(sizes.full_size("open_in", "open"), |it| it.open)
+        .col(sizes.full_size("of_in", "of"), |it| it.full)
+        .notes(spots.map(|spots| {
+            format!(
+                "{}: {} cars stand before the front, every {}; the first has its middle at {}, {}.",
+                spots.car,
+                spots.cars,
+                sizes.full(spots.pitch),
+                sizes.full(spots.first),
+                if spots.said { "as said" } else { "where most doors open" }
+            )
+        }))
+        .table()
 }
 
-fn doors(seen: Seen<'_>, found: &Clearance) -> Table {
-    let heads = ["door", ">middle", ">car door", ">off", ">open", ">of"];
-    let mut table = Table::new("Doors and cars", &heads);
-    let Some(spots) = &found.spots else { return table };
-    for door in &spots.doors {
-        let row = Row::about(
-            Subject::Obstacle(door.door.clone()),
-            vec![
-                door.door.clone(),
-                full(seen, door.middle),
-                full(seen, door.car),
-                full(seen, door.off()),
-                full(seen, door.open),
-                full(seen, door.full),
-            ],
-        );
-        table.push(if door.meets() { row } else { row.marked(Mark::Look) });
-    }
-    let first = if spots.said { "as said" } else { "where most doors open" };
-    table.notes.push(format!(
-        "{}: {} cars stand before the front, every {}; the first has its middle at {}, {first}.",
-        spots.car,
-        spots.cars,
-        full(seen, spots.pitch),
-        full(seen, spots.first)
-    ));
-    table
+fn floors(sizes: &Sizes, found: &Clearance) -> Table {
+    rows("floors", "Platforms and floors", &found.floors)
+        .about(|it| Subject::Obstacle(it.platform.clone()))
+        .marked(|it| if it.rolls() { Mark::Plain } else { Mark::Look })
+        .col(text("platform", "platform"), |it| &it.platform)
+        .col(sizes.full_size("top_in", "top over rail"), |it| it.top)
+        .col(text("car", "car"), |it| &it.car)
+        .col(sizes.full_size("floor_in", "its floor"), |it| it.floor)
+        .col(sizes.full_size("above", "platform above").screen(), |it| it.above())
+        .table()
 }
 
-fn floors(seen: Seen<'_>, found: &Clearance) -> Table {
-    let heads = ["platform", ">top over rail", "car", ">its floor", ">platform above"];
-    let mut table = Table::new("Platforms and floors", &heads);
-    for floor in &found.floors {
-        let row = Row::about(
-            Subject::Obstacle(floor.platform.clone()),
-            vec![
-                floor.platform.clone(),
-                full(seen, floor.top),
-                floor.car.clone(),
-                full(seen, floor.floor),
-                full(seen, floor.above()),
-            ],
-        );
-        table.push(if floor.rolls() { row } else { row.marked(Mark::Look) });
-    }
-    table
-}
-
-fn gauge(seen: Seen<'_>, found: &Clearance) -> Table {
-    let mut table = Table::new("Gauge", &[">over rail", ">left", ">right"]);
-    for [left, right, high] in &found.gauge {
-        let cells = [high, left, right].map(|it| model(seen, it.in_inches()));
-        table.push(Row::plain(cells.to_vec()));
-    }
-    table.notes.push("The outline that must pass at the tightest place, margins included: cut it in card, stand it on the rails, run it along. Left and right as one looks along the track.".to_owned());
-    table
-}
-
-/// The view as JSON.
-#[must_use]
-pub fn json(seen: Seen<'_>) -> Value {
-    let found = match &seen.plan.clearance {
-        Ok(Some(found)) => found,
-        Ok(None) => return json!({ "standards": [], "things": [] }),
-        Err(stop) => return json!({ "stop": stop }),
-    };
-    let name = |at: usize| found.checked.get(at).map(|it| it.name.clone());
-    json!({
-        "standards": found.standards.iter().map(|told| json!({
-            "name": told.name,
-            "kind": told.kind,
-            "source": told.source,
-            "reach_left_in": told.reach.map(|reach| reach[0].in_inches()),
-            "reach_right_in": told.reach.map(|reach| reach[1].in_inches()),
-            "inside_reach_in": told.on_curve.map(|reach| reach[0].in_inches()),
-            "outside_reach_in": told.on_curve.map(|reach| reach[1].in_inches()),
-        })).collect::<Vec<_>>(),
-        "things": found.checked.iter().map(|it| json!({
-            "name": it.name,
-            "what": it.what,
-            "offset_in": it.off.by,
-            "ends_offset_in": it.ends,
-            "above_rail_in": it.heights[0],
-            "above_rail_full_in": full_inches(seen, it.heights[0]),
-            "held": it.held.iter().map(|held| held.as_ref().map(held_json)).collect::<Vec<_>>(),
-        })).collect::<Vec<_>>(),
-        "further": found.further,
-        "headroom": found.headroom.iter().map(|it| json!({
-            "body": it.body,
-            "thing": name(it.thing),
-            "standard": found.standards.get(it.standard).map(|told| &told.name),
-            "headroom_in": it.least,
-        })).collect::<Vec<_>>(),
-        "worst": found.worst.map(|(thing, of)| json!({
-            "thing": name(thing),
-            "standard": found.standards.get(of).map(|told| &told.name),
-        })),
-        "margin_in": {
-            "margin": found.margin[0].in_inches(),
-            "hand": found.margin[1].in_inches(),
-            "paint": found.margin[2].in_inches(),
-        },
-        "sharpest_in": found.sharpest.map(ModelLength::in_inches),
-        "spots": found.spots.as_ref().map(|spots| json!({
-            "car": spots.car,
-            "pitch_in": spots.pitch.in_inches(),
-            "cars": spots.cars,
-            "doors": spots.doors.iter().map(|door| json!({
-                "door": door.door,
-                "middle_in": door.middle.in_inches(),
-                "car_in": door.car.in_inches(),
-                "open_in": door.open.in_inches(),
-                "of_in": door.full.in_inches(),
-            })).collect::<Vec<_>>(),
-        })),
-        "floors": found.floors.iter().map(|floor| json!({
-            "platform": floor.platform,
-            "top_in": floor.top.in_inches(),
-            "car": floor.car,
-            "floor_in": floor.floor.in_inches(),
-        })).collect::<Vec<_>>(),
-        "gauge_in": found.gauge.iter().map(|point| point.map(ModelLength::in_inches)).collect::<Vec<_>>(),
-    })
-}
-
-/// Model inches at full size.
-fn full_inches(seen: Seen<'_>, inches: f64) -> Option<f64> {
-    let scale = seen.plan.scale.as_ref().ok()?;
-    let full: PrototypeLength = scale.enlarge(ModelLength::inches(inches));
-    Some(full.in_inches())
-}
-
-fn held_json(held: &Held) -> Value {
-    let (by, legs, raise) = match held.fix {
-        Some(Fix::Move { by, legs }) => (Some(by), legs, None),
-        Some(Fix::Raise(by)) => (None, None, Some(by)),
-        None => (None, None, None),
-    };
-    json!({
-        "clear_in": held.clear,
-        "plan_gap_in": held.plan_gap,
-        "reach_in": held.reach,
-        "rule_short_in": held.rule_short,
-        "headroom_in": held.headroom,
-        "want_in": held.want,
-        "short_in": held.short(),
-        "part": held.part,
-        "out_in": held.out,
-        "high_in": held.at[2],
-        "along_in": held.along,
-        "move_in": by,
-        "raise_in": raise,
-        "legs": legs,
-    })
+fn gauge(sizes: &Sizes, found: &Clearance) -> Table {
+    rows("gauge", "Gauge", &found.gauge)
+        .screen()
+        .col(sizes.on_model("high", "over rail"), |it| it[2])
+        .col(sizes.on_model("left", "left"), |it| it[0])
+        .col(sizes.on_model("right", "right"), |it| it[1])
+        .note("The outline that must pass at the tightest place, margins included: cut it in card, stand it on the rails, run it along. Left and right as one looks along the track.")
+        .table()
 }

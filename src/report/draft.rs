@@ -119,7 +119,8 @@ impl<T: Copy> Draft<T> {
     }
 
     /// Rows within each row. `table` makes them; it is asked once for nothing at
-    /// all, so that their keys are known where there are none.
+    /// all, so that their keys are known where there are none. Those of the screen
+    /// are shown only.
     #[must_use]
     pub fn within<I: Default>(
         mut self,
@@ -127,14 +128,18 @@ impl<T: Copy> Draft<T> {
         from: impl Fn(T) -> I,
         table: impl Fn(I) -> Table,
     ) -> Self {
+        let mut inner = table(I::default());
+        for (at, row) in self.from.iter().zip(&mut self.table.rows) {
+            let made = table(from(*at));
+            inner.learn(&made);
+            row.cells.push(made.into());
+        }
         let column = Column {
             sense: Sense::Rows,
-            inner: Some(Box::new(table(I::default()))),
+            told: inner.key.is_some(),
+            inner: Some(Box::new(inner)),
             ..super::column::only(id)
         };
-        for (at, row) in self.from.iter().zip(&mut self.table.rows) {
-            row.cells.push(table(from(*at)).into());
-        }
         self.table.columns.push(column);
         self
     }

@@ -25,17 +25,12 @@ pub fn view(seen: Seen<'_>) -> View {
         tables: vec![
             own(scale).col(only("scale"), |scale| scale.map(|it| &it.name)).table(),
             body(&faces.body, &sizes),
-            of_body(&faces.body, &sizes),
+            of_body(Some(&faces.body), &sizes),
             of_faces(&faces.faces, &sizes),
         ],
         next: "compress: fit the building to its space".to_owned(),
         ..View::default()
     }
-}
-
-/// A view that only says why there is none.
-pub(super) fn stopped(title: String, stop: &Stop) -> View {
-    View::stopped(title, stop)
 }
 
 fn lead(seen: Seen<'_>, faces: &Faces, sizes: &Sizes) -> Vec<String> {
@@ -83,8 +78,8 @@ fn parts<S: FullSize>(body: &Body<S>) -> Vec<(&'static str, Length<S>)> {
 }
 
 /// The sizes of a body, for JSON.
-pub(super) fn of_body<S: FullSize>(body: &Body<S>, sizes: &Sizes) -> Table {
-    one("body", Some(body))
+pub(super) fn of_body<S: FullSize>(body: Option<&Body<S>>, sizes: &Sizes) -> Table {
+    one("body", body)
         .col(only("length_in"), |it| it.length)
         .col(only("depth_in"), |it| it.depth)
         .col(only("eave_in"), |it| it.eave)

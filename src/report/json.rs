@@ -61,7 +61,11 @@ impl<'a> Joined<'a> {
 /// A table as JSON.
 #[must_use]
 pub fn table(table: &Table) -> Value {
-    let row = |row: &Row| Value::Object(object(table, row));
+    let row = |row: &Row| match row.cells.iter().all(|cell| *cell == Cell::Absent) {
+        // No column speaks of it.
+        true => Value::Null,
+        false => Value::Object(object(table, row)),
+    };
     match table.shape {
         _ if table.unknown => Value::Null,
         Shape::List => table.rows.iter().map(row).collect(),

@@ -22,7 +22,7 @@ pub fn view(seen: Seen<'_>) -> View {
         Err(stop) => return View::stopped(title, stop),
     };
     let sizes = Sizes::of(seen);
-    let mut tables = vec![space(&compression.limits), ground(compression.ground.as_ref())];
+    let mut tables = vec![space("space", &compression.limits), ground(compression.ground.as_ref())];
     if let Some(stand) = &compression.ground {
         tables.extend([placement(stand, &sizes), longest(stand, &sizes), outline(stand, &sizes)]);
         tables.extend(stand.survey.track.map(|track| curve(stand, &track, &sizes)));
@@ -69,7 +69,7 @@ fn lead(compression: &Compression, sizes: &Sizes) -> Vec<String> {
 }
 
 /// The car's clearance and the rule's, and which is kept.
-fn both_clearances(stand: &Standpoint, sizes: &Sizes) -> Option<String> {
+pub(super) fn both_clearances(stand: &Standpoint, sizes: &Sizes) -> Option<String> {
     let clear = stand.clearance?;
     let rule = match clear.rule {
         Some(rule) => format!("the full-size rule asks {}", sizes.at_full(rule)),
@@ -229,8 +229,8 @@ fn straight(seen: Seen<'_>, compression: &Compression, sizes: &Sizes) -> Table {
 }
 
 /// The space there is, full size.
-pub(super) fn space(limits: &Limits) -> Table {
-    one("space", Some(limits))
+pub(super) fn space(id: &str, limits: &Limits) -> Table {
+    one(id, Some(limits))
         .col(only("length_in"), |it| it.length)
         .col(only("depth_in"), |it| it.depth)
         .col(only("height_in"), |it| it.height)

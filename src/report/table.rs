@@ -168,6 +168,18 @@ impl Table {
         }
     }
 
+    /// Takes over what the columns of the same table with rows were found to hold.
+    pub(super) fn learn(&mut self, other: &Self) {
+        for (column, known) in self.columns.iter_mut().zip(&other.columns) {
+            if column.head.is_none() && column.sense == column::Sense::Text {
+                column.sense = known.sense;
+            }
+            if let (Some(inner), Some(known)) = (&mut column.inner, &known.inner) {
+                inner.learn(known);
+            }
+        }
+    }
+
     fn gather<'a>(&'a self, shown: &mut Vec<&'a Self>) {
         if !self.heads().is_empty() && !self.rows.is_empty() {
             shown.push(self);
@@ -249,6 +261,30 @@ pub struct RowKey {
 enum What {
     Named(String),
     Subject(Subject),
+    Laid(Laid),
+}
+
+/// Where something of the cut list is: a row of the sticks of a stock, or one of
+/// its sheets with what is marked on it; by number from 0.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Laid {
+    /// The stock.
+    pub stock: String,
+    /// The row of its sticks, or the sheet.
+    pub at: usize,
+    /// On a sheet: what of it.
+    pub on: Option<OnSheet>,
+}
+
+/// What is marked on a sheet, by number from 0.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum OnSheet {
+    /// The sheet as a whole.
+    Whole,
+    /// One of its parts.
+    Part(usize),
+    /// One of its cuts.
+    Cut(usize),
 }
 
 impl Default for What {
@@ -268,6 +304,21 @@ impl RowKey {
     #[must_use]
     pub fn named(name: &str) -> Self {
         Self { what: What::Named(name.to_owned()), nth: 0 }
+    }
+
+    /// A row of the sticks of a stock, or one of its sheets with what is on it.
+    #[must_use]
+    pub fn laid(stock: &str, at: usize, on: Option<OnSheet>) -> Self {
+        Self { what: What::Laid(Laid { stock: stock.to_owned(), at, on }), nth: 0 }
+    }
+
+    /// Where that is, of a row of the cut list.
+    #[must_use]
+    pub fn place(&self) -> Option<&Laid> {
+        match &self.what {
+            What::Laid(laid) => Some(laid),
+            What::Named(_) | What::Subject(_) => None,
+        }
     }
 }
 

@@ -1,20 +1,17 @@
 //! The parts as tables, and why each has its size.
-//!
-//! JSON: `stop` where the stage could not go on, else `parts[]` (`label`,
-//! `face`, `kind`, `count`, `length_full_in`, `width_full_in`, `length_in`,
-//! `width_in`, `form`, `section`, `stock`, `runs`, `ends_deg`, `note`, `state`),
-//! `cover[]` (`wall`, `wanted_sqft`, `covered_sqft`), `boxes[]` (`name`,
-//! `long_in`, `short_in`, `diagonal_in`, `slack_in`), and `findings[]`.
 
-use serde_json::{Value, json};
+use serde::Serialize;
 
 use super::Seen;
-use super::faces::{Sizes, stopped};
-use super::table::{Mark, Row, Table, View};
+use super::cell::Cell;
+use super::column::{angle, count, number, only, text};
+use super::draft::rows;
+use super::sizes::Sizes;
+use super::table::{Mark, Table, View};
 use crate::finding::{Finding, Stop, Subject};
 use crate::job::Job;
 use crate::job::model::Done;
-use crate::takeoff::{Kind, Part, Runs, Square, Step, Takeoff, why};
+use crate::takeoff::{self, Kind, Part, Runs, Step, Takeoff};
 
 /// The view.
 #[must_use]
@@ -22,17 +19,14 @@ pub fn view(seen: Seen<'_>) -> View {
     let title = format!("{}: take-off", seen.job.about.name);
     let takeoff = match &seen.plan.takeoff {
         Ok(takeoff) => takeoff,
-        Err(stop) => return stopped(title, stop),
+        Err(stop) => return View::stopped(title, stop),
     };
     let sizes = Sizes::of(seen);
-    let mut tables: Vec<Table> = Vec::new();
-    for face in faces(takeoff) {
-        let parts = takeoff.parts.iter().filter(|part| part.face == face);
-        tables.push(parts_table(seen, face, parts, &sizes));
-    }
-    tables.push(cover(takeoff));
-    tables.push(boxes(seen, takeoff));
-    tables.retain(|table| !table.rows.is_empty());
+    let faces = takeoff.parts.chunk_by(|a, b| a.face == b.face);
+    // Where there are no parts the list is empty.
+    let faces = std::iter::once(&[][..]).chain(faces);
+    let mut tables: Vec<Table> = faces.map(|face| parts(seen, face, &sizes)).collect();
+    tables.extend([cover(takeoff), boxes(takeoff, &sizes)]);
     View {
         title,
         lead: lead(takeoff),
@@ -54,46 +48,30 @@ fn lead(takeoff: &Takeoff) -> Vec<String> {
     ]
 }
 
-/// The faces in the order of the take-off.
-fn faces(takeoff: &Takeoff) -> Vec<&str> {
-    let mut faces: Vec<&str> = takeoff.parts.iter().map(|part| part.face.as_str()).collect();
-    faces.dedup();
-    faces
-}
-
-fn parts_table<'a>(
-    seen: Seen<'_>,
-    face: &str,
-    parts: impl Iterator<Item = &'a Part>,
-    sizes: &Sizes,
-) -> Table {
-    let heads = [
-        "part", ">count", ">length", ">model", ">width", ">model", "runs", "ends", "stock",
-        "state", "note",
-    ];
-    let mut table = Table::new(face, &heads);
-    for part in parts {
-        let state = seen.job.done.get(&part.label).copied();
-        let ends = part.ends.map(|angle| format!("{:.1}°", angle.in_degrees()));
-        let row = Row::about(
-            part.subject(),
-            vec![
-                part.label.clone(),
-                part.count.to_string(),
-                sizes.full(part.length),
-                sizes.model(part.length),
-                sizes.full(part.width),
-                sizes.model(part.width),
-                runs(part).to_owned(),
-                ends.unwrap_or_default(),
-                stock(seen, part),
-                state_word(state).to_owned(),
-                part.note.clone(),
-            ],
-        );
-        table.push(if state.is_some() { row.marked(Mark::Chosen) } else { row });
-    }
-    table
+/// The parts of a face.
+fn parts(seen: Seen<'_>, parts: &[Part], sizes: &Sizes) -> Table {
+    let state = |it: &Part| seen.job.done.get(&it.label).copied();
+    let face = parts.first().map_or("", |it| &it.face);
+    rows("parts", face, parts)
+        .named(face)
+        .about(Part::subject)
+        .marked(|it| if state(it).is_some() { Mark::Chosen } else { Mark::Plain })
+        .col(text("label", "part"), |it| &it.label)
+        .col(only("face"), |it| &it.face)
+        .col(only("kind"), |it| Cell::data(it.kind))
+        .col(count("count", "count"), |it| it.count)
+        .col(sizes.full_size("length_full_in", "length"), |it| it.length)
+        .col(sizes.on_model("length_in", "model"), |it| it.model_length)
+        .col(sizes.full_size("width_full_in", "width"), |it| it.width)
+        .col(sizes.on_model("width_in", "model"), |it| it.model_width)
+        .col(only("form"), |it| Cell::data(it.form))
+        .col(only("section"), |it| &it.section)
+        .col(text("runs", "runs"), |it| Cell::said(runs(it), Cell::data(it.runs)))
+        .col(angle("ends_deg", "ends", 1), |it| it.ends)
+        .col(text("stock", "stock"), |it| stock(seen, it))
+        .col(text("state", "state"), |it| state_word(state(it)))
+        .col(text("note", "note"), |it| &it.note)
+        .table()
 }
 
 /// Which way the length of a part that stands on a face lies.
@@ -122,33 +100,22 @@ pub(super) fn state_word(state: Option<Done>) -> &'static str {
 }
 
 fn cover(takeoff: &Takeoff) -> Table {
-    let heads = ["wall", ">less openings, sq ft", ">cladding, sq ft"];
-    let mut table = Table::new("Wall area against cladding", &heads);
-    for cover in &takeoff.cover {
-        table.push(Row::plain(vec![
-            cover.wall.clone(),
-            format!("{:.1}", cover.wanted.in_square_feet()),
-            format!("{:.1}", cover.covered.in_square_feet()),
-        ]));
-    }
-    table
+    rows("cover", "Wall area against cladding", &takeoff.cover)
+        .col(text("wall", "wall"), |it| &it.wall)
+        .col(number("wanted_sqft", "less openings, sq ft", 1), |it| it.wanted.in_square_feet())
+        .col(number("covered_sqft", "cladding, sq ft", 1), |it| it.covered.in_square_feet())
+        .table()
 }
 
 /// Box by box, what its diagonals must be before anything is glued on.
-fn boxes(seen: Seen<'_>, takeoff: &Takeoff) -> Table {
-    let heads = ["box", ">core long", ">across", ">both diagonals", ">may differ"];
-    let mut table = Table::new("Square: measure before the glue sets", &heads);
-    let show = |length| seen.job.about.model_notation().show(length);
-    for square in &takeoff.boxes {
-        table.push(Row::plain(vec![
-            square.name.clone(),
-            show(&square.long),
-            show(&square.short),
-            show(&square.diagonal),
-            show(&square.slack),
-        ]));
-    }
-    table
+fn boxes(takeoff: &Takeoff, sizes: &Sizes) -> Table {
+    rows("boxes", "Square: measure before the glue sets", &takeoff.boxes)
+        .col(text("name", "box"), |it| &it.name)
+        .col(sizes.on_model("long_in", "core long"), |it| it.long)
+        .col(sizes.on_model("short_in", "across"), |it| it.short)
+        .col(sizes.on_model("diagonal_in", "both diagonals"), |it| it.diagonal)
+        .col(sizes.on_model("slack_in", "may differ"), |it| it.slack)
+        .table()
 }
 
 /// Labels in the job that no part has any more.
@@ -165,27 +132,26 @@ fn strangers(job: &Job, takeoff: &Takeoff) -> Vec<Finding> {
 }
 
 /// Why a part has its size, from the model back to the readings.
+#[derive(Serialize, Clone, Debug, PartialEq)]
+pub struct Why<'a> {
+    part: &'a str,
+    steps: Vec<Step>,
+}
+
+impl std::fmt::Display for Why<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        self.steps.iter().try_for_each(|step| {
+            writeln!(f, "{}{}", "  ".repeat(usize::from(step.depth)), step.text)
+        })
+    }
+}
+
+/// Why a part has its size.
 ///
 /// # Errors
 ///
 /// When no part has that label: the nearest labels.
-pub fn why_text(seen: Seen<'_>, label: &str) -> Result<String, Stop> {
-    let steps = why_steps(seen, label)?;
-    let line = |step: &Step| format!("{}{}\n", "  ".repeat(usize::from(step.depth)), step.text);
-    Ok(steps.iter().map(line).collect())
-}
-
-/// The chain of [`why_text`] as JSON: `steps[]` with `depth`, `text`,
-/// `subject`.
-///
-/// # Errors
-///
-/// As [`why_text`].
-pub fn why_json(seen: Seen<'_>, label: &str) -> Result<Value, Stop> {
-    Ok(json!({ "part": label, "steps": why_steps(seen, label)? }))
-}
-
-fn why_steps(seen: Seen<'_>, label: &str) -> Result<Vec<Step>, Stop> {
+pub fn why<'a>(seen: Seen<'_>, label: &'a str) -> Result<Why<'a>, Stop> {
     let takeoff = seen.plan.takeoff.as_ref().map_err(Clone::clone)?;
     let scale = seen.plan.scale.as_ref().map_err(Clone::clone)?;
     let part = takeoff.part(label).ok_or_else(|| {
@@ -194,58 +160,11 @@ fn why_steps(seen: Seen<'_>, label: &str) -> Result<Vec<Step>, Stop> {
         let hint = if near.is_empty() { "see `takeoff`".to_owned() } else { near.join(", ") };
         Stop::new(format!("finding the part \"{label}\""), "there is none", hint)
     })?;
-    let mut steps = why(part, seen.job, &seen.plan.survey, scale);
+    let mut steps = takeoff::why(part, seen.job, &seen.plan.survey, scale);
     steps.extend(super::taken::for_section(&part.section, seen).into_iter().map(|taken| Step {
         depth: 0,
         text: format!("taken, not given: {} {} ({})", taken.key, taken.value, taken.source),
         subject: part.subject(),
     }));
-    Ok(steps)
-}
-
-/// The view as JSON.
-#[must_use]
-pub fn json(seen: Seen<'_>) -> Value {
-    match &seen.plan.takeoff {
-        Ok(takeoff) => json!({
-            "parts": takeoff.parts.iter().map(|part| part_json(seen, part)).collect::<Vec<_>>(),
-            "cover": takeoff.cover.iter().map(|cover| json!({
-                "wall": cover.wall,
-                "wanted_sqft": cover.wanted.in_square_feet(),
-                "covered_sqft": cover.covered.in_square_feet(),
-            })).collect::<Vec<_>>(),
-            "boxes": takeoff.boxes.iter().map(box_json).collect::<Vec<_>>(),
-        }),
-        Err(stop) => json!({ "stop": stop }),
-    }
-}
-
-fn box_json(square: &Square) -> Value {
-    json!({
-        "name": square.name,
-        "long_in": square.long.in_inches(),
-        "short_in": square.short.in_inches(),
-        "diagonal_in": square.diagonal.in_inches(),
-        "slack_in": square.slack.in_inches(),
-    })
-}
-
-fn part_json(seen: Seen<'_>, part: &Part) -> Value {
-    json!({
-        "label": part.label,
-        "face": part.face,
-        "kind": part.kind,
-        "count": part.count,
-        "length_full_in": part.length.in_inches(),
-        "width_full_in": part.width.in_inches(),
-        "length_in": part.model_length.in_inches(),
-        "width_in": part.model_width.in_inches(),
-        "form": part.form,
-        "section": part.section,
-        "stock": stock(seen, part),
-        "runs": part.runs,
-        "ends_deg": part.ends.map(crate::quantity::Angle::in_degrees),
-        "note": part.note,
-        "state": state_word(seen.job.done.get(&part.label).copied()),
-    })
+    Ok(Why { part: label, steps })
 }

@@ -1,18 +1,16 @@
 //! The pages to print and the files to write, as tables, pages and bytes.
-//!
-//! JSON: `stop` where nothing can be drawn, else `paper`, `check` (`across`,
-//! `up`), `sheets[]` (`key`, `title`, `pages[]`, `figures[]`), `pages[]`
-//! (`number`, `title`, `width_mm`, `height_mm`, `figures[]`, and `tile` as
-//! `column`, `row`, `columns`, `rows` where it is one of several).
 
-use serde_json::{Value, json};
+use std::collections::BTreeSet;
 
-use super::faces::stopped;
+use super::cell::Cell;
+use super::column::{count, only, text};
+use super::draft::{one, own, rows};
 use super::paper::{contents, cut_list, flow, half_page};
-use super::table::{Mark, Row, Table, View};
+use super::table::{Mark, Table, View};
 use super::{Seen, ViewId, before_after, cautions, field_sheet};
 use crate::drawing::sheets::plans;
 use crate::drawing::template::{Bench, drawn};
+use crate::drawing::tile::Tile;
 use crate::drawing::{Page, Paper, Setup, Template, TemplateKind, page};
 use crate::finding::{Finding, Stop, Subject};
 use crate::job::model::Units;
@@ -172,7 +170,7 @@ pub fn record_pages(seen: Seen<'_>) -> Result<Vec<Page>, Stop> {
     let room = (room.width() - mm(1.0), room.height() - mm(2.0));
     let mut told = ViewId::Record.kind().shown(seen);
     // Drawn in lines behind it.
-    told.tables.retain(|table| table.title != "Before and after");
+    told.tables.retain(|table| table.id != before_after::ID);
     let mut figures = flow::view(&told, "record", room);
     figures.extend(before_after::figure(seen, (room.0, room.1 / 2.0)));
     let template = Template { kind: TemplateKind::Record, figures };
@@ -182,25 +180,47 @@ pub fn record_pages(seen: Seen<'_>) -> Result<Vec<Page>, Stop> {
 /// The view: sheets, then pages.
 #[must_use]
 pub fn view(seen: Seen<'_>) -> View {
-    let title = format!("{}: templates", seen.job.about.name);
-    let made = Wish::of(seen).and_then(|wish| Ok((pages(seen, &wish)?, setup(seen, &wish)?)));
+    match Wish::of(seen) {
+        Ok(wish) => view_of(seen, &wish),
+        Err(stop) => View::stopped(title(seen), &stop),
+    }
+}
+
+fn title(seen: Seen<'_>) -> String {
+    format!("{}: templates", seen.job.about.name)
+}
+
+/// The view of what is wished for.
+#[must_use]
+pub fn view_of(seen: Seen<'_>, wish: &Wish) -> View {
+    let made = pages(seen, wish).and_then(|pages| Ok((pages, setup(seen, wish)?)));
     let (pages, setup) = match made {
         Ok(made) => made,
-        Err(stop) => return stopped(title, &stop),
+        Err(stop) => return View::stopped(title(seen), &stop),
     };
     View {
-        title,
+        title: title(seen),
         lead: lead(&pages, &setup),
-        tables: [
+        tables: vec![
             sheet_table(&pages),
             page_table(&pages),
             format_table(),
             laser_table(seen),
             cautions::table(seen),
-        ]
-        .into_iter()
-        .filter(|table| !table.rows.is_empty())
-        .collect(),
+            own(&setup)
+                .col(only("paper"), |it| it.paper.key)
+                .within(
+                    "check",
+                    |it| Some(&it.check),
+                    |check| {
+                        one("check", check)
+                            .col(only("across"), |it| it.across)
+                            .col(only("up"), |it| it.up)
+                            .table()
+                    },
+                )
+                .table(),
+        ],
         findings: noticed(seen),
         next: "print the pages, measure both bars, and type what they measure".to_owned(),
         ..View::default()
@@ -239,118 +259,74 @@ fn kind_of(page: &Page) -> Option<TemplateKind> {
 }
 
 fn sheet_table(pages: &[Page]) -> Table {
-    let mut table = Table::new("Sheets", &["sheet", ">pages", "from", ">figures", "what it shows"]);
-    for kind in TemplateKind::ALL {
+    let sheets = TemplateKind::ALL.iter().filter_map(|kind| {
         let here: Vec<&Page> = pages.iter().filter(|page| kind_of(page) == Some(*kind)).collect();
-        let Some(first) = here.first() else { continue };
-        let figures: std::collections::BTreeSet<&str> =
-            here.iter().flat_map(|page| page.labels()).collect();
-        table.push(Row::about(
-            Subject::Page(first.number),
-            vec![
-                kind.key().to_owned(),
-                here.len().to_string(),
-                format!("page {}", first.number),
-                figures.len().to_string(),
-                kind.about().to_owned(),
-            ],
-        ));
-    }
-    table
+        let labels: BTreeSet<&str> = here.iter().flat_map(|page| page.labels()).collect();
+        Some((kind, here.first()?.number, here, labels.into_iter().collect::<Vec<_>>()))
+    });
+    rows("sheets", "Sheets", &sheets.collect::<Vec<_>>())
+        .about(|(_, first, ..)| Subject::Page(*first))
+        .col(text("key", "sheet"), |(kind, ..)| kind.key())
+        .col(count("page_count", "pages").screen(), |(.., here, _)| here.len())
+        .col(text("from", "from").screen(), |(_, first, ..)| {
+            Cell::said(format!("page {first}"), *first)
+        })
+        .col(count("figure_count", "figures").screen(), |(.., labels)| labels.len())
+        .col(text("about", "what it shows").screen(), |(kind, ..)| kind.about())
+        .col(only("title"), |(kind, ..)| kind.title())
+        .col(only("pages"), |(.., here, _)| Cell::list(here.iter().map(|page| page.number)))
+        .col(only("figures"), |(.., labels)| Cell::list(labels))
+        .table()
 }
 
 /// What each sheet is cut from, and whether a laser may cut it.
 fn laser_table(seen: Seen<'_>) -> Table {
-    let mut table = Table::new("For a laser", &["sheet", "cut from", "a laser", "why"]);
-    for kind in [TemplateKind::Core, TemplateKind::Roof, TemplateKind::Cladding] {
-        for material in cautions::materials(seen, kind) {
-            let row = seen.catalog.cautions.material(&material);
-            let may = match row {
-                Some(row) if row.laser => "may cut it",
-                _ => "is refused",
-            };
-            let why = row.map_or("what it gives off is not known", |row| row.why.as_str());
-            let mark = if row.is_some_and(|row| row.laser) { Mark::Plain } else { Mark::Look };
-            let cells = vec![kind.key().to_owned(), material, may.to_owned(), why.to_owned()];
-            table.push(Row::plain(cells).marked(mark));
-        }
-    }
-    table
+    let kinds = [TemplateKind::Core, TemplateKind::Roof, TemplateKind::Cladding];
+    let all = kinds.iter().flat_map(|kind| {
+        cautions::materials(seen, *kind).into_iter().map(move |material| (kind, material))
+    });
+    let row = |material: &str| seen.catalog.cautions.material(material);
+    let may = |material: &str| row(material).is_some_and(|row| row.laser);
+    rows("laser", "For a laser", &all.collect::<Vec<_>>())
+        .screen()
+        .marked(|(_, it)| if may(it) { Mark::Plain } else { Mark::Look })
+        .col(text("key", "sheet"), |(kind, _)| kind.key())
+        .col(text("material", "cut from"), |(_, it)| it)
+        .col(text("laser", "a laser"), |(_, it)| if may(it) { "may cut it" } else { "is refused" })
+        .col(text("why", "why"), |(_, it)| {
+            row(it).map_or("what it gives off is not known", |row| row.why.as_str())
+        })
+        .table()
 }
 
 fn page_table(pages: &[Page]) -> Table {
-    let mut table = Table::new("Pages", &[">page", "sheet", "tile", "figures"]);
-    for page in pages {
-        let tile = page.tile().map_or(String::new(), |tile| {
-            format!(
-                "{} of {} across, {} of {} down",
-                tile.column + 1,
-                tile.columns,
-                tile.row + 1,
-                tile.rows
-            )
-        });
-        let labels: Vec<&str> = page.labels().collect();
-        table.push(Row::about(
-            Subject::Page(page.number),
-            vec![page.number.to_string(), page.title.clone(), tile, labels.join(", ")],
-        ));
-    }
-    table
+    let tile = |tile: Tile| {
+        let Tile { column, row, columns, rows } = tile;
+        format!("{} of {columns} across, {} of {rows} down", column + 1, row + 1)
+    };
+    rows("pages", "Pages", pages)
+        .about(|it| Subject::Page(it.number))
+        .col(count("number", "page"), |it| it.number)
+        .col(text("title", "sheet"), |it| &it.title)
+        .col(text("part", "tile").screen(), |it| it.tile().map(tile))
+        .col(text("figures", "figures"), |it| Cell::list(it.labels()))
+        .col(only("width_mm"), |it| it.format.media.0)
+        .col(only("height_mm"), |it| it.format.media.1)
+        .within("tile", Page::tile, |tile| {
+            one("tile", tile)
+                .col(only("column"), |it| it.column)
+                .col(only("row"), |it| it.row)
+                .col(only("columns"), |it| it.columns)
+                .col(only("rows"), |it| it.rows)
+                .table()
+        })
+        .table()
 }
 
 fn format_table() -> Table {
-    let mut table = Table::new("Files", &["format", "what is written"]);
-    for format in files::Format::ALL {
-        table.push(Row::plain(vec![format.key().to_owned(), format.about().to_owned()]));
-    }
-    table
-}
-
-/// The view as JSON.
-#[must_use]
-pub fn json(seen: Seen<'_>) -> Value {
-    match Wish::of(seen) {
-        Ok(wish) => json_of(seen, &wish),
-        Err(stop) => json!({ "stop": stop }),
-    }
-}
-
-/// The pages of a wish as JSON.
-#[must_use]
-pub fn json_of(seen: Seen<'_>, wish: &Wish) -> Value {
-    let made = pages(seen, wish).and_then(|pages| Ok((pages, setup(seen, wish)?)));
-    let (pages, setup) = match made {
-        Ok(made) => made,
-        Err(stop) => return json!({ "stop": stop }),
-    };
-    let sheet = |kind: &TemplateKind| {
-        let here: Vec<&Page> = pages.iter().filter(|page| kind_of(page) == Some(*kind)).collect();
-        let figures: std::collections::BTreeSet<&str> =
-            here.iter().flat_map(|page| page.labels()).collect();
-        (!here.is_empty()).then(|| {
-            json!({
-                "key": kind.key(),
-                "title": kind.title(),
-                "pages": here.iter().map(|page| page.number).collect::<Vec<_>>(),
-                "figures": figures,
-            })
-        })
-    };
-    json!({
-        "paper": wish.paper.key,
-        "check": { "across": setup.check.across, "up": setup.check.up },
-        "sheets": TemplateKind::ALL.iter().filter_map(sheet).collect::<Vec<_>>(),
-        "pages": pages.iter().map(|page| json!({
-            "number": page.number,
-            "title": page.title,
-            "width_mm": page.format.media.0.in_millimetres(),
-            "height_mm": page.format.media.1.in_millimetres(),
-            "figures": page.labels().collect::<Vec<_>>(),
-            "tile": page.tile().map(|tile| json!({
-                "column": tile.column, "row": tile.row,
-                "columns": tile.columns, "rows": tile.rows,
-            })),
-        })).collect::<Vec<_>>(),
-    })
+    rows("formats", "Files", files::Format::ALL)
+        .screen()
+        .col(text("key", "format"), |it| it.key())
+        .col(text("about", "what is written"), |it| it.about())
+        .table()
 }

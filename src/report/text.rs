@@ -100,12 +100,15 @@ fn width(text: &str) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::report::column;
+    use crate::report::draft::rows;
 
     #[test]
     fn columns_line_up_and_numbers_stand_right() {
-        let mut sizes = Table::new("Sizes", &["name", ">in"]);
-        sizes.push(Row::plain(vec!["a".into(), "1.5".into()]));
-        sizes.push(Row::plain(vec!["longer".into(), "12.25".into()]));
+        let sizes = rows("sizes", "Sizes", [("a", "1.5"), ("longer", "12.25")])
+            .col(column::text("name", "name"), |(name, _)| name)
+            .col(column::count("in", "in"), |(_, size)| size)
+            .table();
         assert_eq!(
             table(&sizes),
             "Sizes\n  name       in\n  -------------\n  a         1.5\n  longer  12.25\n"

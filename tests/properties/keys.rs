@@ -30,7 +30,8 @@ impl Told {
         let views = VIEWS.iter().map(move |kind| text::view(&kind.shown(seen)));
         let json = VIEWS.iter().map(move |kind| kind.told(seen).to_string());
         let parts = self.plan.takeoff.iter().flat_map(|taken| &taken.parts);
-        let why = parts.filter_map(move |part| takeoff::why_text(seen, &part.label).ok());
+        let why =
+            parts.filter_map(move |part| Some(takeoff::why(seen, &part.label).ok()?.to_string()));
         views.chain(json).chain(why)
     }
 }

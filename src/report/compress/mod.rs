@@ -1,17 +1,23 @@
 //! The alternatives side by side, with their lines of cost; what each foot of
 //! length is worth; the same building at other scales.
 
-mod json;
 mod trade;
 
-pub use json::json;
-
 use super::Seen;
-use super::faces::{Sizes, plain, stopped};
-use super::table::{Act, Mark, Row, Table, View};
-use crate::compress::{Alternative, Compression, LEAST_SHARE, Standing};
+use super::cell::Cell;
+use super::column::{count, number, only, text};
+use super::draft::{Draft, one, own, rows};
+use super::faces::{of_body, of_faces, plain};
+use super::site::{both_clearances, space};
+use super::sizes::Sizes;
+use super::table::{Act, Mark, Table, View};
+use crate::compress::Needs;
+use crate::compress::{
+    Alternative, Compression, Decision, LEAST_SHARE, Line, Standing, Standpoint,
+};
 use crate::elevation::sized::{Element, Kind};
 use crate::finding::Subject;
+use crate::job::face::Times;
 use crate::quantity::{CompressedLength, PrototypeLength};
 
 /// The view.
@@ -20,27 +26,49 @@ pub fn view(seen: Seen<'_>) -> View {
     let title = format!("{}: compress", seen.job.about.name);
     let compression = match &seen.plan.compress {
         Ok(compression) => compression,
-        Err(stop) => return stopped(title, stop),
+        Err(stop) => return View::stopped(title, stop),
     };
     let sizes = Sizes::of(seen);
     let (kinds, others): (Vec<_>, Vec<_>) =
         compression.alternatives.iter().enumerate().partition(|(_, it)| it.best_of_kind);
-    let mut tables = vec![
-        alternatives("The best of each kind", &kinds, compression, &sizes),
-        alternatives("Other counts", &others, compression, &sizes),
-        lines(compression.chosen()),
-        lost(compression),
-        needs(seen, compression),
-        bounds(seen, &sizes),
-        trade::curve(seen, compression, &sizes),
-        trade::scales(seen, &sizes),
-    ];
-    tables.retain(|table| !table.rows.is_empty());
+    let all = compression.alternatives.iter().enumerate().collect();
+    let list = |title: &str, list| alternatives(title, list, compression, &sizes);
+    let chosen = compression.chosen();
     View {
         title,
         lead: lead(seen, compression, &sizes),
-        tables,
-        next: next(compression),
+        tables: vec![
+            // In order of cost, whatever their kind.
+            list("", all).table().hidden(),
+            list("The best of each kind", kinds).screen().named("kinds").table(),
+            list("Other counts", others).screen().named("others").table(),
+            lines(&format!("What it costs: {}", chosen.words), &chosen.lines.0).screen().table(),
+            lost(compression),
+            needed(seen, compression),
+            bounds(seen, &sizes),
+            trade::curve(seen, compression, &sizes),
+            trade::scales(seen, &sizes),
+            own(compression)
+                .col(only("intent"), |_| &seen.job.about.intent)
+                .col(only("chosen"), |it| &it.chosen().key)
+                .col(only("is_chosen"), |it| it.is_chosen)
+                .col(only("complete"), |it| it.complete)
+                .col(only("proven"), Compression::is_proven)
+                .col(only("steps"), |it| it.steps)
+                .table(),
+            space("limits", &compression.limits),
+            standing(compression.ground.as_ref()),
+            one("built", Some(&compression.built))
+                .within("body", |it| Some(&it.body), |body| of_body(body, &sizes))
+                .col(only("roof"), |it| Cell::data(it.roof))
+                .within("faces", |it| &it.faces[..], |faces| of_faces(faces, &sizes).hidden())
+                .table(),
+        ],
+        next: if compression.is_chosen {
+            "stock: the nearest sizes for what is built".to_owned()
+        } else {
+            "choose an alternative and write why: the reason goes into the record".to_owned()
+        },
         ..View::default()
     }
 }
@@ -58,19 +86,59 @@ fn lead(seen: Seen<'_>, compression: &Compression, sizes: &Sizes) -> Vec<String>
         lead.push(format!("What must survive: {}", seen.job.about.intent));
     }
     if !taken.is_empty() {
-        lead.push(format!("The space takes {}.", taken.join(", ")));
+        let others = beside(seen, compression, sizes).unwrap_or_default();
+        lead.push(format!("The space takes {}{others}.", taken.join(", ")));
     } else if compression.ground.is_none() {
         lead.push("The space sets no limit.".to_owned());
     }
-    lead.extend(ground(compression, sizes));
+    if let Some(ground) = &compression.ground {
+        lead.push(format!(
+            "The ground takes a front of {} ({}) at {} deep.",
+            sizes.full(ground.longest),
+            sizes.model(ground.longest),
+            sizes.full(compression.built.body.depth),
+        ));
+        lead.extend(both_clearances(ground, sizes));
+    }
     let chosen = compression.chosen();
     lead.push(if compression.is_chosen {
-        format!("Chosen: {}. {}", chosen.words, reason(seen))
+        let reason = seen.job.choice.as_ref().map_or("", |choice| choice.reason.as_str());
+        format!("Chosen: {}. {reason}", chosen.words)
     } else {
         format!("Not yet chosen; built as the first: {}.", chosen.words)
     });
     lead.push(proof(compression));
     lead
+}
+
+/// What stands beside or before the main body takes of the space; its own
+/// overhangs are not told.
+fn beside(seen: Seen<'_>, compression: &Compression, sizes: &Sizes) -> Option<String> {
+    let counts = seen.job.space.as_ref()?.counts;
+    let reach = seen.plan.building.as_ref().ok()?.footprint(counts)?;
+    let (body, limits) = (&compression.built.body, &compression.limits);
+    let own = body.eave_overhang.max(body.rake_overhang) + CompressedLength::inches(0.5);
+    let inches = CompressedLength::inches;
+    let beyond = |out: [CompressedLength; 2]| {
+        out.into_iter().filter(|it| *it > own).fold(CompressedLength::ZERO, |all, it| all + it)
+    };
+    let [left, right] = reach.along.map(inches);
+    let [before, behind] = reach.behind.map(inches);
+    let ends = [CompressedLength::ZERO - left, right - body.length];
+    let sides = [
+        ("before", limits.depth, beyond([CompressedLength::ZERO - before, CompressedLength::ZERO])),
+        ("behind", limits.depth, beyond([behind - body.depth, CompressedLength::ZERO])),
+        ("beside", limits.length, beyond(ends)),
+    ];
+    let told: Vec<String> = sides
+        .into_iter()
+        .filter(|(_, limit, takes)| limit.is_some() && *takes > CompressedLength::ZERO)
+        .enumerate()
+        .map(|(at, (side, _, takes))| {
+            format!("{side} it {}{}", if at == 0 { "takes " } else { "" }, sizes.full(takes))
+        })
+        .collect();
+    (!told.is_empty()).then(|| format!("; what stands {} of that", told.join(", ")))
 }
 
 /// Whether anything better could be hidden, and what was looked at for it.
@@ -88,168 +156,199 @@ fn proof(compression: &Compression) -> String {
     }
 }
 
-/// What the ground takes, and both clearances: the car's and the rule's.
-fn ground(compression: &Compression, sizes: &Sizes) -> Vec<String> {
-    let Some(ground) = &compression.ground else { return Vec::new() };
-    let built = &compression.built.body;
-    let mut lines = vec![format!(
-        "The ground takes a front of {} ({}) at {} deep.",
-        sizes.full(ground.longest),
-        sizes.model(ground.longest),
-        sizes.full(built.depth),
-    )];
-    if let Some(clearance) = ground.clearance {
-        let full = |length| sizes.at_full(length);
-        let rule = clearance.rule.map_or("no full-size rule is given".to_owned(), |rule| {
-            format!("the full-size rule asks {}", full(rule))
-        });
-        lines.push(format!(
-            "From the track centre the model car needs {}, {rule}; kept is {}.",
-            full(clearance.car),
-            full(clearance.kept),
-        ));
-    }
-    lines
-}
-
-fn reason(seen: Seen<'_>) -> &str {
-    seen.job.choice.as_ref().map_or("", |choice| choice.reason.as_str())
-}
-
-fn next(compression: &Compression) -> String {
-    if compression.is_chosen {
-        "stock: the nearest sizes for what is built".to_owned()
-    } else {
-        "choose an alternative and write why: the reason goes into the record".to_owned()
-    }
-}
-
-fn alternatives(
+fn alternatives<'a>(
     title: &str,
-    rows: &[(usize, &Alternative)],
-    compression: &Compression,
+    list: Vec<(usize, &'a Alternative)>,
+    compression: &'a Compression,
     sizes: &Sizes,
-) -> Table {
-    let heads = ["alternative", ">length", ">model", ">depth", ">ridge", ">cost", "standing"];
-    let mut table = Table::new(title, &heads);
-    for (at, it) in rows {
-        let mark = match &it.standing {
-            _ if *at == compression.chosen => Mark::Chosen,
-            Standing::Offered => Mark::Plain,
-            Standing::OutOfBounds(..) | Standing::ShownOnly(_) => Mark::Look,
-            Standing::DoesNotFit(_) | Standing::Forbidden(_) => Mark::Refused,
-        };
-        let cells = vec![
-            it.words.clone(),
-            sizes.full(it.body.length),
-            sizes.model(it.body.length),
-            sizes.full(it.body.depth),
-            sizes.full(it.body.ridge),
-            it.cost().map_or("-".to_owned(), |cost| format!("{cost:.1}")),
-            it.standing.word().to_owned(),
-        ];
-        table.push(Row::about(Subject::Alternative(it.key.clone()), cells).marked(mark));
-        if !it.is_offered() && !it.kind.is_uniform() {
-            table.notes.push(format!("{}: {}", it.words, it.standing.why()));
-        }
-        if it.kind.is_uniform() {
-            table.notes.push(format!("everything reduced evenly: {}", it.standing.why()));
-        }
-    }
-    table
+) -> Draft<(usize, &'a Alternative)> {
+    let mark = |(at, it): (usize, &Alternative)| match &it.standing {
+        _ if at == compression.chosen => Mark::Chosen,
+        Standing::Offered => Mark::Plain,
+        Standing::OutOfBounds(..) | Standing::ShownOnly(_) => Mark::Look,
+        Standing::DoesNotFit(_) | Standing::Forbidden(_) => Mark::Refused,
+    };
+    let why = |(_, it): &(usize, &Alternative)| match it.kind.is_uniform() {
+        true => Some(format!("everything reduced evenly: {}", it.standing.why())),
+        false => (!it.is_offered()).then(|| format!("{}: {}", it.words, it.standing.why())),
+    };
+    let notes: Vec<String> = list.iter().filter_map(why).collect();
+    rows("alternatives", title, list)
+        .about(|(_, it)| Subject::Alternative(it.key.clone()))
+        .marked(mark)
+        .col(text("words", "alternative"), |(_, it)| &it.words)
+        .col(sizes.full_size("length_in", "length"), |(_, it)| it.body.length)
+        .col(sizes.on_model("model_in", "model"), |(_, it)| it.model_length)
+        .col(sizes.full_size("depth_in", "depth"), |(_, it)| it.body.depth)
+        .col(sizes.full_size("ridge_in", "ridge"), |(_, it)| it.body.ridge)
+        .col(number("cost", "cost", 1).blank("-"), |(_, it)| it.cost())
+        .col(text("standing", "standing"), |(_, it)| it.standing.word())
+        .col(only("key"), |(_, it)| &it.key)
+        .col(only("kind"), |(_, it)| it.kind.to_string())
+        .col(only("kind_words"), |(_, it)| &it.kind_words)
+        .col(only("lost"), |(_, it)| &it.lost)
+        .col(only("why"), |(_, it)| it.standing.why())
+        .col(only("best_of_kind"), |(_, it)| it.best_of_kind)
+        .within("lines", |(_, it)| &it.lines.0[..], |list| lines("", list).table().hidden())
+        .col(only("counts"), |(_, it)| it.decision.as_ref().map(|it| Cell::data(&it.counts)))
+        .col(only("widths_in"), |(_, it)| it.decision.as_ref().map(widths))
+        .col(only("roof"), |(_, it)| it.decision.as_ref().map(|it| Cell::data(it.roof)))
+        .within("needs", |(_, it)| Some(&it.needs), needs)
+        .within(
+            "exact",
+            |(_, it)| it.exact.as_ref(),
+            |exact| {
+                one("exact", exact)
+                    .col(only("cost"), |it| it.cost)
+                    .col(only("widths_in"), |it| widths(&it.decision))
+                    .table()
+            },
+        )
+        .notes(notes)
 }
 
-fn lines(chosen: &Alternative) -> Table {
-    let title = format!("What it costs: {}", chosen.words);
-    let heads = ["feature", ">original", ">now", ">z", ">weight", ">cost"];
-    let mut table = Table::new(&title, &heads);
-    for line in &chosen.lines.0 {
-        let figure =
-            |value: Option<f64>| value.map_or("-".to_owned(), |value| format!("{value:.3}"));
-        let subject = Subject::Feature(line.feature.clone());
-        table.push(Row::about(
-            subject,
-            vec![
-                line.what.clone(),
-                figure(line.original),
-                figure(line.now),
-                format!("{:+.2}", line.z),
-                plain(line.weight),
-                format!("{:.2}", line.cost),
-            ],
-        ));
-    }
-    table.notes.push("Tolerances and weights are judgement: change them under [look].".to_owned());
-    table
+fn widths(decision: &Decision) -> Cell {
+    Cell::map(decision.widths.iter().map(|(key, width)| (key, *width)))
+}
+
+fn lines<'a>(title: &str, lines: &'a [Line]) -> Draft<&'a Line> {
+    rows("lines", title, lines)
+        .about(|it| Subject::Feature(it.feature.clone()))
+        .col(only("feature"), |it| &it.feature)
+        .col(text("what", "feature"), |it| &it.what)
+        .col(number("original", "original", 3).blank("-"), |it| it.original)
+        .col(number("now", "now", 3).blank("-"), |it| it.now)
+        .col(number("z", "z", 2).signed(), |it| it.z)
+        .col(number("weight", "weight", 2), |it| Cell::said(plain(it.weight), it.weight))
+        .col(number("cost", "cost", 2), |it| it.cost)
+        .note("Tolerances and weights are judgement: change them under [look].")
+}
+
+/// What is said of each of those compared side by side.
+fn each_kind<'a>(
+    [id, title, head]: [&str; 3],
+    compression: &'a Compression,
+    words: impl Fn(&'a Alternative) -> Option<String>,
+) -> Draft<&'a Alternative> {
+    let kinds = compression.alternatives.iter().filter(|it| it.best_of_kind);
+    rows(id, title, kinds.filter(|it| words(it).is_some()))
+        .screen()
+        .about(|it| Subject::Alternative(it.key.clone()))
+        .col(text("words", "alternative"), |it| &it.words)
+        .col(text("says", head), words)
 }
 
 fn lost(compression: &Compression) -> Table {
-    let mut table = Table::new("What is lost", &["alternative", "lost"]);
-    for it in compression.alternatives.iter().filter(|it| it.best_of_kind && !it.lost.is_empty()) {
-        let subject = Subject::Alternative(it.key.clone());
-        table.push(Row::about(subject, vec![it.words.clone(), it.lost.join("; ")]));
-    }
-    table
+    let lost = |it: &Alternative| (!it.lost.is_empty()).then(|| it.lost.join("; "));
+    each_kind(["lost", "What is lost", "lost"], compression, lost).table()
+}
+
+/// What has to be ordered for each.
+fn needed(seen: Seen<'_>, compression: &Compression) -> Table {
+    let sheet = seen.job.cutting.sheets.first();
+    let sheet = sheet.map(|[wide, long]| [wide.length(), long.length()]);
+    let needs = |it: &Alternative| {
+        it.decision.as_ref()?;
+        Some(it.needs.words(sheet).join("; "))
+    };
+    each_kind(["needs", "What it needs", "openings, boards, sheets"], compression, needs)
+        .note("By area and count; the layout has sticks and sheets of the one built.")
+        .table()
+}
+
+fn needs(needs: Option<&Needs>) -> Table {
+    one("needs", needs)
+        .within(
+            "openings",
+            |it| &it.openings[..],
+            |list| {
+                rows("openings", "", list)
+                    .col(only("kind"), |it| &it.kind)
+                    .col(only("count"), |it| it.count)
+                    .col(only("casting"), |it| it.casting)
+                    .table()
+            },
+        )
+        .within(
+            "across_front",
+            |it| it.across_front.as_ref(),
+            |across| {
+                one("across_front", across)
+                    .col(only("what"), |it| it.word)
+                    .col(only("count"), |it| it.count)
+                    .col(only("unit_in"), |it| it.unit)
+                    .table()
+            },
+        )
+        .col(only("cover_in2"), |it| it.cover_in2)
+        .col(only("sheets_at_least"), |it| it.sheets_at_least)
+        .table()
+}
+
+/// The ground at the depth built: the front full size, the rest on the model.
+fn standing(ground: Option<&Standpoint>) -> Table {
+    one("ground", ground)
+        .col(only("longest_in"), |it| it.longest)
+        .col(only("corners_in"), |it| it.placement.map(|placed| Cell::data(placed.corners())))
+        .col(only("car_in"), |it| it.clearance.map(|clear| clear.car))
+        .col(only("rule_in"), |it| it.clearance.and_then(|clear| clear.rule))
+        .col(only("kept_in"), |it| it.clearance.map(|clear| clear.kept))
+        .table()
+}
+
+/// What an element may become.
+#[derive(Clone, Copy)]
+struct Bound<'a> {
+    face: &'a str,
+    name: &'a str,
+    /// Its width, the least and the most of it.
+    widths: Option<[PrototypeLength; 3]>,
+    times: Option<&'a Times>,
 }
 
 /// What each element may become: to be moved.
 fn bounds(seen: Seen<'_>, sizes: &Sizes) -> Table {
-    let heads = ["element", ">width", ">least", ">most", ">count", ">at least", ">at most"];
-    let mut table = Table::new("Bounds", &heads);
-    let Ok(faces) = &seen.plan.faces else { return table };
-    let shortened = &faces.front_row().id.body;
-    for face in faces.rows.iter().filter(|face| face.id.body == *shortened) {
-        bounds_of(&face.row, &face.name, sizes, &mut table);
+    let mut all = Vec::new();
+    if let Ok(faces) = &seen.plan.faces {
+        let shortened = &faces.front_row().id.body;
+        for face in faces.rows.iter().filter(|face| face.id.body == *shortened) {
+            bounds_of(&face.row, &face.name, &mut all);
+        }
     }
-    table.notes.push(format!(
-        "Where the job says nothing the least is {LEAST_SHARE} of the width and the most the width \
-         itself. Doors and windows keep their size."
-    ));
-    table
+    rows("bounds", "Bounds", all)
+        .screen()
+        .about(|it| Subject::Element(format!("{}/{}", it.face, it.name)))
+        .can(|_| vec![Act::Bound])
+        .col(text("element", "element"), |it| format!("{}: {}", it.face, it.name))
+        .col(sizes.full_size("width", "width"), |it| Some(it.widths?[0]))
+        .col(sizes.full_size("least", "least"), |it| Some(it.widths?[1]))
+        .col(sizes.full_size("most", "most"), |it| Some(it.widths?[2]))
+        .col(count("count", "count"), |it| Some(it.times?.count))
+        .col(count("at_least", "at least"), |it| Some(it.times?.at_least))
+        .col(count("at_most", "at most"), |it| Some(it.times?.at_most))
+        .note(format!(
+            "Where the job says nothing the least is {LEAST_SHARE} of the width and the most the width \
+             itself. Doors and windows keep their size."
+        ))
+        .table()
 }
 
-fn bounds_of(row: &[Element], face: &str, sizes: &Sizes, table: &mut Table) {
-    let show = |size: Option<PrototypeLength>| size.map_or(String::new(), |it| sizes.full(it));
-    for element in row {
-        let mut cells = vec![format!("{face}: {}", element.name)];
-        match &element.kind {
+fn bounds_of<'a>(row: &'a [Element], face: &'a str, all: &mut Vec<Bound<'a>>) {
+    for Element { name, kind, .. } in row {
+        let widths = |width: PrototypeLength, least: Option<_>, most: Option<_>| {
+            Some([width, least.unwrap_or(width * LEAST_SHARE), most.unwrap_or(width)])
+        };
+        let (widths, times) = match kind {
             Kind::Plain { width, least, most, fixed: false, .. } => {
-                let least = least.unwrap_or(*width * LEAST_SHARE);
-                let sizes = [Some(*width), Some(least), Some(most.unwrap_or(*width))];
-                cells.extend(sizes.map(show));
-                cells.extend(["", "", ""].map(str::to_owned));
+                (widths(*width, *least, *most), None)
             }
-            Kind::Bays { width, least, times, .. } => {
-                let least = least.unwrap_or(*width * LEAST_SHARE);
-                cells.extend([Some(*width), Some(least), Some(*width)].map(show));
-                cells.extend([times.count, times.at_least, times.at_most].map(|n| n.to_string()));
-            }
-            Kind::Repeat { times, .. } => {
-                cells.extend(["", "", ""].map(str::to_owned));
-                cells.extend([times.count, times.at_least, times.at_most].map(|n| n.to_string()));
-            }
+            Kind::Bays { width, least, times, .. } => (widths(*width, *least, None), Some(times)),
+            Kind::Repeat { times, .. } => (None, Some(times)),
             _ => continue,
-        }
-        let subject = Subject::Element(format!("{face}/{}", element.name));
-        table.push(Row::about(subject, cells).can(vec![Act::Bound]));
-        if let Kind::Repeat { row, .. } = &element.kind {
-            bounds_of(row, face, sizes, table);
+        };
+        all.push(Bound { face, name, widths, times });
+        if let Kind::Repeat { row, .. } = kind {
+            bounds_of(row, face, all);
         }
     }
-}
-
-/// What has to be ordered for each.
-fn needs(seen: Seen<'_>, compression: &Compression) -> Table {
-    let mut table = Table::new("What it needs", &["alternative", "openings, boards, sheets"]);
-    let sheet = seen.job.cutting.sheets.first();
-    let sheet = sheet.map(|[wide, long]| [wide.length(), long.length()]);
-    for it in compression.alternatives.iter().filter(|it| it.best_of_kind && it.decision.is_some())
-    {
-        let words = it.needs.words(sheet).join("; ");
-        table.push(Row::about(Subject::Alternative(it.key.clone()), vec![it.words.clone(), words]));
-    }
-    table
-        .notes
-        .push("By area and count; the layout has sticks and sheets of the one built.".into());
-    table
 }

@@ -1,11 +1,16 @@
 //! Length kept against cost, and the building at other scales.
 
 use super::super::Seen;
-use super::super::faces::Sizes;
-use super::super::table::{Mark, Row, Table};
+use super::super::cell::Cell;
+use super::super::column::{Column, bare, number, only, percent, text};
+use super::super::draft::{one, rows};
+use super::super::sizes::Sizes;
+use super::super::table::{Mark, Table};
 use crate::compress::Compression;
 use crate::compress::curve::Point;
-use crate::quantity::CompressedLength;
+use crate::compress::scales::{AtScale, Fits};
+use crate::job::building::OpeningWhat;
+use crate::quantity::{CompressedLength, Unit};
 
 /// Cells of the longest bar.
 const BAR: f64 = 24.0;
@@ -13,42 +18,39 @@ const BAR: f64 = 24.0;
 /// The best at every length, its cost drawn as a bar, and an even reduction to
 /// the same length beside it.
 pub(super) fn curve(seen: Seen<'_>, compression: &Compression, sizes: &Sizes) -> Table {
-    let heads = [">length", ">model", ">kept", ">cost", "cost drawn", "counts", ">even"];
-    let heads: Vec<&str> = heads.into_iter().chain(["door then"]).collect();
-    let mut table = Table::new("Length kept against cost", &heads);
-    let (Some(compared), Ok(faces)) = (&seen.plan.compared, &seen.plan.faces) else {
-        return table;
-    };
-    let full = CompressedLength::kept(faces.body.length);
-    let most = compared.curve.iter().map(|it| it.cost).fold(1e-9, f64::max);
-    let door = faces.front().holes.iter().min_by(|a, b| {
-        let is_door =
-            |it: &crate::elevation::Hole<_>| it.what != crate::job::building::OpeningWhat::Door;
-        is_door(a).cmp(&is_door(b))
+    let compared = seen.plan.compared.as_ref();
+    let points = compared.map_or(&[][..], |it| &it.curve);
+    let faces = seen.plan.faces.as_ref().ok();
+    let full = faces.map(|faces| CompressedLength::kept(faces.body.length));
+    let kept = |it: &Point| Some(it.length / full?);
+    let most = points.iter().map(|it| it.cost).fold(1e-9, f64::max);
+    let door = faces.and_then(|faces| {
+        faces.front().holes.iter().min_by_key(|hole| hole.what != OpeningWhat::Door)
     });
-    for it in &compared.curve {
-        let kept = it.length / full;
-        let wide = door
-            .map_or("-".to_owned(), |door| sizes.full(CompressedLength::kept(door.width) * kept));
-        let row = Row::plain(vec![
-            sizes.full(it.length),
-            sizes.model(it.length),
-            format!("{:.0}%", 100.0 * kept),
-            format!("{:.1}", it.cost),
-            bar(it.cost / most),
-            counts(it),
-            format!("x {kept:.3}"),
-            wide,
-        ]);
-        let here = it.length.agrees(compression.built.body.length, full / 64.0);
-        table.push(if here { row.marked(Mark::Chosen) } else { row });
-    }
-    table.notes.push(
-        "The least cost of counts and widths for each length allowed, roof and depth aside; \
-         \"even\" is what an even reduction to the same length would do to a door."
-            .to_owned(),
-    );
-    table
+    let here = |it: &Point| {
+        full.is_some_and(|full| it.length.agrees(compression.built.body.length, full / 64.0))
+    };
+    rows("curve", "Length kept against cost", points)
+        .known(compared.is_some())
+        .marked(|it| if here(it) { Mark::Chosen } else { Mark::Plain })
+        .col(only("allowed_in"), |it| it.allowed)
+        .col(sizes.full_size("length_in", "length"), |it| it.length)
+        .col(sizes.on_model("model", "model").screen(), |it| sizes.reduce(it.length))
+        .col(percent("kept", "kept", 0).screen(), kept)
+        .col(number("cost", "cost", 1), |it| it.cost)
+        .col(text("drawn", "cost drawn").screen(), |it| Cell::said(bar(it.cost / most), it.cost))
+        .col(text("counts", "counts"), |it| Cell::said(counts(it), Cell::data(&it.counts)))
+        .col(number("even", "even", 3).screen(), |it| {
+            kept(it).map(|kept| Cell::said(format!("x {kept:.3}"), kept))
+        })
+        .col(sizes.full_size("door", "door then").blank("-").screen(), |it| {
+            Some(CompressedLength::kept(door?.width) * kept(it)?)
+        })
+        .note(
+            "The least cost of counts and widths for each length allowed, roof and depth aside; \
+             \"even\" is what an even reduction to the same length would do to a door.",
+        )
+        .table()
 }
 
 fn bar(share: f64) -> String {
@@ -63,39 +65,45 @@ fn counts(it: &Point) -> String {
 
 /// Footprint, height, what fits and the thinnest part at each scale.
 pub(super) fn scales(seen: Seen<'_>, sizes: &Sizes) -> Table {
-    let heads =
-        ["scale", ">long", ">deep", ">high", ">kept", ">cost", "what fits", ">thinnest thou"];
-    let mut table = Table::new("At other scales", &heads);
-    let Some(compared) = &seen.plan.compared else { return table };
-    for it in &compared.scales {
-        let (kept, cost, words) = match &it.fits {
-            Ok(fits) => (
-                format!("{:.0}%", 100.0 * fits.kept),
-                fits.cost.map_or("-".to_owned(), |cost| format!("{cost:.1}")),
-                format!("{}: {}", sizes.model_alone(fits.length), fits.words),
-            ),
-            Err(stop) => ("-".to_owned(), "-".to_owned(), stop.trouble.clone()),
-        };
-        let row = Row::plain(vec![
-            it.scale.name.clone(),
-            sizes.model_alone(it.length),
-            sizes.model_alone(it.depth),
-            sizes.model_alone(it.height),
-            kept,
-            cost,
-            words,
-            it.smallest
-                .as_ref()
-                .map_or("-".to_owned(), |(_, size)| format!("{:.1}", size.in_thou())),
-        ]);
-        table.push(if it.own { row.marked(Mark::Chosen) } else { row });
-    }
-    let thinnest = compared.scales.first().and_then(|it| it.smallest.as_ref());
-    table.notes.extend(thinnest.map(|(name, _)| format!("The thinnest part is of \"{name}\".")));
-    table.notes.push(
-        "The whole prototype on the model; what fits the same place. Name others as `compare` \
-         under [job]."
-            .to_owned(),
-    );
-    table
+    let compared = seen.plan.compared.as_ref();
+    let scales = compared.map_or(&[][..], |it| &it.scales);
+    let fits = |it: &AtScale| match &it.fits {
+        Ok(fits) => format!("{}: {}", sizes.model_alone(fits.length), fits.words),
+        Err(stop) => stop.trouble.clone(),
+    };
+    let shown = |column: Column| column.blank("-").screen();
+    let thinnest = scales.first().and_then(|it| it.smallest.as_ref());
+    rows("scales", "At other scales", scales)
+        .known(compared.is_some())
+        .marked(|it| if it.own { Mark::Chosen } else { Mark::Plain })
+        .col(text("scale", "scale"), |it| &it.scale.name)
+        .col(only("own"), |it| it.own)
+        .col(sizes.on_model("length_in", "long"), |it| it.length)
+        .col(sizes.on_model("depth_in", "deep"), |it| it.depth)
+        .col(sizes.on_model("height_in", "high"), |it| it.height)
+        .col(shown(percent("kept", "kept", 0)), |it| Some(it.fits.as_ref().ok()?.kept))
+        .col(shown(number("cost", "cost", 1)), |it| it.fits.as_ref().ok()?.cost)
+        .col(text("what", "what fits").screen(), fits)
+        .within("fits", |it| it.fits.as_ref().ok(), within)
+        .col(only("why_not"), |it| it.fits.as_ref().err().map(|stop| &stop.trouble))
+        .col(only("smallest"), |it| Some(&it.smallest.as_ref()?.0))
+        .col(bare("smallest_thou", "thinnest thou", Unit::Thou, 1).blank("-"), |it| {
+            Some(it.smallest.as_ref()?.1)
+        })
+        .notes(thinnest.map(|(name, _)| format!("The thinnest part is of \"{name}\".")))
+        .note(
+            "The whole prototype on the model; what fits the same place. Name others as `compare` \
+             under [job].",
+        )
+        .table()
+}
+
+fn within(fits: Option<&Fits>) -> Table {
+    one("fits", fits)
+        .col(only("words"), |it| &it.words)
+        .col(only("cost"), |it| it.cost)
+        .col(only("length_in"), |it| it.length)
+        .col(only("depth_in"), |it| it.depth)
+        .col(only("kept"), |it| it.kept)
+        .table()
 }

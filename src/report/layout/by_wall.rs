@@ -3,20 +3,11 @@
 
 use std::collections::BTreeMap;
 
-use super::{Seen, View, how_good, saved, stopped};
-use crate::cutting::parts::Layout;
+use super::list::{Piece, pieces};
+use super::sheets::in_inches;
+use super::{Seen, Table, View, count, how_good, rows, saved, text};
 use crate::finding::Subject;
 use crate::report::ViewId;
-use crate::report::table::{Row, Table};
-
-/// The pieces of one wall from one stick or sheet.
-struct Piece<'a> {
-    stock: &'a str,
-    from: String,
-    label: &'a str,
-    inches: f64,
-    count: u32,
-}
 
 /// The view, a table for each wall or group.
 #[must_use]
@@ -24,11 +15,15 @@ pub fn view_by_wall(seen: Seen<'_>) -> View {
     let title = format!("{}: cut list by wall", seen.job.about.name);
     let layout = match &seen.plan.layout {
         Ok(layout) => layout,
-        Err(stop) => return stopped(title, stop),
+        Err(stop) => return View::stopped(title, stop),
     };
     let mut walls: BTreeMap<&str, Vec<Piece<'_>>> = BTreeMap::new();
     for piece in pieces(layout) {
-        walls.entry(wall(piece.label)).or_default().push(piece);
+        let wall = walls.entry(wall(piece.label)).or_default();
+        match wall.iter_mut().find(|one| one.is_beside(&piece)) {
+            Some(one) => one.times += piece.times,
+            None => wall.push(piece),
+        }
     }
     View {
         title,
@@ -45,60 +40,21 @@ fn wall(label: &str) -> &str {
     label.rsplit_once('/').map_or("strips for several walls", |(wall, _)| wall)
 }
 
-fn pieces(layout: &Layout) -> Vec<Piece<'_>> {
-    let mut pieces = Vec::new();
-    for group in &layout.sticks {
-        for (row, cut) in group.layout.cuts.iter().enumerate() {
-            for &at in cut.each.iter().flatten() {
-                let part = &group.parts[at];
-                add(
-                    &mut pieces,
-                    &group.stock,
-                    format!("row {}", row + 1),
-                    &part.label,
-                    part.length.in_inches(),
-                );
-            }
-        }
-    }
-    for group in &layout.sheets {
-        for (number, sheet) in group.layout.sheets.iter().enumerate() {
-            for laid in &sheet.parts {
-                let part = &group.parts[laid.part];
-                let from = format!("sheet {}", number + 1);
-                add(&mut pieces, &group.stock, from, &part.label, part.height.in_inches());
-            }
-        }
-    }
-    pieces
-}
-
-fn add<'a>(pieces: &mut Vec<Piece<'a>>, stock: &'a str, from: String, label: &'a str, inches: f64) {
-    match pieces.iter_mut().find(|one| one.stock == stock && one.from == from && one.label == label)
-    {
-        Some(one) => one.count += 1,
-        None => pieces.push(Piece { stock, from, label, inches, count: 1 }),
-    }
-}
-
 /// The long pieces first: what is trimmed to fit comes after what it fits to.
 fn table(seen: Seen<'_>, name: &str, mut pieces: Vec<Piece<'_>>) -> Table {
-    let mut table = Table::new(name, &[">pieces", "part", ">long in", "from", "stock"]);
-    pieces.sort_by(|a, b| b.inches.total_cmp(&a.inches).then_with(|| a.label.cmp(b.label)));
-    for piece in &pieces {
-        table.push(Row::about(
-            Subject::Part(piece.label.to_owned()),
-            vec![
-                piece.count.to_string(),
-                piece.label.to_owned(),
-                format!("{:.3}", piece.inches),
-                piece.from.clone(),
-                piece.stock.to_owned(),
-            ],
-        ));
-    }
-    table.notes.extend(before_trimming(seen, &pieces));
-    table
+    pieces.sort_by(|a, b| b.length.total_cmp(&a.length).then_with(|| a.label.cmp(b.label)));
+    rows("pieces", name, &pieces)
+        .named(name)
+        .about(|it| Subject::Part(it.label.to_owned()))
+        .col(count("count", "pieces"), |it| it.times)
+        .col(text("part", "part"), |it| it.label)
+        .col(in_inches("length_in", "long in"), |it| it.length)
+        .col(text("from", "from"), |it| {
+            format!("{} {}", if it.area.is_none() { "row" } else { "sheet" }, it.at + 1)
+        })
+        .col(text("stock", "stock"), |it| it.stock)
+        .notes(before_trimming(seen, &pieces))
+        .table()
 }
 
 /// "Cut these before you trim those", where the wall has trim cut to fit.

@@ -1,12 +1,14 @@
 //! The set-up sheet: what the fence or the stop is set to, and what it cuts
 //! before it is set again.
 
-use super::{Act, Row, Seen, Table, across_along};
+use super::sheets::{across_along, in_inches, number_of};
+use super::{Act, Cell, Seen, Table, count, rows, text};
 use crate::cutting::parts::{SheetGroup, StickGroup};
 use crate::cutting::saw;
 use crate::cutting::sheets::{KnifeCut, SheetCut, runs_of_settings};
 use crate::finding::Subject;
 use crate::quantity::ModelLength;
+use crate::report::table::{OnSheet, RowKey};
 use crate::solve::sheets::Axis;
 
 /// Lengths this near are cut at one stop.
@@ -21,38 +23,30 @@ struct Stop {
     labels: Vec<String>,
 }
 
-/// The stop for each length of a stock, the longest first.
-pub(super) fn sticks(seen: Seen<'_>, group: &StickGroup) -> Table {
-    let heads = [">set", ">stop at in", ">pieces", "from row", "ends", "marked"];
-    let mut table = Table::new(&format!("{}: set-ups", group.stock), &heads);
-    for (at, stop) in stops(group).iter().enumerate() {
-        let from = |(row, each): &(usize, u32)| {
-            let times = group.layout.cuts[*row].times;
-            if times == 1 {
-                format!("{}: {each}", row + 1)
-            } else {
-                format!("{}: {each} each", row + 1)
-            }
-        };
-        table.push(Row::about(
-            Subject::Stock(group.stock.clone()),
-            vec![
-                (at + 1).to_string(),
-                format!("{:.3}", stop.length.in_inches()),
-                stop.count.to_string(),
-                stop.from.iter().map(from).collect::<Vec<_>>().join(", "),
-                ends(seen, &stop.labels),
-                first_few(&stop.labels),
-            ],
-        ));
-    }
-    table.notes.push(left_over(group));
-    table
-}
-
-/// The first rows of the sticks from which each stop takes pieces.
-pub(super) fn stick_rows(group: &StickGroup) -> Vec<usize> {
-    stops(group).iter().map(|stop| stop.from.first().map_or(0, |from| from.0)).collect()
+/// The stop for each length of a stock, the longest first. A single row of
+/// sticks says all there is to set.
+pub(super) fn sticks(seen: Seen<'_>, group: Option<&StickGroup>) -> Table {
+    let group = group.filter(|group| group.layout.cuts.len() > 1);
+    let stops = group.map(stops).unwrap_or_default();
+    let stock = group.map_or("", |group| &group.stock);
+    let from = |(row, each): &(usize, u32)| {
+        let times = group.and_then(|group| group.layout.cuts.get(*row)).map_or(1, |cut| cut.times);
+        format!("{}: {each}{}", row + 1, if times == 1 { "" } else { " each" })
+    };
+    let first = |it: &Stop| it.from.first().map_or(0, |(row, _)| *row);
+    rows("stops", &format!("{stock}: set-ups"), stops.iter().enumerate())
+        .screen()
+        .named(&format!("{stock}: stops"))
+        .about(|_| Subject::Stock(stock.to_owned()))
+        .keyed(|(_, it)| RowKey::laid(stock, first(it), None))
+        .col(count("set", "set"), |(at, _)| at + 1)
+        .col(in_inches("stop_in", "stop at in"), |(_, it)| it.length)
+        .col(count("count", "pieces"), |(_, it)| it.count)
+        .col(text("from", "from row"), |(_, it)| Cell::list(it.from.iter().map(from)))
+        .col(text("ends", "ends"), |(_, it)| ends(seen, &it.labels))
+        .col(text("marked", "marked"), |(_, it)| first_few(&it.labels))
+        .notes(group.map(left_over))
+        .table()
 }
 
 fn stops(group: &StickGroup) -> Vec<Stop> {
@@ -118,53 +112,52 @@ fn left_over(group: &StickGroup) -> String {
 }
 
 /// The fence for each run of cuts of the sheets of a stock.
-pub(super) fn sheets(group: &SheetGroup) -> Table {
-    let heads = [">sheet", ">set", "fence along", ">at in", ">cuts", "of", "gives"];
-    let mut table = Table::new(&format!("{}: set-ups", group.stock), &heads);
-    for (number, sheet) in group.layout.sheets.iter().enumerate() {
-        for (at, run) in runs_of_settings(&sheet.cuts).enumerate() {
-            let Some(first) = run.first() else { continue };
-            let head = if at == 0 { (number + 1).to_string() } else { String::new() };
-            table.push(
-                Row::about(
-                    Subject::Stock(group.stock.clone()),
-                    vec![
-                        head,
-                        (at + 1).to_string(),
-                        along(first).to_owned(),
-                        format!("{:.3}", first.set_to().in_inches()),
-                        run.len().to_string(),
-                        across_along(&first.piece),
-                        gives(group, sheet, run),
-                    ],
-                )
-                .can(vec![Act::Cut]),
-            );
-        }
-    }
-    table.notes.push(
-        "The fence is set once for all cuts of a row; the edge of the piece against it.".to_owned(),
-    );
-    let kept = group.layout.sheets.iter().filter_map(|sheet| sheet.offcut);
+pub(super) fn sheets(group: Option<&SheetGroup>) -> Table {
+    let stock = group.map_or("", |group| &group.stock);
+    let all = group.map_or(&[][..], |group| &group.layout.sheets);
+    let runs = all.iter().enumerate().flat_map(|(number, sheet)| {
+        let mut next = 0;
+        let runs = runs_of_settings(&sheet.cuts).filter(|run| !run.is_empty());
+        runs.enumerate().map(move |(at, run)| {
+            let first = next;
+            next += run.len();
+            Run { number, sheet, at, first, run }
+        })
+    });
+    let kept = all.iter().filter_map(|sheet| sheet.offcut);
     let kept: Vec<String> =
         kept.filter(saw::is_worth_keeping_sheet).map(|offcut| across_along(&offcut)).collect();
-    if !kept.is_empty() {
-        table.notes.push(format!("Keep with a label: {}; bin the rest.", kept.join(", ")));
-    }
-    table
+    rows("fence", &format!("{stock}: set-ups"), runs)
+        .screen()
+        .named(&format!("{stock}: fence"))
+        .about(|_| Subject::Stock(stock.to_owned()))
+        .keyed(|it| RowKey::laid(stock, it.number, Some(OnSheet::Cut(it.first))))
+        .can(|_| vec![Act::Cut])
+        .col(count("sheet", "sheet"), |it| number_of(it.number, it.at))
+        .col(count("set", "set"), |it| it.at + 1)
+        .col(text("along", "fence along"), |it| along(&it.run[0]))
+        .col(in_inches("at_in", "at in"), |it| it.run[0].set_to())
+        .col(count("cuts", "cuts"), |it| it.run.len())
+        .col(text("piece", "of"), |it| across_along(&it.run[0].piece))
+        .col(text("gives", "gives"), |it| group.map(|group| gives(group, it.sheet, it.run)))
+        .note("The fence is set once for all cuts of a row; the edge of the piece against it.")
+        .notes(
+            (!kept.is_empty())
+                .then(|| format!("Keep with a label: {}; bin the rest.", kept.join(", "))),
+        )
+        .table()
 }
 
-/// Sheet and first cut of each row of [`sheets`].
-pub(super) fn sheet_rows(group: &SheetGroup) -> Vec<(usize, usize)> {
-    let mut rows = Vec::new();
-    for (number, sheet) in group.layout.sheets.iter().enumerate() {
-        let mut at = 0;
-        for run in runs_of_settings(&sheet.cuts) {
-            rows.push((number, at));
-            at += run.len();
-        }
-    }
-    rows
+/// Cuts of a sheet made at one setting of the fence.
+#[derive(Clone, Copy)]
+struct Run<'a> {
+    number: usize,
+    sheet: &'a SheetCut,
+    /// Which of the sheet's runs.
+    at: usize,
+    /// Its first cut among those of the sheet.
+    first: usize,
+    run: &'a [KnifeCut],
 }
 
 fn along(cut: &KnifeCut) -> &'static str {

@@ -1,6 +1,5 @@
 //! The cut list: which stick or sheet is in sight, and what it is to cut it.
 
-use super::sheet::order;
 use crate::cutting::saw;
 use crate::job::edit::CutText;
 use crate::report::ViewId;
@@ -14,10 +13,7 @@ pub fn in_sight(state: &State) -> Option<Shown<'_>> {
     if state.screen() != Some(ViewId::Layout) {
         return None;
     }
-    let spot = state.spot()?;
-    let row = *order(state.table()?, spot).get(spot.row)?;
-    let rack = !state.document.job().offcuts.is_empty();
-    shown(state.plan.as_ref()?.layout.as_ref().ok()?, rack, spot.table, row)
+    shown(state.plan.as_ref()?.layout.as_ref().ok()?, state.row()?.key.place()?)
 }
 
 /// How many sticks or sheets the row marked stands for; nothing where it

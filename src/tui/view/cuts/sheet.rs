@@ -15,7 +15,7 @@ use super::short;
 use crate::cutting::parts::SheetGroup;
 use crate::cutting::sheets::{Area, KnifeCut, SheetCut};
 use crate::job::model::Done;
-use crate::report::layout::shown::OnSheet;
+use crate::report::table::OnSheet;
 use crate::solve::sheets::Axis;
 
 pub(super) fn caption(group: &SheetGroup, at: usize) -> String {

@@ -18,6 +18,7 @@ pub mod mockup;
 pub mod notes;
 pub mod paper;
 pub mod photo;
+pub mod place;
 pub mod rack;
 pub mod record;
 pub mod site;

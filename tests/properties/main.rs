@@ -5,6 +5,7 @@ mod buildings;
 mod clearance;
 mod data;
 mod keys;
+mod made;
 mod mock_up;
 mod notation;
 mod sums;

@@ -87,6 +87,26 @@ impl<'t> Reader<'t> {
         gathered.declared.push(Spoken { of, name: name.to_owned(), at, scope });
     }
 
+    /// What the name given at a place is the name of.
+    pub(in crate::job) fn named_at(&self, at: &Range<usize>) -> Option<Named> {
+        let gathered = self.gathered.borrow();
+        gathered.declared.iter().find(|one| one.at == *at).map(|one| one.of)
+    }
+
+    /// Where the name given at a place is used, and as what.
+    pub(in crate::job) fn uses_of(&self, at: &Range<usize>) -> Vec<(Named, Range<usize>)> {
+        let gathered = self.gathered.borrow();
+        let Some(given) = gathered.declared.iter().find(|one| one.at == *at) else {
+            return Vec::new();
+        };
+        let means = |one: &&Spoken| {
+            one.scope == given.scope
+                && one.of.looks_for().contains(&given.of)
+                && one.of.parts(&one.name).contains(&given.name.as_str())
+        };
+        gathered.used.iter().filter(means).map(|one| (one.of, one.at.clone())).collect()
+    }
+
     /// The bytes of a part of a text, where its letters stand in the file as
     /// they are; else those of the whole value.
     #[must_use]
@@ -149,6 +169,37 @@ impl<'a> Node<'a> {
             Self::Table(_, (start, end)) => start..end,
             Self::Rows(rows) => rows.span().unwrap_or(0..0),
             Self::Nothing => 0..0,
+        }
+    }
+
+    /// What stands under a key.
+    #[must_use]
+    pub fn get(self, key: &str) -> Self {
+        match self {
+            Self::Table(table, _) => table.get(key).map_or(Self::Nothing, Self::from),
+            _ => Self::Nothing,
+        }
+    }
+
+    /// How many tables are listed here.
+    #[must_use]
+    pub fn rows(self) -> usize {
+        match self {
+            Self::Rows(rows) => rows.len(),
+            Self::Plain(Plain::Array(list)) if list.iter().all(Plain::is_inline_table) => {
+                list.len()
+            }
+            _ => 0,
+        }
+    }
+
+    /// The table listed at that number, from 0.
+    #[must_use]
+    pub fn at_row(self, at: usize) -> Self {
+        match self {
+            Self::Rows(rows) => rows.get(at).map_or(Self::Nothing, Node::row),
+            Self::Plain(Plain::Array(list)) => list.get(at).map_or(Self::Nothing, Self::from),
+            _ => Self::Nothing,
         }
     }
 
@@ -329,7 +380,8 @@ impl<'a> Fields<'a> {
             };
             Wrong::new(self.node.at(), message, hint)
         };
-        if key.rule.required {
+        if key.rule.required || self.kind.as_deref().is_some_and(|it| key.rule.needed.contains(&it))
+        {
             return Err(missing());
         }
         self.note_taken(key);

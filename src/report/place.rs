@@ -45,7 +45,7 @@ fn table(file: &DocumentMut, slot: &Slot, inside: &[Line]) -> String {
     let widest = inside.iter().map(|line| line.slot.word().chars().count()).max().unwrap_or(0);
     for line in inside {
         let said = said(line);
-        out.push_str(&format!("  {:<widest$}  {said}", line.slot.word()).trim_end());
+        out.push_str(format!("  {:<widest$}  {said}", line.slot.word()).trim_end());
         out.push('\n');
     }
     if let Holds::Rows(shape) = slot.holds() {

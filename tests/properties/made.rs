@@ -111,8 +111,8 @@ impl Bench {
         let named = names(&self.file, &self.catalog, slot).into_iter().take(5);
         let other = self.said(slot);
         let less = other.rsplit_once(", ").map(|(less, _)| less.to_owned());
-        let figures = other.char_indices().filter(|(_, c)| ('1'..'9').contains(c));
-        let ends = [figures.clone().next(), figures.last()];
+        let mut figures = other.char_indices().filter(|(_, c)| ('1'..'9').contains(c));
+        let ends = [figures.clone().next(), figures.next_back()];
         let bumped = ends.into_iter().flatten().map(|(at, c)| {
             let mut text = other.clone();
             text.replace_range(at..=at, &char::from(c as u8 + 1).to_string());

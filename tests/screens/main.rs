@@ -8,6 +8,7 @@
 
 mod bytes;
 mod desk;
+mod forms;
 mod guide;
 mod jobs;
 mod journeys;

@@ -4,6 +4,7 @@
 //! with a limit that `SCANTLING_STORY_SECONDS` sets (60 by default).
 #![cfg(unix)]
 
+mod build;
 mod desk;
 mod ends;
 mod problem;

@@ -14,6 +14,7 @@ pub use look::{Holds, Line, counting, holds, is_needed, lines};
 pub use names::names;
 pub use row::{kind_of, name_of};
 pub(super) use row::{name_key, row_names};
+pub use say::check;
 pub(super) use say::value;
 pub use show::text;
 
@@ -138,8 +139,9 @@ impl Slot {
         slot
     }
 
-    /// The row of that number by its number, from 0.
-    pub(super) fn numbered(&self, at: usize) -> Self {
+    /// The row of that number by its number, from 0: it need not be there.
+    #[must_use]
+    pub fn numbered(&self, at: usize) -> Self {
         let mut slot = self.clone();
         slot.steps.push(Step::At(at));
         slot.words.push((at + 1).to_string());
@@ -151,6 +153,12 @@ impl Slot {
     pub fn parent(&self) -> Option<Self> {
         let many = self.steps.len().checked_sub(1)?;
         Some(Self { steps: self.steps[..many].to_vec(), words: self.words[..many].to_vec() })
+    }
+
+    /// Whether it is the same place, however it is called.
+    #[must_use]
+    pub fn is_at(&self, other: &Self) -> bool {
+        self.steps == other.steps
     }
 
     /// The number of the row, from 0, where it is one.
@@ -234,6 +242,16 @@ impl Slot {
     pub(super) fn outer(&self) -> Self {
         let many = self.steps.len().min(2);
         Self { steps: self.steps[..many].to_vec(), words: self.words[..many].to_vec() }
+    }
+
+    /// The same place, called as its rows are called now; nothing where a row of
+    /// it is gone.
+    #[must_use]
+    pub fn again(&self, file: &DocumentMut) -> Option<Self> {
+        self.steps.iter().try_fold(Self::root(), |slot, step| match step {
+            Step::Key(name) => Some(slot.key(name)),
+            Step::At(at) => (*at < slot.node(file).rows()).then(|| slot.row(file, *at)),
+        })
     }
 
     /// Whether anything is written there.

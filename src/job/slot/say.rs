@@ -3,7 +3,7 @@
 use toml_edit::{Array, InlineTable, Value};
 
 use crate::finding::short;
-use crate::job::grammar::{Kind, Shape};
+use crate::job::grammar::{Key, Kind, Shape};
 
 /// The value a text stands for under a key of that kind. Whether it is a good
 /// one is for the reader to say.
@@ -35,6 +35,18 @@ pub(in crate::job) fn value(kind: Kind, text: &str) -> Result<Value, String> {
         Kind::Size if text.starts_with('{') => pairs(text, &|_| Some(Kind::Text)),
         _ => Ok(text.into()),
     }
+}
+
+/// Whether what is typed is a value for a key, as far as the key alone can say.
+///
+/// # Errors
+/// What is wrong with it, with what to write.
+pub fn check(key: &Key, text: &str) -> Result<(), String> {
+    let value = value((key.kind)(), text)?;
+    key.check(&value.to_string()).map_err(|wrong| match wrong.hint.as_str() {
+        "" => wrong.message,
+        hint => format!("{} ({hint})", wrong.message),
+    })
 }
 
 fn number(text: &str) -> Result<Value, String> {

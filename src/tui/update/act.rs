@@ -2,12 +2,13 @@
 
 use super::{
     after_edit, bounds, broaden, close, edit, forms, jobs, jump, long, mock_up, moves, photo,
-    typing,
+    tables, typing,
 };
 use crate::finding::Subject;
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
 use crate::tui::keymap::Context;
+use crate::tui::screen::tables::lack;
 use crate::tui::screen::{cuts, photo as picture};
 use crate::tui::state::{After, List, Over, State};
 
@@ -15,6 +16,11 @@ use crate::tui::state::{After, List, Over, State};
 pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
     if state.context() == Context::Picture
         && let Some(effects) = photo::obey(state, command)
+    {
+        return effects;
+    }
+    if matches!(state.context(), Context::Tables | Context::Field)
+        && let Some(effects) = tables::obey(state, command)
     {
         return effects;
     }
@@ -63,14 +69,23 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
         Command::Better => return long::go_on(state),
         Command::Cancel => return cancel(state),
         Command::Discard => return discard(state),
+        Command::Describe => tables::describe(state),
+        Command::Tables => tables::open(state),
         Command::Large => state.bench.large = !state.bench.large,
         Command::Palette => state.look = state.look.turned(),
         Command::Mouse => return mouse(state),
         Command::Copy => return copy(state),
         Command::Suspend => return vec![Effect::Suspend],
         Command::Quit => return quit(state),
-        // Only on the picture, above.
-        Command::PutMark
+        // Only in the tables of the job or on the picture, above.
+        Command::AddRow
+        | Command::RemoveRow
+        | Command::CopyRow
+        | Command::NameRow
+        | Command::RowUp
+        | Command::RowDown
+        | Command::Close
+        | Command::PutMark
         | Command::Corner
         | Command::LevelLine
         | Command::PlumbLine
@@ -104,6 +119,7 @@ pub(super) fn applies(state: &State, command: Command) -> bool {
         Command::Act => {
             state.row().is_some()
                 || state.stage == 0
+                || lack(state).is_some()
                 || picture::is_here(state) && picture::in_sight(state).is_some()
         }
         Command::AddPhoto => picture::is_here(state),
@@ -150,6 +166,10 @@ fn main_thing(state: &mut State) -> Vec<Effect> {
     }
     if picture::is_here(state) {
         photo::open(state);
+        return Vec::new();
+    }
+    if let Some(list) = lack(state) {
+        tables::begin_at(state, list);
         return Vec::new();
     }
     match state.subject() {

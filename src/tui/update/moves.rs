@@ -36,6 +36,7 @@ pub(super) fn rows(state: &mut State, command: Command) {
             beside.top = moved(beside.top, count, seen, command);
             return;
         }
+        Some(Over::Tables(_)) => return,
         _ => {}
     }
     if state.stage == 0 {

@@ -101,7 +101,7 @@ commands! {
     Bars "print check" "Takes what the two bars of a printed page measure, and the paper.";
     Describe "describe" "Opens what the job says of this row, to be changed there.";
     Tables "the job's tables" "Opens the tables of the job: every key can be made, changed and removed there.";
-    AddRow "add" "Adds a row to the list marked, or one more like this; begins a table that is not there.";
+    AddRow "add" "Adds a row: to the list in sight, one more like the row in sight, or to the list marked.";
     RemoveRow "remove" "Takes out the key, row or table marked.";
     CopyRow "copy" "Copies the row under another name.";
     NameRow "rename" "Gives the row another name; what speaks of it follows.";

@@ -69,7 +69,7 @@ fn a_shed_is_described_from_nothing() {
     for _ in 0..row.expect("a row") - tables(&desk.state).mark() {
         desk.keys("Down");
     }
-    desk.keys("a").text("pl").keys("Enter").text("a").keys("Enter").text("7 ft").keys("Enter");
+    desk.keys("Enter").text("pl").keys("Enter").text("a").keys("Enter").text("7 ft").keys("Enter");
     desk.keys("a").text("pl").keys("Enter").text("b").keys("Enter").text("8 ft").keys("Enter");
     desk.keys("Left");
     insta::assert_snapshot!("forms-list", desk.picture());

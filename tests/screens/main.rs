@@ -19,3 +19,4 @@ mod pictures;
 mod rack;
 mod sizes;
 mod tables;
+mod typist;

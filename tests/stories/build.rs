@@ -4,6 +4,9 @@
 use std::path::Path;
 use std::process::Command;
 
+use scantling::job::slot::{Holds, Slot, lines, text};
+use toml_edit::DocumentMut;
+
 use crate::desk::Desk;
 
 /// A person who counts: keys pressed, and characters of values and names.
@@ -126,6 +129,49 @@ fn a_shed_is_built_on_the_screen_and_by_verbs() {
     let (typed, by_verbs) = (parts("shed.toml"), parts("by-verbs.toml"));
     assert!(typed.0 && typed.1.contains("main/front"), "{}", typed.1);
     assert_eq!(typed, by_verbs);
+}
+
+/// Every table and row of a building by `add`, one command each.
+#[test]
+fn a_worked_building_is_described_by_verbs_alone() {
+    let wanted: DocumentMut =
+        include_str!("../scenarios/worked/worked-1.toml").parse().expect("it is TOML");
+    let home = tempfile::tempdir().expect("a folder");
+    let job = "packing.toml";
+    std::fs::write(home.path().join(job), "[job]\nname = \"A\"\nscale = \"1:48\"\n")
+        .expect("a job");
+    let pairs = |slot: &Slot| -> Vec<String> {
+        let written = lines(&wanted, slot).into_iter().filter(|line| line.text.is_some());
+        written
+            .map(|line| format!("{}={}", line.slot.word(), text(line.slot.node(&wanted))))
+            .collect()
+    };
+    let mut many = 0;
+    let mut add = |place: &str, keys: Vec<String>| {
+        let mut words = vec!["add", job, place];
+        words.extend(keys.iter().map(String::as_str));
+        let (done, said) = run(home.path(), &words);
+        assert!(done, "{words:?}: {said}");
+        many += 1;
+    };
+    let mut order: Vec<Slot> = wanted.iter().map(|(key, _)| Slot::root().key(key)).collect();
+    // A car of one's own comes before the track that names it.
+    order.sort_by_key(|slot| slot.word() == "track");
+    for slot in order {
+        match slot.holds() {
+            Holds::Rows(_) => (0..slot.node(&wanted).rows())
+                .for_each(|at| add(slot.word(), pairs(&slot.row(&wanted, at)))),
+            _ => add(slot.word(), pairs(&slot)),
+        }
+    }
+    println!("{many} commands");
+    let hand = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/scenarios/worked/worked-1.toml");
+    let hand = hand.display().to_string();
+    for view in ["takeoff", "layout", "clearance"] {
+        let (by_verbs, by_hand) =
+            (run(home.path(), &[view, job]), run(home.path(), &[view, &hand]));
+        assert!(by_hand.1.len() > 100 && by_verbs == by_hand, "{view}: {}", by_verbs.1);
+    }
 }
 
 #[test]

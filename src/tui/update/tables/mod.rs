@@ -174,8 +174,8 @@ fn out(state: &mut State) {
     }
 }
 
-/// Begins a row of the list marked, one more like the row in sight, an entry of
-/// a list by name, or the table marked.
+/// Begins a row of the list in sight, or one more like the row in sight; where
+/// neither is, a row of the list marked, or the table marked.
 fn add(state: &mut State) {
     let Some(tables) = seen(state) else { return };
     let here = tables.here();
@@ -183,6 +183,11 @@ fn add(state: &mut State) {
     match (here.holds(), marked) {
         (Holds::Rows(_), _) => draft::begin(state, &here),
         (Holds::Map(_), _) => field::ask(state, Asked::Entry(here), ""),
+        _ if here.number().is_some() => {
+            let Some(list) = here.parent() else { return };
+            out(state);
+            draft::begin(state, &list);
+        }
         (_, Some(line)) if matches!(line.holds, Holds::Rows(_)) => {
             go_in(state, &line);
             draft::begin(state, &line.slot);
@@ -194,20 +199,8 @@ fn add(state: &mut State) {
         (_, Some(line)) if matches!(line.holds, Holds::Table(_)) && line.text.is_none() => {
             enter(state);
         }
-        _ => match list_of(&here) {
-            Some((list, _)) => {
-                out(state);
-                draft::begin(state, &list);
-            }
-            None => say(state, "mark a list, or go into a row: one like it is added"),
-        },
+        _ => say(state, "mark a list, or go into a row: one like it is added"),
     }
-}
-
-/// The list that a place stands in as a row, and the row.
-fn list_of(here: &Slot) -> Option<(Slot, Slot)> {
-    let list = here.parent().filter(|_| here.number().is_some())?;
-    Some((list, here.clone()))
 }
 
 fn say(state: &mut State, trouble: &str) {

@@ -24,6 +24,11 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
     {
         return effects;
     }
+    on_a_view(state, command)
+}
+
+/// What a command does where nothing of its own lies over the view.
+fn on_a_view(state: &mut State, command: Command) -> Vec<Effect> {
     match command {
         Command::Up | Command::Down | Command::PageUp | Command::PageDown => {
             moves::rows(state, command);
@@ -37,10 +42,12 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
         Command::NextFace => moves::next_face(state),
         Command::Sort | Command::Reverse => moves::sort(state, command),
         Command::Act => return main_thing(state),
-        Command::Edit | Command::Choose | Command::Take | Command::Space | Command::Scale => {
-            forms::open(state, command);
-        }
-        Command::Broaden
+        Command::Edit
+        | Command::Choose
+        | Command::Take
+        | Command::Space
+        | Command::Scale
+        | Command::Broaden
         | Command::AddReading
         | Command::Cut
         | Command::Filter
@@ -77,36 +84,8 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
         Command::Copy => return copy(state),
         Command::Suspend => return vec![Effect::Suspend],
         Command::Quit => return quit(state),
-        // Only in the tables of the job or on the picture, above.
-        Command::AddRow
-        | Command::RemoveRow
-        | Command::CopyRow
-        | Command::NameRow
-        | Command::RowUp
-        | Command::RowDown
-        | Command::Close
-        | Command::PutMark
-        | Command::Corner
-        | Command::LevelLine
-        | Command::PlumbLine
-        | Command::Between
-        | Command::KnownLength
-        | Command::Reads
-        | Command::Alike
-        | Command::InFront
-        | Command::Picture
-        | Command::SetRight
-        | Command::TakeOff
-        | Command::Refine
-        | Command::NextMark
-        | Command::PrevMark
-        | Command::Nearer
-        | Command::Farther
-        | Command::Whole
-        | Command::Finer
-        | Command::Coarser
-        | Command::NextPhoto
-        | Command::Wall => {}
+        // The rest mean something in the tables of the job or on the picture only.
+        _ => {}
     }
     Vec::new()
 }

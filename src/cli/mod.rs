@@ -18,6 +18,7 @@ mod own;
 mod photo;
 mod rack;
 mod record;
+mod set;
 mod settings;
 mod shell;
 mod templates;
@@ -71,6 +72,7 @@ pub fn command() -> Command {
             "record" => record::with_options(command),
             _ => command,
         }))
+        .subcommands(set::commands())
         .subcommand(settings::command())
         .subcommands(shell::commands())
 }
@@ -84,6 +86,7 @@ fn run(matches: &ArgMatches) -> Result<String, Failure> {
         Some(("rack", matches)) => rack::run(matches, &catalog),
         Some(("new", matches)) => new::run(matches, &catalog),
         Some(("keys", matches)) => keys::run(matches, &catalog),
+        Some((verb @ ("set" | "add" | "remove"), matches)) => set::run(verb, matches, &catalog),
         Some(("settings", matches)) => settings::run(matches, &catalog),
         Some(("completions", matches)) => shell::completions(matches, command()),
         Some(("manual", _)) => shell::manual(command()),

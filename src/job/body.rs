@@ -534,7 +534,8 @@ keys! {
         /// The wall it stands beside, free, with a gap between them.
         "beside": beside: Option<FaceId> = eg("main/right").of(Named::Wall),
         /// What lies between it and the wall it stands beside.
-        "gap": gap: Option<Size> = eg("8 ft").within(0.0, 2000.0 * FOOT).only(&["beside"]),
+        "gap": gap: Option<Size> = eg("8 ft").within(0.0, 2000.0 * FOOT).only(&["beside"])
+            .needed(&["beside"]),
         /// Its left edge from the left corner of that wall; in the middle when
         /// neither this nor `at-right` nor `with` is given.
         "at": at: Option<Size> = eg("4 ft").within(-2000.0 * FOOT, 2000.0 * FOOT)

@@ -68,6 +68,13 @@ impl Document {
         &self.text
     }
 
+    /// The text as tables, to look at.
+    #[must_use]
+    pub fn file(&self) -> DocumentMut {
+        // The text was read as a job, so it is one.
+        self.text.parse().unwrap_or_default()
+    }
+
     /// What errors call the file.
     #[must_use]
     pub fn name(&self) -> &str {

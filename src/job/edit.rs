@@ -10,11 +10,13 @@ mod marks;
 mod mock_up;
 mod print;
 mod readings;
+mod rows;
 
 pub use choice::Chosen;
 pub use cut::{CutText, PieceText};
 pub use marks::{AlikeText, End, FrontText, MarkChange, MarkEdit, ReadText, Way};
 pub use mock_up::{MeasuredText, TakenText};
+pub use rows::RowEdit;
 
 use readings::{broaden, reading_mut};
 use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, Value, value};
@@ -160,6 +162,8 @@ pub enum Edit {
     },
     /// Marks changed on a photograph.
     Mark(MarkEdit),
+    /// A key or row of any table.
+    Row(RowEdit),
     /// Ticks a part: cut, stained or fitted; `None` takes the tick away.
     MarkPart {
         /// The part's label.
@@ -238,6 +242,7 @@ impl Edit {
             Self::AddPhoto { id, .. } => format!("add photograph {id}"),
             Self::RemovePhoto { id } => format!("remove photograph {id}"),
             Self::Mark(edit) => edit.name(),
+            Self::Row(edit) => edit.name(),
             Self::MarkPart { label, state: Some(state) } => format!("mark {label} {state}"),
             Self::MarkPart { label, state: None } => format!("unmark {label}"),
         }
@@ -318,6 +323,7 @@ impl Edit {
             Self::AddPhoto { id, file: name, origin } => marks::add_photo(file, id, name, origin)?,
             Self::RemovePhoto { id } => marks::remove_photo(file, id)?,
             Self::Mark(edit) => marks::apply(file, edit)?,
+            Self::Row(edit) => edit.apply(file)?,
             Self::MarkPart { label, state } => {
                 let marks = table_mut(file, "done")?;
                 match state {

@@ -101,9 +101,11 @@ keys! {
         /// A row within the row, repeated, by a name of its own.
         "repeat": repeat: Option<String> = eg("module").names(Named::Element),
         /// The kind of opening.
-        "kind": kind: Option<String> = eg("freight-door").of(Named::Opening).only(&["opening"]),
+        "kind": kind: Option<String> = eg("freight-door").of(Named::Opening).only(&["opening"])
+            .needed(&["opening"]),
         /// Its width; of one bay, where there are several.
         "width": width: Option<Size> = eg("7 ft 6 in").upto(2000.0 * FOOT).only(&["corner", "plain", "bays"])
+            .needed(&["corner", "plain", "bays"])
             .agrees("the length of the wall"),
         /// Shortest it may become; 0.6 of the width when absent.
         "least": least: Option<Said<Prototype>> = eg("5 ft").within(0.0, 2000.0 * FOOT).only(&["plain", "bays"])
@@ -120,11 +122,14 @@ keys! {
         "pinned": pinned: Option<Said<Prototype>> = eg("40 ft").within(0.0, 2000.0 * FOOT).only(&["opening"]),
         /// What stands in successive bays, over and over; `""` is plain wall and
         /// `"a + b"` is two openings one above the other.
-        "cycle": cycle: Option<Vec<String>> = eg("[\"window\", \"door\", \"window\"]").of(Named::InBay).text(Text::Line).only(&["bays"]),
+        "cycle": cycle: Option<Vec<String>> = eg("[\"window\", \"door\", \"window\"]").of(Named::InBay).text(Text::Line).only(&["bays"])
+            .needed(&["bays"]),
         /// The elements of the row within.
-        "row": row: Option<Vec<Element>> = eg("[{ plain = \"gap\", width = \"9 ft\" }]").only(&["repeat"]),
+        "row": row: Option<Vec<Element>> = eg("[{ plain = \"gap\", width = \"9 ft\" }]").only(&["repeat"])
+            .needed(&["repeat"]),
         /// How often.
-        "count": count: Option<u32> = eg("15").within(0.0, 500.0).only(REPEATED).agrees("the ties that count bays"),
+        "count": count: Option<u32> = eg("15").within(0.0, 500.0).only(REPEATED).needed(REPEATED)
+            .agrees("the ties that count bays"),
         /// Fewest allowed; one when absent.
         "at-least": at_least: Option<u32> = eg("3").within(0.0, 500.0).only(REPEATED).unless("1", "judgement").agrees("at-most"),
         /// Most allowed; the count when absent.

@@ -32,6 +32,7 @@ pub mod read;
 pub mod said;
 mod sections;
 pub mod site;
+pub mod slot;
 pub mod store;
 pub mod track;
 mod unseen;

@@ -6,7 +6,7 @@ use super::draft::{one, own, rows};
 pub(super) use super::sizes::Sizes;
 use super::table::{Table, View};
 use crate::elevation::{Body, Elevation, Faces, SpanKind};
-use crate::finding::{Stop, Subject};
+use crate::finding::Subject;
 use crate::quantity::{FullSize, Length};
 
 /// The view.

@@ -117,7 +117,8 @@ fn heading(listed: &Listed) -> String {
 }
 
 /// A sentence of the source without the marks of its code.
-fn plain(says: &str) -> String {
+#[must_use]
+pub fn plain(says: &str) -> String {
     sentence(says).replace('`', "")
 }
 
@@ -130,7 +131,8 @@ fn first_sentence(says: &str) -> String {
 }
 
 /// Kind, range, default and agreement in one sentence each.
-fn described(key: &Key) -> String {
+#[must_use]
+pub fn described(key: &Key) -> String {
     let rule = &key.rule;
     let mut out = Vec::new();
     let must = if rule.required { "must: " } else { "" };
@@ -141,6 +143,9 @@ fn described(key: &Key) -> String {
     }
     if !rule.only.is_empty() {
         out.push(format!("for {} only", rule.only.join(", ")));
+    }
+    if !rule.needed.is_empty() {
+        out.push(format!("must for {}", rule.needed.join(", ")));
     }
     if let Some(unless) = rule.unless {
         out.push(format!("without it {} ({})", unless.value, unless.source));

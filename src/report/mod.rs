@@ -24,6 +24,7 @@ pub mod notes;
 pub mod order;
 pub mod paper;
 pub mod photo;
+pub mod place;
 pub mod rack;
 pub mod record;
 pub mod site;

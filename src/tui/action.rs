@@ -59,7 +59,7 @@ commands! {
     NextLook "next look" "To the next row that asks for a look.";
     Findings "findings" "Lists what this stage noticed.";
     NextFace "next face" "Draws the next face of the building.";
-    Filter "filter" "Shows only the rows that hold what is typed.";
+    Filter "filter" "Shows only the rows that hold what is typed; in the job's tables goes to one.";
     Sort "sort" "Sorts the table by the next column.";
     Reverse "reverse" "Turns the order of the table round.";
     Better "look longer" "Works on for a better answer, or the proof that there is none; Esc stops it and keeps the best.";
@@ -100,6 +100,15 @@ commands! {
     NextPhoto "next picture" "Shows the next photograph of the job.";
     Wall "squared wall" "Shows the wall as if seen squarely in place of the lengths.";
     Bars "print check" "Takes what the two bars of a printed page measure, and the paper.";
+    Describe "describe" "Opens what the job says of this row, to be changed there.";
+    Tables "the job's tables" "Opens the tables of the job: every key can be made, changed and removed there.";
+    AddRow "add" "Adds a row: to the list in sight, one more like the row in sight, or to the list marked.";
+    RemoveRow "remove" "Takes out the key, row or table marked.";
+    CopyRow "copy" "Copies the row under another name.";
+    NameRow "rename" "Gives the row another name; what speaks of it follows.";
+    RowUp "move up" "Moves the row up among its like.";
+    RowDown "move down" "Moves the row down among its like.";
+    Close "close" "Closes the tables of the job.";
     Palette "palette" "Changes between the dark and the light palette.";
     Mouse "mouse" "Switches the mouse on or off.";
     Find "find" "Finds any action or view by a few letters.";

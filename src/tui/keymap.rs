@@ -30,6 +30,10 @@ pub enum Context {
     Left,
     /// Where the job here and the job on disk stand side by side.
     Beside,
+    /// In the tables of the job.
+    Tables,
+    /// In a field of the tables: letters belong to it.
+    Field,
 }
 
 impl Context {
@@ -44,6 +48,8 @@ impl Context {
         (Self::Leave, "When something is not saved"),
         (Self::Left, "When unsaved work was found"),
         (Self::Beside, "When the job was changed on disk"),
+        (Self::Tables, "In the job's tables"),
+        (Self::Field, "In a key of the job"),
     ];
 }
 
@@ -72,7 +78,7 @@ const fn ctrl(context: Context, letter: char, command: Command) -> Binding {
     Binding { context, key: Key::ctrl(letter), command, rank: 0 }
 }
 
-use Context::{Bench, Beside, Finder, Form, Leave, Left, List, Picture, View};
+use Context::{Bench, Beside, Field, Finder, Form, Leave, Left, List, Picture, Tables, View};
 
 /// The table.
 pub const KEYS: &[Binding] = &[
@@ -114,6 +120,8 @@ pub const KEYS: &[Binding] = &[
     letter(View, 'm', Command::Scale, 0),
     letter(View, 'a', Command::AddReading, 0),
     letter(View, 'B', Command::Broaden, 0),
+    letter(View, 'd', Command::Describe, 0),
+    letter(View, 'D', Command::Tables, 0),
     letter(View, 'y', Command::Copy, 0),
     letter(View, 'W', Command::Write, 0),
     letter(View, 'g', Command::Bars, 0),
@@ -232,6 +240,41 @@ pub const KEYS: &[Binding] = &[
     bind(Beside, KeyCode::End, Command::Last, 0),
     ctrl(Beside, 'z', Command::Suspend),
     ctrl(Beside, 'c', Command::Cancel),
+    bind(Tables, KeyCode::Enter, Command::Accept, 1),
+    letter(Tables, 'a', Command::AddRow, 2),
+    letter(Tables, 'x', Command::RemoveRow, 3),
+    letter(Tables, 'c', Command::CopyRow, 0),
+    letter(Tables, 'n', Command::NameRow, 0),
+    letter(Tables, '/', Command::Filter, 0),
+    letter(Tables, '<', Command::RowUp, 0),
+    letter(Tables, '>', Command::RowDown, 0),
+    bind(Tables, KeyCode::Up, Command::Up, 0),
+    bind(Tables, KeyCode::Down, Command::Down, 0),
+    bind(Tables, KeyCode::PageUp, Command::PageUp, 0),
+    bind(Tables, KeyCode::PageDown, Command::PageDown, 0),
+    bind(Tables, KeyCode::Home, Command::First, 0),
+    bind(Tables, KeyCode::End, Command::Last, 0),
+    bind(Tables, KeyCode::Right, Command::Right, 0),
+    bind(Tables, KeyCode::Left, Command::Left, 0),
+    letter(Tables, 'u', Command::Undo, 4),
+    letter(Tables, 'r', Command::Redo, 0),
+    letter(Tables, 's', Command::Save, 0),
+    letter(Tables, 'D', Command::Tables, 0),
+    letter(Tables, 'q', Command::Close, 0),
+    letter(Tables, '?', Command::Help, 5),
+    bind(Tables, KeyCode::F(1), Command::Help, 0),
+    bind(Tables, KeyCode::Esc, Command::Cancel, 6),
+    ctrl(Tables, 'z', Command::Suspend),
+    ctrl(Tables, 'c', Command::Close),
+    bind(Field, KeyCode::Enter, Command::Accept, 1),
+    bind(Field, KeyCode::Tab, Command::NextField, 2),
+    bind(Field, KeyCode::BackTab, Command::PrevField, 0),
+    bind(Field, KeyCode::Down, Command::Down, 3),
+    bind(Field, KeyCode::Up, Command::Up, 0),
+    bind(Field, KeyCode::Esc, Command::Cancel, 4),
+    bind(Field, KeyCode::F(1), Command::Help, 0),
+    ctrl(Field, 'z', Command::Suspend),
+    ctrl(Field, 'c', Command::Cancel),
 ];
 
 /// What a key does there.

@@ -11,6 +11,7 @@ use super::keymap::Context;
 use super::screen::bench::Bench;
 use super::screen::beside::Beside;
 use super::screen::photo::Photos;
+use super::screen::tables::Tables;
 use super::view::palette::Look;
 use crate::catalog::Catalog;
 use crate::drawing::Page;
@@ -212,6 +213,8 @@ pub enum Over {
     Beside(Beside),
     /// An earlier run left this text unsaved.
     Left(String),
+    /// The tables of the job.
+    Tables(Box<Tables>),
 }
 
 /// What is done once the job is left.
@@ -382,6 +385,8 @@ impl State {
             Some(Over::List(_) | Over::Jobs(_)) => Context::List,
             Some(Over::Beside(_)) => Context::Beside,
             Some(Over::Finder { .. }) => Context::Finder,
+            Some(Over::Tables(tables)) if tables.entry.is_some() => Context::Field,
+            Some(Over::Tables(_)) => Context::Tables,
             Some(Over::Leave) => Context::Leave,
             Some(Over::Left(_)) => Context::Left,
             None if self.photos.open && super::screen::photo::is_here(self) => Context::Picture,

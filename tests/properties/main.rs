@@ -6,6 +6,7 @@ mod clearance;
 mod data;
 mod keys;
 mod look;
+mod made;
 mod mock_up;
 mod notation;
 mod numbers;

@@ -8,6 +8,7 @@
 
 mod bytes;
 mod desk;
+mod forms;
 mod guide;
 mod jobs;
 mod journeys;
@@ -20,3 +21,4 @@ mod rack;
 mod sizes;
 mod speed;
 mod tables;
+mod typist;

@@ -5,6 +5,7 @@
 #![cfg(unix)]
 
 mod alone;
+mod build;
 mod desk;
 mod ends;
 mod problem;

@@ -3,9 +3,10 @@
 use std::cell::RefCell;
 use std::ops::Range;
 
-use toml_edit::{ArrayOfTables, Item, Key as Written, TableLike, Value as Plain};
+use toml_edit::{Item, Key as Written, Value as Plain};
 
 use super::names::{Named, Spoken};
+use super::node::Node;
 use super::{Key, Rule, Shape, Value};
 use crate::finding::short;
 use crate::job::read::nearest;
@@ -87,6 +88,26 @@ impl<'t> Reader<'t> {
         gathered.declared.push(Spoken { of, name: name.to_owned(), at, scope });
     }
 
+    /// What the name given at a place is the name of.
+    pub(in crate::job) fn named_at(&self, at: &Range<usize>) -> Option<Named> {
+        let gathered = self.gathered.borrow();
+        gathered.declared.iter().find(|one| one.at == *at).map(|one| one.of)
+    }
+
+    /// Where the name given at a place is used, and as what.
+    pub(in crate::job) fn uses_of(&self, at: &Range<usize>) -> Vec<(Named, Range<usize>)> {
+        let gathered = self.gathered.borrow();
+        let Some(given) = gathered.declared.iter().find(|one| one.at == *at) else {
+            return Vec::new();
+        };
+        let means = |one: &&Spoken| {
+            one.scope == given.scope
+                && one.of.looks_for().contains(&given.of)
+                && one.of.parts(&one.name).contains(&given.name.as_str())
+        };
+        gathered.used.iter().filter(means).map(|one| (one.of, one.at.clone())).collect()
+    }
+
     /// The bytes of a part of a text, where its letters stand in the file as
     /// they are; else those of the whole value.
     #[must_use]
@@ -94,99 +115,6 @@ impl<'t> Reader<'t> {
         let start = value.start + 1;
         let same = self.text.get(start..start + text.len()) == Some(text);
         if same { start + part.start..start + part.end } else { value.clone() }
-    }
-}
-
-/// Something of the file.
-#[derive(Clone, Copy)]
-pub enum Node<'a> {
-    /// A value that is no table.
-    Plain(&'a Plain),
-    /// A table, and where it stands.
-    Table(&'a dyn TableLike, (usize, usize)),
-    /// `[[...]]`.
-    Rows(&'a ArrayOfTables),
-    /// An absent table, read as an empty one.
-    Nothing,
-}
-
-impl<'a> From<&'a Item> for Node<'a> {
-    fn from(item: &'a Item) -> Self {
-        match item {
-            Item::None => Self::Nothing,
-            Item::Value(value) => value.into(),
-            Item::Table(table) => Self::Table(table, ends(table.span())),
-            Item::ArrayOfTables(rows) => Self::Rows(rows),
-        }
-    }
-}
-
-impl<'a> From<&'a Plain> for Node<'a> {
-    fn from(value: &'a Plain) -> Self {
-        match value {
-            Plain::InlineTable(table) => Self::Table(table, ends(table.span())),
-            _ => Self::Plain(value),
-        }
-    }
-}
-
-fn ends(span: Option<Range<usize>>) -> (usize, usize) {
-    span.map_or((0, 0), |span| (span.start, span.end))
-}
-
-impl<'a> Node<'a> {
-    /// A table of `[[...]]`.
-    #[must_use]
-    pub fn row(table: &'a toml_edit::Table) -> Self {
-        Self::Table(table, ends(table.span()))
-    }
-
-    /// Where it stands.
-    #[must_use]
-    pub fn at(self) -> Range<usize> {
-        match self {
-            Self::Plain(value) => value.span().unwrap_or(0..0),
-            Self::Table(_, (start, end)) => start..end,
-            Self::Rows(rows) => rows.span().unwrap_or(0..0),
-            Self::Nothing => 0..0,
-        }
-    }
-
-    /// Its text.
-    ///
-    /// # Errors
-    /// When it is no text; `what` is wanted.
-    pub fn text(self, what: &str) -> Result<&'a str, Wrong> {
-        match self {
-            Self::Plain(Plain::String(text)) => Ok(text.value()),
-            _ => Err(self.not(what)),
-        }
-    }
-
-    /// That something else is wanted here.
-    #[must_use]
-    pub fn not(self, what: &str) -> Wrong {
-        let is = match self {
-            Self::Plain(Plain::String(_)) => "a text",
-            Self::Plain(Plain::Integer(_) | Plain::Float(_)) => "a bare number",
-            Self::Plain(Plain::Boolean(_)) => "true or false",
-            Self::Plain(Plain::Datetime(_)) => "a date without quotes",
-            Self::Plain(Plain::Array(_)) => "a list",
-            Self::Rows(_) => "a list of tables",
-            _ => "a table",
-        };
-        Wrong::new(self.at(), format!("`{{key}}` wants {what}, and this is {is}"), "")
-    }
-
-    /// That a word is none of a choice.
-    pub fn no_word(self, text: &str, words: impl Iterator<Item = &'static str> + Clone) -> Wrong {
-        let all: Vec<&str> = words.clone().collect();
-        let near = nearest(text, words).map_or(String::new(), |near| format!("{near}? "));
-        Wrong::new(
-            self.at(),
-            format!("\"{}\" is not one of the words known here", short::word(text)),
-            format!("{near}one of {}", all.join(", ")),
-        )
     }
 }
 
@@ -329,7 +257,8 @@ impl<'a> Fields<'a> {
             };
             Wrong::new(self.node.at(), message, hint)
         };
-        if key.rule.required {
+        if key.rule.required || self.kind.as_deref().is_some_and(|it| key.rule.needed.contains(&it))
+        {
             return Err(missing());
         }
         self.note_taken(key);

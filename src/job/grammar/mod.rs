@@ -9,13 +9,15 @@
 
 mod fields;
 mod names;
+mod node;
 mod rule;
 mod shape;
 mod value;
 
-pub use fields::{Fields, Node, Reader, Taken, Wrong};
+pub use fields::{Fields, Reader, Taken, Wrong};
 pub use names::Named;
 pub(super) use names::resolve;
+pub use node::Node;
 pub use rule::{Bound, FOOT, INCH, Rule, Text, Unless, eg, must};
 pub use shape::{Head, Key, Kind, Listed, Shape, Shaped, Word, table, tables};
 pub use value::{Value, inches as show_inches};

@@ -133,7 +133,7 @@ impl Named {
     }
 
     /// The declared things that a name of this kind looks for: one is enough.
-    fn looks_for(self) -> [Self; 2] {
+    pub(in crate::job) fn looks_for(self) -> [Self; 2] {
         match self {
             Self::InBay => [Self::Opening; 2],
             Self::InWall => [Self::Cladding, Self::Layer],
@@ -143,7 +143,7 @@ impl Named {
     }
 
     /// The names that a text of this kind speaks of.
-    fn parts(self, text: &str) -> Vec<&str> {
+    pub(super) fn parts(self, text: &str) -> Vec<&str> {
         match self {
             Self::InBay | Self::InWall => {
                 text.split('+').map(str::trim).filter(|name| !name.is_empty()).collect()

@@ -84,6 +84,8 @@ pub struct Rule {
     pub declares: Option<Named>,
     /// The kinds of its table that it counts for; all when empty.
     pub only: &'static [&'static str],
+    /// The kinds of its table for which it must be there.
+    pub needed: &'static [&'static str],
     /// What it must agree with, in words.
     pub agrees: &'static str,
 }
@@ -112,6 +114,7 @@ impl Rule {
         names: None,
         declares: None,
         only: &[],
+        needed: &[],
         agrees: "",
     };
 
@@ -173,6 +176,12 @@ impl Rule {
     #[must_use]
     pub const fn only(self, kinds: &'static [&'static str]) -> Self {
         Self { only: kinds, ..self }
+    }
+
+    /// It must be there for these kinds of its table.
+    #[must_use]
+    pub const fn needed(self, kinds: &'static [&'static str]) -> Self {
+        Self { needed: kinds, ..self }
     }
 
     /// It must agree with something.

@@ -8,3 +8,4 @@ pub mod jobs;
 pub mod photo;
 pub mod rule;
 pub mod sheet;
+pub mod tables;

@@ -1,12 +1,14 @@
 //! Commands, one by one.
 
 use super::{
-    after_edit, broaden, close, edit, forms, jobs, jump, long, mock_up, moves, photo, typing,
+    after_edit, broaden, close, edit, forms, jobs, jump, long, mock_up, moves, photo, tables,
+    typing,
 };
 use crate::report::table::Act;
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
 use crate::tui::keymap::Context;
+use crate::tui::screen::tables::lack;
 use crate::tui::screen::{cuts, photo as picture};
 use crate::tui::state::{After, List, Over, State};
 
@@ -17,6 +19,16 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
     {
         return effects;
     }
+    if matches!(state.context(), Context::Tables | Context::Field)
+        && let Some(effects) = tables::obey(state, command)
+    {
+        return effects;
+    }
+    on_a_view(state, command)
+}
+
+/// What a command does where nothing of its own lies over the view.
+fn on_a_view(state: &mut State, command: Command) -> Vec<Effect> {
     match command {
         Command::Up | Command::Down | Command::PageUp | Command::PageDown => {
             moves::rows(state, command);
@@ -30,10 +42,12 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
         Command::NextFace => moves::next_face(state),
         Command::Sort | Command::Reverse => moves::sort(state, command),
         Command::Act => return main_thing(state),
-        Command::Edit | Command::Choose | Command::Take | Command::Space | Command::Scale => {
-            forms::open(state, command);
-        }
-        Command::Broaden
+        Command::Edit
+        | Command::Choose
+        | Command::Take
+        | Command::Space
+        | Command::Scale
+        | Command::Broaden
         | Command::AddReading
         | Command::Cut
         | Command::Filter
@@ -62,35 +76,16 @@ pub(super) fn obey(state: &mut State, command: Command) -> Vec<Effect> {
         Command::Better => return long::go_on(state),
         Command::Cancel => return cancel(state),
         Command::Discard => return discard(state),
+        Command::Describe => tables::describe(state),
+        Command::Tables => tables::open(state),
         Command::Large => state.bench.large = !state.bench.large,
         Command::Palette => state.look = state.look.turned(),
         Command::Mouse => return mouse(state),
         Command::Copy => return copy(state),
         Command::Suspend => return vec![Effect::Suspend],
         Command::Quit => return quit(state),
-        // Only on the picture, above.
-        Command::PutMark
-        | Command::Corner
-        | Command::LevelLine
-        | Command::PlumbLine
-        | Command::Between
-        | Command::KnownLength
-        | Command::Reads
-        | Command::Alike
-        | Command::InFront
-        | Command::Picture
-        | Command::SetRight
-        | Command::TakeOff
-        | Command::Refine
-        | Command::NextMark
-        | Command::PrevMark
-        | Command::Nearer
-        | Command::Farther
-        | Command::Whole
-        | Command::Finer
-        | Command::Coarser
-        | Command::NextPhoto
-        | Command::Wall => {}
+        // The rest mean something in the tables of the job or on the picture only.
+        _ => {}
     }
     Vec::new()
 }
@@ -102,6 +97,7 @@ pub(super) fn applies(state: &State, command: Command) -> bool {
         Command::Act => {
             state.row().is_some()
                 || state.stage == 0
+                || lack(state).is_some()
                 || picture::is_here(state) && picture::in_sight(state).is_some()
         }
         Command::AddPhoto => picture::is_here(state),
@@ -134,6 +130,10 @@ fn main_thing(state: &mut State) -> Vec<Effect> {
     }
     if picture::is_here(state) {
         photo::open(state);
+        return Vec::new();
+    }
+    if let Some(list) = lack(state) {
+        tables::begin_at(state, list);
         return Vec::new();
     }
     match state.act(Command::Act).map(Command::of) {

@@ -16,6 +16,7 @@ mod mouse;
 mod moves;
 mod paper;
 mod photo;
+mod tables;
 mod typing;
 
 use super::action::{Action, Command, Key};

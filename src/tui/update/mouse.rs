@@ -1,7 +1,7 @@
 //! The mouse: nothing needs it.
 
 use super::panes_of;
-use super::{act, moves, photo};
+use super::{act, moves, photo, tables};
 use crate::tui::action::Command;
 use crate::tui::effect::Effect;
 use crate::tui::keymap::Context;
@@ -55,7 +55,10 @@ pub(super) fn wheel(state: &mut State, rows: i16) -> Vec<Effect> {
     } else if state.mouse {
         let command = if rows < 0 { Command::Up } else { Command::Down };
         for _ in 0..rows.unsigned_abs() {
-            moves::rows(state, command);
+            match state.context() {
+                Context::Tables | Context::Field => drop(tables::obey(state, command)),
+                _ => moves::rows(state, command),
+            }
         }
     }
     Vec::new()

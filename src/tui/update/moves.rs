@@ -37,6 +37,7 @@ pub(super) fn rows(state: &mut State, command: Command) {
             beside.top = moved(beside.top, count, seen, command);
             return;
         }
+        Some(Over::Tables(_)) => return,
         _ => {}
     }
     if state.stage == 0 {

@@ -4,7 +4,7 @@ use crossterm::event::{Event, KeyCode, KeyEvent, KeyModifiers};
 use tui_input::Input;
 use tui_input::backend::crossterm::EventHandler as _;
 
-use super::{act, entry, forms};
+use super::{act, entry, forms, tables};
 use crate::tui::action::{Command, Key};
 use crate::tui::effect::Effect;
 use crate::tui::finder;
@@ -22,6 +22,8 @@ pub(super) fn typed(state: &mut State, key: Key) -> Vec<Effect> {
                 *at = 0;
             }
         }
+        Context::Field => tables::typed(state, key),
+        Context::Tables => tables::begin(state, key),
         Context::View => return number(state, key),
         Context::Picture | Context::List | Context::Leave | Context::Left | Context::Beside => {}
     }
@@ -67,6 +69,7 @@ fn typed_char(state: &mut State, c: char) {
     match state.context() {
         Context::Bench => state.bench.typed(key),
         Context::Form => forms::typed(state, key),
+        Context::Field => tables::typed(state, key),
         _ => {}
     }
 }

@@ -9,6 +9,7 @@ use crate::report::table::Act;
 use crate::tui::action::Command;
 use crate::tui::keymap::{self, Binding, Context};
 use crate::tui::screen::photo;
+use crate::tui::screen::tables::lack;
 use crate::tui::state::{Line, State};
 use crate::tui::update::applies;
 
@@ -51,8 +52,11 @@ fn words(state: &State, row: &Binding) -> &'static str {
         (Command::Take, Some(Act::TakeBack)) => "take back",
         (Command::Act, Some(Act::Write)) => "write files",
         (Command::Act, _) if state.stage == 0 => "type",
+        (Command::Act, _) if lack(state).is_some() => "describe",
         (Command::Act, _) if photo::is_here(state) => act_on_photo(state),
         (Command::Act, _) => "why",
+        (Command::Down, _) if state.context() == Context::Field => "pick",
+        (Command::Accept, _) if state.context() == Context::Tables => "open, edit",
         (Command::Right, _) if state.stage == 0 => "kind",
         (command, _) => command.words(),
     }

@@ -33,6 +33,7 @@ pub mod rule;
 pub mod scene;
 mod scrolled;
 pub mod sheet;
+pub mod tables;
 pub mod text;
 pub mod track;
 
@@ -44,6 +45,7 @@ use self::palette::Role;
 use self::panes::{LEAST, Panes};
 use self::text::{cells, clip, set};
 use super::screen;
+use super::screen::tables::lack;
 use super::state::{Running, State};
 use super::update::panes_of;
 use crate::report::text as plain;
@@ -165,7 +167,10 @@ fn long(running: &Running, wide: u16) -> String {
 /// finding of the stage. The next useful step stands under it, or in its place
 /// where there is no room or nothing to say.
 fn finding(state: &State, area: Rect, buf: &mut Buffer) {
-    let next = format!("Next: {}", next(state));
+    let next = match lack(state) {
+        Some(table) => format!("Next: Enter describes the {table}"),
+        None => format!("Next: {}", next(state)),
+    };
     let said = (!state.said.is_empty()).then(|| (state.said.clone(), Role::Strong));
     let mut lines: Vec<(String, Role)> = said.or_else(|| noticed(state)).into_iter().collect();
     if lines.is_empty() || area.height > 1 {

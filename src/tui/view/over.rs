@@ -27,6 +27,7 @@ pub fn draw(state: &State, over: &Over, buf: &mut Buffer) -> Option<Position> {
             super::beside::draw(beside, state, buf);
             None
         }
+        Over::Tables(tables) => super::tables::draw(tables, state, buf),
         Over::Leave => {
             let what = state.document.undo_name().unwrap_or("the job");
             let last = format!("Last edit: {what}");
@@ -73,8 +74,13 @@ pub(super) fn frame(
         width: wide,
         height: high,
     };
+    framed(title, area, state.look, buf)
+}
+
+/// A frame at a place, cleared; gives the room inside.
+pub(super) fn framed(title: &str, area: Rect, look: Look, buf: &mut Buffer) -> Rect {
+    let (area, wide) = (area.intersection(buf.area), area.width);
     Clear.render(area, buf);
-    let look = state.look;
     buf.set_style(area, look.style(Role::Text));
     let block = Block::bordered()
         .border_style(look.style(Role::Line))

@@ -119,8 +119,7 @@ impl<T: Copy> Draft<T> {
     }
 
     /// Rows within each row. `table` makes them; it is asked once for nothing at
-    /// all, so that their keys are known where there are none. Those of the screen
-    /// are shown only.
+    /// all, so that their keys are known where there are none.
     #[must_use]
     pub fn within<I: Default>(
         mut self,
@@ -134,12 +133,8 @@ impl<T: Copy> Draft<T> {
             inner.learn(&made);
             row.cells.push(made.into());
         }
-        let column = Column {
-            sense: Sense::Rows,
-            told: inner.key.is_some(),
-            inner: Some(Box::new(inner)),
-            ..super::column::only(id)
-        };
+        let column =
+            Column { sense: Sense::Rows, inner: Some(Box::new(inner)), ..super::column::only(id) };
         self.table.columns.push(column);
         self
     }

@@ -33,17 +33,25 @@ pub fn view(seen: Seen<'_>) -> View {
         Ok(layout) => layout,
         Err(stop) => return View::stopped(title, stop),
     };
+    let mut tables = vec![
+        shopping::misfits(layout),
+        shopping::table(seen, layout),
+        tonight(seen),
+        rack(seen),
+        sticks::table(seen, &layout.sticks),
+        sheets::table(&layout.sheets),
+    ];
+    for group in &layout.sticks {
+        tables.push(sticks::cuts(seen, Some(group)).screen().table());
+        tables.push(setups::sticks(seen, group));
+    }
+    for group in &layout.sheets {
+        tables.extend([sheets::laid(seen, group), setups::sheets(group), sheets::in_order(group)]);
+    }
     View {
         title,
         lead: vec![how_good(layout)].into_iter().chain(saved(layout)).collect(),
-        tables: vec![
-            shopping::misfits(layout),
-            shopping::table(seen, layout),
-            tonight(seen),
-            rack(seen),
-            sticks::table(seen, &layout.sticks),
-            sheets::table(seen, &layout.sheets),
-        ],
+        tables,
         next: "record: the build record".to_owned(),
         ..View::default()
     }

@@ -25,13 +25,12 @@ struct Stop {
 
 /// The stop for each length of a stock, the longest first. A single row of
 /// sticks says all there is to set.
-pub(super) fn sticks(seen: Seen<'_>, group: Option<&StickGroup>) -> Table {
-    let group = group.filter(|group| group.layout.cuts.len() > 1);
-    let stops = group.map(stops).unwrap_or_default();
-    let stock = group.map_or("", |group| &group.stock);
+pub(super) fn sticks(seen: Seen<'_>, group: &StickGroup) -> Table {
+    let stops = if group.layout.cuts.len() > 1 { stops(group) } else { Vec::new() };
+    let stock = group.stock.as_str();
     let from = |(row, each): &(usize, u32)| {
-        let times = group.and_then(|group| group.layout.cuts.get(*row)).map_or(1, |cut| cut.times);
-        format!("{}: {each}{}", row + 1, if times == 1 { "" } else { " each" })
+        let once = group.layout.cuts[*row].times == 1;
+        format!("{}: {each}{}", row + 1, if once { "" } else { " each" })
     };
     let first = |it: &Stop| it.from.first().map_or(0, |(row, _)| *row);
     rows("stops", &format!("{stock}: set-ups"), stops.iter().enumerate())
@@ -45,7 +44,7 @@ pub(super) fn sticks(seen: Seen<'_>, group: Option<&StickGroup>) -> Table {
         .col(text("from", "from row"), |(_, it)| Cell::list(it.from.iter().map(from)))
         .col(text("ends", "ends"), |(_, it)| ends(seen, &it.labels))
         .col(text("marked", "marked"), |(_, it)| first_few(&it.labels))
-        .notes(group.map(left_over))
+        .note(left_over(group))
         .table()
 }
 
@@ -112,9 +111,9 @@ fn left_over(group: &StickGroup) -> String {
 }
 
 /// The fence for each run of cuts of the sheets of a stock.
-pub(super) fn sheets(group: Option<&SheetGroup>) -> Table {
-    let stock = group.map_or("", |group| &group.stock);
-    let all = group.map_or(&[][..], |group| &group.layout.sheets);
+pub(super) fn sheets(group: &SheetGroup) -> Table {
+    let stock = group.stock.as_str();
+    let all = &group.layout.sheets;
     let runs = all.iter().enumerate().flat_map(|(number, sheet)| {
         let mut next = 0;
         let runs = runs_of_settings(&sheet.cuts).filter(|run| !run.is_empty());
@@ -139,7 +138,7 @@ pub(super) fn sheets(group: Option<&SheetGroup>) -> Table {
         .col(in_inches("at_in", "at in"), |it| it.run[0].set_to())
         .col(count("cuts", "cuts"), |it| it.run.len())
         .col(text("piece", "of"), |it| across_along(&it.run[0].piece))
-        .col(text("gives", "gives"), |it| group.map(|group| gives(group, it.sheet, it.run)))
+        .col(text("gives", "gives"), |it| gives(group, it.sheet, it.run))
         .note("The fence is set once for all cuts of a row; the edge of the piece against it.")
         .notes(
             (!kept.is_empty())

@@ -1,6 +1,6 @@
 //! The sheets, stock by stock: where each part lies, and the cuts in order.
 
-use super::{Act, Cell, Seen, Table, count, only, proven, rows, setups, state, text};
+use super::{Act, Cell, Seen, Table, count, only, proven, rows, state, text};
 use crate::cutting::parts::SheetGroup;
 use crate::cutting::sheets::{Area, KnifeCut, LaidPart, SheetCut};
 use crate::finding::Subject;
@@ -11,18 +11,14 @@ use crate::report::table::{OnSheet, RowKey};
 use crate::solve::sheets::Axis;
 use crate::takeoff::{Outline, Point};
 
-/// The stocks: sheet by sheet in JSON, all sheets of a stock one under the other
-/// on the screen.
-pub(super) fn table(seen: Seen<'_>, groups: &[SheetGroup]) -> Table {
+/// The stocks, sheet by sheet, for JSON.
+pub(super) fn table(groups: &[SheetGroup]) -> Table {
     let draft = rows("sheet_plans", "", groups)
         .col(only("stock"), |it| &it.stock)
         .col(only("count"), SheetGroup::count);
     proven(draft, |it| it.amounts()[1], |it| it.layout.proven)
         .col(only("waste"), waste)
         .within("sheets", Some, sheets)
-        .within("laid", Some, |group| laid(seen, group))
-        .within("fence", Some, setups::sheets)
-        .within("in_order", Some, in_order)
         .table()
 }
 
@@ -95,11 +91,10 @@ fn sides<T: Copy>(draft: Draft<T>, area: impl Fn(T) -> Area) -> Draft<T> {
 
 /// What stands on each sheet of a stock: the sheet, the number there, and it.
 fn each<'a, T>(
-    group: Option<&'a SheetGroup>,
+    group: &'a SheetGroup,
     of: impl Fn(&'a SheetCut) -> &'a [T],
 ) -> Vec<(usize, usize, &'a T)> {
-    let sheets = group.iter().flat_map(|group| group.layout.sheets.iter().enumerate());
-    let all = sheets.flat_map(|(number, sheet)| {
+    let all = group.layout.sheets.iter().enumerate().flat_map(|(number, sheet)| {
         of(sheet).iter().enumerate().map(move |(at, it)| (number, at, it))
     });
     all.collect()
@@ -117,15 +112,13 @@ pub(super) fn in_inches(id: &str, head: &str) -> Column {
 }
 
 /// The parts on the sheets of a stock.
-fn laid(seen: Seen<'_>, group: Option<&SheetGroup>) -> Table {
+pub(super) fn laid(seen: Seen<'_>, group: &SheetGroup) -> Table {
     type Laid<'a> = (usize, usize, &'a LaidPart);
-    let stock = group.map_or("", |group| &group.stock);
-    let label = |(.., it): Laid<'_>| group.map_or("", |group| &group.parts[it.part].label);
+    let stock = group.stock.as_str();
+    let label = |(.., it): Laid<'_>| group.parts[it.part].label.as_str();
     let turned = |(.., it): Laid<'_>| if it.turned { " (turned)" } else { "" };
-    let size = |(number, at, _): Laid<'_>| {
-        let group = group.filter(|_| at == 0)?;
-        Some(size_of(group, &group.layout.sheets[number]))
-    };
+    let size =
+        |(number, at, _): Laid<'_>| (at == 0).then(|| size_of(group, &group.layout.sheets[number]));
     rows("laid", stock, each(group, |sheet| &sheet.parts[..]))
         .screen()
         .named(&format!("{stock}: sheets"))
@@ -144,8 +137,8 @@ fn laid(seen: Seen<'_>, group: Option<&SheetGroup>) -> Table {
 }
 
 /// The cuts of the knife, sheet by sheet, in the order they are made.
-fn in_order(group: Option<&SheetGroup>) -> Table {
-    let stock = group.map_or("", |group| &group.stock);
+pub(super) fn in_order(group: &SheetGroup) -> Table {
+    let stock = group.stock.as_str();
     rows("in_order", &format!("{stock}: cuts in order"), each(group, |sheet| &sheet.cuts[..]))
         .screen()
         .named(&format!("{stock}: cuts"))

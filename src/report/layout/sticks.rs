@@ -1,6 +1,6 @@
 //! The sticks, stock by stock: each drawn as a bar, its pieces and what is left.
 
-use super::{Act, Cell, Mark, Seen, Table, count, only, proven, rows, setups, text};
+use super::{Act, Cell, Draft, Mark, Seen, Table, count, only, proven, rows, text};
 use crate::cutting::parts::StickGroup;
 use crate::cutting::sticks::{StickCut, StickPart};
 use crate::finding::Subject;
@@ -11,7 +11,7 @@ use crate::report::table::RowKey;
 /// Characters a stick is drawn with.
 const BAR: usize = 40;
 
-/// The stocks, with the sticks of each and the stops they are cut at.
+/// The stocks, with the sticks of each, for JSON.
 pub(super) fn table(seen: Seen<'_>, groups: &[StickGroup]) -> Table {
     let draft = rows("sticks", "", groups)
         .col(only("stock"), |it| &it.stock)
@@ -21,17 +21,16 @@ pub(super) fn table(seen: Seen<'_>, groups: &[StickGroup]) -> Table {
         .col(only("spare"), |it| it.spare)
         .col(only("bought_in"), |it| it.bought)
         .col(only("usable_in"), |it| it.usable)
-        .within("cuts", Some, |group| cuts(seen, group))
-        .within("stops", Some, |group| setups::sticks(seen, group))
+        .within("cuts", Some, |group| cuts(seen, group).table().hidden())
         .table()
 }
 
 /// The sticks of a stock: a row for each way to cut one.
-fn cuts(seen: Seen<'_>, group: Option<&StickGroup>) -> Table {
+pub(super) fn cuts<'a>(seen: Seen<'_>, group: Option<&'a StickGroup>) -> Draft<Laid<'a>> {
     let stock = group.map_or("", |group| &group.stock);
-    let all = group
-        .iter()
-        .flat_map(|group| group.layout.cuts.iter().enumerate().map(|(at, cut)| (at, *group, cut)));
+    let all = group.into_iter().flat_map(|group| {
+        group.layout.cuts.iter().enumerate().map(move |(at, cut)| (at, group, cut))
+    });
     let is_done = |(_, group, cut): Laid<'_>| {
         let mut parts = cut.each.iter().flatten().map(|&part| &group.parts[part]);
         parts.all(|part| seen.job.done.contains_key(&part.label))
@@ -58,10 +57,9 @@ fn cuts(seen: Seen<'_>, group: Option<&StickGroup>) -> Table {
             Cell::list(of(group, &it.pieces).map(|part| part.length))
         })
         .col(bare("left_in", "left in", Unit::Inch, 2), |(.., it)| it.left)
-        .table()
 }
 
-type Laid<'a> = (usize, &'a StickGroup, &'a StickCut);
+pub(super) type Laid<'a> = (usize, &'a StickGroup, &'a StickCut);
 
 fn of<'a>(group: &'a StickGroup, pieces: &'a [usize]) -> impl Iterator<Item = &'a StickPart> {
     pieces.iter().map(|&part| &group.parts[part])

@@ -224,3 +224,36 @@ fn the_tables_are_drawn_everywhere() {
     let shown = desk.picture();
     assert!(shown.lines().all(|line| line.is_ascii()), "{shown}");
 }
+
+/// Whatever is pressed, the job stays one that can be read, and each edit is one
+/// step back.
+#[test]
+fn keys_in_any_order_leave_a_job() {
+    let keys =
+        "Enter Enter Down Down Up a x c n < > u r Esc Tab BackTab / D Home End Left Right 7 \
+                s p , w { 2 Space ft [ \" } ] = in Backspace"
+            .split(' ')
+            .filter(|key| *key != "s")
+            .collect::<Vec<_>>();
+    let mut desk = Desk::of("every", EVERY, None, (80, 24));
+    desk.idle = true;
+    desk.keys("D");
+    let mut at = 20_261_127_u64;
+    for step in 0..4_000 {
+        at = at.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        let key = keys[(at >> 33) as usize % keys.len()];
+        desk.keys(key);
+        if !matches!(desk.state.over.last(), Some(Over::Tables(_))) {
+            desk.state.over.clear();
+            desk.keys("D");
+        }
+        if step % 50 == 0 {
+            let shown = desk.picture();
+            assert!(shown.lines().count() >= 24, "{shown}");
+        }
+    }
+    let text = desk.state.document.text().to_owned();
+    let catalog = desk.state.catalog.clone();
+    let again = scantling::job::document::Document::read("every", &text, &catalog);
+    assert!(again.is_ok(), "{text}");
+}

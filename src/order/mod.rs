@@ -276,6 +276,3 @@ impl Steps<'_> {
         Outcome { value: Order { steps, before }, findings: findings.into_iter().collect() }
     }
 }
-
-#[cfg(test)]
-mod tests;

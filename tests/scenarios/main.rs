@@ -7,6 +7,7 @@ mod compress;
 mod desk;
 mod look;
 mod mockup;
+mod order;
 mod survey;
 mod survey_study;
 mod takeoff;

@@ -51,12 +51,14 @@ fn a_shed_is_described_from_nothing() {
     let mut desk = empty((80, 24));
     desk.stage("faces");
     assert!(desk.shows("Next: Enter describes the body"), "{}", desk.picture());
-    desk.keys("Enter").text("main").keys("Enter").text("12");
-    desk.keys("Enter");
+    desk.keys("Enter").text("main").keys("Enter");
+    assert!(desk.trouble().contains("has no eave"), "{}", desk.picture());
+    desk.text("9").keys("Enter");
     insta::assert_snapshot!("forms-refused", desk.picture());
     desk.text(" ft").keys("Enter");
-    assert!(desk.trouble().contains("has no eave"), "{}", desk.picture());
-    desk.text("9 ft").keys("Enter").keys("End Enter");
+    // Without a depth it would be one wall alone.
+    desk.keys("/").text("depth").keys("Enter").text("12 ft").keys("Enter");
+    desk.keys("End Enter");
     insta::assert_snapshot!("forms-choice", desk.picture());
     desk.text("ga").keys("Enter").text("6:12").keys("Enter");
     insta::assert_snapshot!("forms-row", desk.picture());

@@ -54,9 +54,11 @@ impl Typist {
 fn shed(typist: &mut Typist) {
     typist.sees("which building?").keys(&["\r"]).sees("What is it called?").says("Shed");
     typist.sees("not saved").keys(&["\t", "\t", "\t"]).sees("Enter describes the body");
-    typist.keys(&["\r"]).sees("a new row of body").says("main").says("12 ft");
+    typist.keys(&["\r"]).sees("a new row of body").says("main");
     // What else must be there is asked for as it turns out.
-    typist.sees("has no eave").says("9 ft").sees("add main to body").keys(&["\x1b[F", "\r"]);
+    typist.sees("has no eave").says("9 ft").sees("add main to body");
+    // Without a depth it would be one wall alone.
+    typist.keys(&["/", "depth", "\r"]).says("12 ft").keys(&["\x1b[F", "\r"]);
     typist.sees("a new body.main.roof").picks("", "gable").sees("neither a pitch").says("6:12");
     typist.table("op").sees("a new row of opening").says("door").picks("", "door");
     typist.says("3 ft").says("7 ft").sees("opening.door");

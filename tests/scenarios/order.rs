@@ -1,10 +1,11 @@
 //! The order of the built-in jobs: each part in one step, each step after what
 //! it waits for.
 
-use super::*;
-use crate::catalog::Catalog;
-use crate::job::demo::DEMOS;
-use crate::plan::plan;
+use scantling::catalog::Catalog;
+use scantling::job::Job;
+use scantling::job::demo::DEMOS;
+use scantling::order::{Order, run};
+use scantling::plan::plan;
 
 fn ordered(name: &str) -> (Order, Vec<String>) {
     let demo = DEMOS.iter().find(|demo| demo.name == name).expect("a built-in job");

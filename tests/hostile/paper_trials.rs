@@ -82,7 +82,8 @@ fn is_near(points: &[[f64; 2]], wanted: [f64; 2], slack: f64) -> bool {
 }
 
 fn in_svg(part: &Part, title: &str) {
-    let text = svg::write(&part.drawing, title, &[], &Catalog::built_in().unwrap().fits);
+    let text =
+        svg::write(&part.drawing, title, &[], &Catalog::built_in().expect("the shipped data").fits);
     let document = roxmltree::Document::parse(&text).expect("an XML parser reads it");
     let group = document.descendants().find(|node| node.attribute("id") == Some("through"));
     let lines = group.expect("a group of what is cut").children();

@@ -27,11 +27,6 @@ impl Steps<'_> {
         for carrier in [fit("ledger"), fit("beam")] {
             self.put(&carrier, &rafters, "the rafters rest on it");
         }
-        let stringers = self.of_parts(fit("stringer"), name, &[Kind::Stringer]);
-        let planks = self.of_parts(fit("plank"), name, &[Kind::Plank]);
-        if let (Some(stringers), Some(planks)) = (stringers, planks) {
-            self.put(&stringers, &planks, "the planks lie on the stringers");
-        }
     }
 
     /// The timbers of a kind with the parts that bear their names.

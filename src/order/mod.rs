@@ -232,8 +232,15 @@ impl Steps<'_> {
                 groups.entry(group).or_default().push(part.label.clone());
             }
         }
+        let places: Vec<&str> = groups.keys().map(|it| it.1).collect();
         for ((_, at, word), labels) in groups {
             self.with_parts(StepId::fit(at, word), labels);
+        }
+        for at in places {
+            let stringer = StepId::fit(at, Kind::Stringer.word());
+            for laid in [Kind::Plank, Kind::Tread] {
+                self.put(&stringer, &StepId::fit(at, laid.word()), "it lies on the stringers");
+            }
         }
     }
 

@@ -48,6 +48,8 @@ fn a_wall_is_built_from_its_core_out() {
         found.unwrap_or_else(|| panic!("no step {label}"))
     };
     let walk = ["main/front/core", "main/front/bracing", "main/front/boards", "main/front/trim"];
+    // The platform: planks on their stringers.
+    assert!(place("platform/stringer") < place("platform/plank"));
     for pair in walk.windows(2) {
         assert!(order.after(place(pair[0])).contains(&place(pair[1])), "{pair:?}");
     }

@@ -92,7 +92,7 @@ wait_still() {
 
 # The views after the bench, in the order of the pole.
 views=$("$program" --help | sed -n '/^Commands:/,/^$/p' | awk '{print $1}' |
-    grep -v -x -e Commands: -e new -e bench -e rack -e settings -e completions -e manual \
+    grep -v -x -e Commands: -e new -e bench -e rack -e settings -e completions -e manual -e keys -e set -e add -e remove \
         -e help -e '' || true)
 
 for ground in dark light; do

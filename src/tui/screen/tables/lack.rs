@@ -1,6 +1,7 @@
 //! What an empty stage lacks.
 
 use crate::job::Job;
+use crate::report::ViewId;
 use crate::tui::state::State;
 
 /// The list or table that the stage in sight wants first, where the job has none
@@ -11,18 +12,19 @@ pub fn lack(state: &State) -> Option<&'static str> {
         return None;
     }
     let job = state.document.job();
-    if let "photo" | "field-sheet" | "record" | "bench" = State::stage_name(state.stage) {
+    let view = state.screen()?;
+    if let ViewId::Photo | ViewId::FieldSheet | ViewId::Record = view {
         return None;
     }
     if job.bodies.is_empty() {
         return Some("body");
     }
-    match State::stage_name(state.stage) {
-        "faces" if job.walls.is_empty() => Some("wall"),
-        "site" if job.site.is_none() => Some("site"),
-        "clearance" => track(job),
-        "lamps" => lamps(job),
-        "takeoff" | "stock" | "layout" if job.layers.is_empty() => Some("layer"),
+    match view {
+        ViewId::Faces if job.walls.is_empty() => Some("wall"),
+        ViewId::Site if job.site.is_none() => Some("site"),
+        ViewId::Clearance => track(job),
+        ViewId::Lamps => lamps(job),
+        ViewId::Takeoff | ViewId::Stock | ViewId::Layout if job.layers.is_empty() => Some("layer"),
         _ => None,
     }
 }

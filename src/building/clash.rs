@@ -2,7 +2,7 @@
 //! one of the two has to give way.
 
 use super::body::{Body, Stand};
-use super::place::Point;
+use super::place::{Point, cross, dot, plus};
 use super::roof::RoofPlane;
 use super::{Building, Raise, shape};
 use crate::finding::{Finding, Subject};
@@ -18,9 +18,7 @@ impl HalfSpace {
     /// What lies below a roof plane, as thick as its sheet where `over`.
     fn below(plane: &RoofPlane, lifted: f64) -> Option<Self> {
         let [a, b, c] = *plane.corners.first_chunk::<3>()?;
-        let (p, q) = (less(b, a), less(c, a));
-        let normal =
-            [p[1] * q[2] - p[2] * q[1], p[2] * q[0] - p[0] * q[2], p[0] * q[1] - p[1] * q[0]];
+        let normal = cross(plus(b, a, -1.0), plus(c, a, -1.0));
         if normal[2].abs() < f64::EPSILON {
             return None;
         }
@@ -43,14 +41,6 @@ impl HalfSpace {
     fn outside(&self, at: Point) -> f64 {
         dot(self.normal, at) - self.limit
     }
-}
-
-fn less(a: Point, b: Point) -> Point {
-    [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
-}
-
-fn dot(a: Point, b: Point) -> f64 {
-    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 }
 
 /// The part of a flat shape that lies in a half space (Sutherland and Hodgman,

@@ -65,6 +65,21 @@ impl std::ops::Sub for Follows {
     }
 }
 
+/// One step and so many times another.
+pub(crate) fn plus(a: Point, b: Point, times: f64) -> Point {
+    [a[0] + b[0] * times, a[1] + b[1] * times, a[2] + b[2] * times]
+}
+
+/// The inner product.
+pub(crate) fn dot(a: Point, b: Point) -> f64 {
+    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+}
+
+/// A step square to both, as long as the area between them.
+pub(crate) fn cross(a: Point, b: Point) -> Point {
+    [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
+}
+
 /// Quarter turns against the clock, as seen from above.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Turn(u8);

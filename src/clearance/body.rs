@@ -2,6 +2,7 @@
 
 use super::convex::{Apart, apart, outermost, split};
 use super::section::Section;
+use crate::building::place::{dot, plus};
 use crate::quantity::slack::{EXACT, NOTHING};
 
 /// Half the length of a body that has none: an outline bound to the track.
@@ -245,12 +246,4 @@ impl Solid {
         let square = dot(span, span);
         if square > 0.0 { (dot(plus(at, from, -1.0), span) / square).clamp(0.0, 1.0) } else { 0.5 }
     }
-}
-
-pub(super) fn plus(a: Point, b: Point, times: f64) -> Point {
-    [a[0] + b[0] * times, a[1] + b[1] * times, a[2] + b[2] * times]
-}
-
-pub(super) fn dot(a: Point, b: Point) -> f64 {
-    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 }

@@ -1,7 +1,8 @@
 //! Shapes without hollows, given by their corners: how far apart two of them
 //! are, how deep one lies in planes, and how a flat outline falls into such.
 
-use super::body::{Point, dot, plus};
+use super::body::Point;
+use crate::building::place::{cross, dot, plus};
 
 /// What was found between two shapes.
 #[derive(Clone, Copy, Debug)]
@@ -149,10 +150,6 @@ fn least(all: impl Iterator<Item = [f64; 4]>, simplex: &[Pick]) -> Option<[f64; 
         dot(point, point)
     };
     all.min_by(|a, b| square(a).total_cmp(&square(b)))
-}
-
-pub(super) fn cross(a: Point, b: Point) -> Point {
-    [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
 }
 
 /// The point of a shape that lies deepest behind some planes, as shares of its

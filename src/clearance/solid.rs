@@ -1,8 +1,9 @@
 //! A body where it stands, against solids and rays in its own axes.
 
-use super::body::{Block, Point, dot, plus};
+use super::body::{Block, Point};
 use super::convex::{Apart, apart, deepest};
 use super::section::Section;
+use crate::building::place::{dot, plus};
 use crate::quantity::slack::{EXACT, NOTHING};
 
 #[derive(Clone, Copy, Debug)]
